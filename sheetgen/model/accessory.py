@@ -1,0 +1,145 @@
+"""What an accessory is: terminals, contacts for each position, loads, face. Facts only, no behaviour."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from typing import NamedTuple
+
+from sheetgen.problems import Mark
+
+
+class Level(StrEnum):
+    """Where an accessory stands in the drawing."""
+
+    BOARD = "board"
+    CEILING = "ceiling"
+    PENDANT = "pendant"  # hangs from a ceiling accessory by its flex
+    WALL = "wall"
+
+
+class Meant(StrEnum):
+    """What the maker of the accessory means a terminal for."""
+
+    LINE = "line"
+    NEUTRAL = "neutral"
+    EARTH = "earth"
+    LOOP = "loop"  # permanent line looped through a rose
+    SWITCHED = "switched line"
+    CONTACT = "contact"  # of a switch
+    ANY = "any"
+
+
+class Terminal(NamedTuple):
+    """A terminal of one accessory of a wiring; the nodes of the electrical solution."""
+
+    accessory: str
+    name: str
+
+    def __str__(self) -> str:
+        return f"{self.accessory} {self.name}"
+
+
+@dataclass(frozen=True)
+class TerminalKind:
+    """One terminal: canonical name, what it is meant for, how many conductors it takes."""
+
+    name: str
+    meant: Meant = Meant.ANY
+    ways: int = 3  # conductors it takes
+    rows: int = 1  # rows drawn at least: a block of a rose shows its holes, a screw terminal one row
+    aliases: tuple[str, ...] = ()
+    connector: bool = False  # a lone connector lying in the enclosure, not part of the accessory
+    to_be_empty: bool = False  # nothing may be connected here (a blanked or parking terminal)
+
+
+@dataclass(frozen=True)
+class Position:
+    """One position of a switch: its name and the pairs of terminals it joins."""
+
+    name: str
+    joins: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class SwitchKind:
+    """A part of an accessory that changes what is joined: by hand, cord, sensor or timer.
+
+    `name` is empty where the accessory has only one; a gang's name on a plate of several.
+    """
+
+    positions: tuple[Position, ...]
+    name: str = ""
+    what: str = "one-way"  # "one-way", "two-way", "intermediate", "double-pole", "dimmer", "sensor", "timer"
+    by_hand: bool = True  # False: a sensor or a timer changes it ("idle", "triggered")
+
+
+@dataclass(frozen=True)
+class LoadKind:
+    """A load between two terminals of an accessory, in watts at the nominal voltage."""
+
+    a: str  # the live contact, as the maker means it
+    b: str
+    watts: Fraction
+    name: str = ""  # empty where the accessory has only one
+    what: str = "lamp"  # "lamp", "fan", "electronics"
+    screw: bool = False  # Edison screw: b is the outer contact
+
+
+@dataclass(frozen=True)
+class AccessoryKind:
+    """A kind of accessory with its options applied (blocks, gangs, lamp, connectors): all a stage may ask."""
+
+    name: str
+    level: Level
+    terminals: tuple[TerminalKind, ...]
+    face: tuple[tuple[str, ...], ...] = ()  # rows from top to bottom; two names where a row has a left and a right
+    switches: tuple[SwitchKind, ...] = ()
+    loads: tuple[LoadKind, ...] = ()
+    rails: tuple[tuple[str, str], ...] = ()  # board way only: terminal -> "line" | "neutral" | "earth"
+    ports: tuple[tuple[str, str], ...] = ()  # port of a wiring method -> terminal
+    letter: str = "X"  # class letter of IEC 81346-2
+    flags: frozenset[str] = field(default_factory=frozenset)
+    """Known flags: "dimmer", "sensor", "electronics" (a test could harm it), "three-pole isolator", "fan",
+    "class I", "metal", "class II", "pull-cord", "emergency", "joint box", "loose end"."""
+
+    def terminal(self, name: str) -> TerminalKind:
+        """The terminal of that canonical name; KeyError if there is none."""
+        for terminal in self.terminals:
+            if terminal.name == name:
+                return terminal
+        raise KeyError(name)
+
+    def port(self, name: str) -> str:
+        """The terminal behind a port of a wiring method; KeyError if this kind lacks it."""
+        return dict(self.ports)[name]
+
+
+@dataclass(frozen=True)
+class Accessory:
+    """One accessory of a wiring."""
+
+    name: str
+    kind: AccessoryKind
+    room: str = ""
+    labels: tuple[tuple[str, str], ...] = ()  # canonical terminal -> the name the user gave it
+    hangs_from: str = ""  # for level PENDANT: the accessory it hangs from
+    note: str = ""
+    at: Mark = Mark()
+
+    def label(self, terminal: str) -> str:
+        """The terminal's name as the user gave it, else the canonical one."""
+        return dict(self.labels).get(terminal, terminal)
+
+    def terminal(self, name: str) -> Terminal:
+        """The node for a canonical terminal name."""
+        return Terminal(self.name, name)
+
+    def switch_name(self, switch: SwitchKind) -> str:
+        """What the state table calls a switch: the accessory, and the gang where there are several."""
+        return f"{self.name}.{switch.name}" if switch.name else self.name
+
+    def load_name(self, load: LoadKind) -> str:
+        """What the state table calls a load."""
+        return f"{self.name}.{load.name}" if load.name else self.name

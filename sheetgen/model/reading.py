@@ -1,0 +1,87 @@
+"""What the solution means: the role of every core, the sleeves it needs, the method, the findings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Role(StrEnum):
+    """What a core does, over all settings."""
+
+    PERMANENT_LINE = "permanent line"
+    SWITCHED_LINE = "switched line"
+    STRAPPER = "strapper"
+    NEUTRAL = "neutral"
+    SWITCHED_NEUTRAL = "switched neutral"
+    CPC = "cpc"
+    BETWEEN_LAMPS = "between lamps"
+    UNUSED = "unused"
+
+
+class Standing(StrEnum):
+    """How a sleeve stands."""
+
+    FITTED = "fitted"  # needed and there
+    MISSING = "missing"  # needed and not there
+    NEEDLESS = "needless"  # there and not needed
+    WRONG = "wrong"  # there, but of another colour than needed
+
+
+@dataclass(frozen=True)
+class Sleeve:
+    """One sleeve on one core end."""
+
+    core: str  # Core.key
+    end: int  # 0 or 1
+    colour: str  # the colour it should have; for NEEDLESS the colour it has
+    standing: Standing
+    has: str = ""  # for WRONG: the colour it has
+
+
+class Gravity(StrEnum):
+    """How serious a finding is."""
+
+    DANGER = "danger"
+    PUT_RIGHT = "put right"
+    NOTE = "note"
+
+
+@dataclass(frozen=True)
+class Finding:
+    """Something the check noticed: where, what, what it means for a person, what would cure it."""
+
+    rule: str  # name of the file under checks/, without .py
+    gravity: Gravity
+    says: str
+    means: str = ""
+    cure: str = ""
+    accessory: str = ""
+    terminal: str = ""
+    core: str = ""  # Core.key
+    setting: str = ""  # in words: "Hall at L1, Top at L2"
+    clause: str = ""  # with its standing, as facts are known: "BS 7671 314.1(vi)"
+
+
+@dataclass(frozen=True)
+class Circuit:
+    """The method recognised for one group of switches: a sentence and its evidence."""
+
+    switches: tuple[str, ...]
+    lamps: tuple[str, ...]
+    ways: tuple[str, ...]
+    method: str  # one sentence of the trade
+    evidence: tuple[str, ...] = ()
+    names: tuple[str, ...] = ()  # (loop, switching, join) in the catalogue's words, () where unknown
+
+
+@dataclass(frozen=True)
+class Reading:
+    """The whole interpretation of a solved wiring."""
+
+    roles: Mapping[str, Role]  # Core.key -> role
+    ways: Mapping[str, tuple[str, ...]]  # Core.key -> the ways whose rails reach it
+    sleeves: tuple[Sleeve, ...]
+    findings: tuple[Finding, ...] = ()
+    circuits: tuple[Circuit, ...] = ()

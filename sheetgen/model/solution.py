@@ -1,0 +1,122 @@
+"""What every terminal and lamp does in every setting of the switches, exact."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from sheetgen.model.accessory import Terminal
+
+
+class Potential(StrEnum):
+    """What a terminal is at."""
+
+    LINE = "line"
+    NEUTRAL = "neutral"
+    EARTH = "earth"
+    THROUGH_LOAD = "through a load"  # full line voltage on a meter, carries nothing
+    BETWEEN = "between"  # a fraction of the voltage: lamps in series
+    FLOATING = "floating"  # joined to nothing; a sensitive meter may show tens of volts
+
+
+@dataclass(frozen=True)
+class Condition:
+    """A terminal in one setting: its potential, its share of the line voltage, the ways that put it there."""
+
+    potential: Potential
+    fraction: Fraction | None  # of U0; None where floating
+    ways: tuple[str, ...] = ()  # ways whose rails reach it: more than one where circuits are joined
+
+
+class LampState(StrEnum):
+    """What a load does."""
+
+    ON = "on"
+    DIM = "dim"
+    OFF = "off"
+    OFF_BUT_LIVE = "off but live"  # no voltage across it, but its contacts are live
+    SHORT = "short"  # its part of the circuit is shorted in this setting; the device opens
+
+
+@dataclass(frozen=True)
+class Lamp:
+    """A load in one setting: state, and the fraction of the nominal voltage across it."""
+
+    state: LampState
+    fraction: Fraction
+
+
+@dataclass(frozen=True)
+class Short:
+    """Rails joined with no load between them, and the terminals of the shortest path from one to the other."""
+
+    rails: tuple[Terminal, Terminal]  # board terminals: a line first, then neutral, earth or another way's line
+    through: tuple[Terminal, ...]
+
+
+@dataclass(frozen=True)
+class Row:
+    """One setting of one group. The tuples run parallel to the group's."""
+
+    setting: tuple[str, ...]  # position of each switch
+    lamps: tuple[Lamp, ...]
+    conditions: tuple[Condition, ...]
+    shorts: tuple[Short, ...] = ()
+
+
+@dataclass(frozen=True)
+class Group:
+    """Switches, lamps and terminals that depend on one another, and every setting of the switches.
+
+    Rows are in an order in which one switch is operated at a time (reflected Gray code); the first row has every
+    switch in its first position. `complete` is False where a group has too many switches for every setting: then
+    rows hold the first setting, each switch operated once, and each pair operated.
+    """
+
+    switches: tuple[str, ...]
+    positions: tuple[tuple[str, ...], ...]  # of each switch
+    lamps: tuple[str, ...]
+    terminals: tuple[Terminal, ...]  # those whose condition may depend on the switches
+    rows: tuple[Row, ...]
+    complete: bool = True
+
+    def row(self, setting: Mapping[str, str]) -> Row:
+        """The row for a setting (switch name -> position); KeyError if there is none."""
+        wanted = tuple(setting[s] for s in self.switches)
+        for row in self.rows:
+            if row.setting == wanted:
+                return row
+        raise KeyError(wanted)
+
+
+@dataclass(frozen=True)
+class Solution:
+    """All groups, and the terminals whose condition no switch changes.
+
+    A group without switches (a lamp wired straight to line and neutral) has one row with an empty setting.
+    """
+
+    groups: tuple[Group, ...]
+    constant: Mapping[Terminal, Condition]
+    nets: Mapping[Terminal, Terminal]  # each terminal -> a representative of what conductors alone join it to
+    shorts: tuple[Short, ...] = ()  # shorts that no switch makes
+
+    def group_of_switch(self, switch: str) -> Group:
+        """The group in which a switch is operated."""
+        return next(g for g in self.groups if switch in g.switches)
+
+    def group_of_lamp(self, lamp: str) -> Group:
+        """The group in which a lamp lights."""
+        return next(g for g in self.groups if lamp in g.lamps)
+
+    def conditions(self, terminal: Terminal) -> tuple[Condition, ...]:
+        """Every condition the terminal has over all settings, without repeats."""
+        if terminal in self.constant:
+            return (self.constant[terminal],)
+        for group in self.groups:
+            if terminal in group.terminals:
+                i = group.terminals.index(terminal)
+                return tuple(dict.fromkeys(row.conditions[i] for row in group.rows))
+        raise KeyError(terminal)

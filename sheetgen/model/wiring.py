@@ -1,0 +1,189 @@
+"""A wiring: what there is and what each core joins, every name resolved. Comparable and printable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
+from sheetgen.problems import Mark
+
+
+@dataclass(frozen=True)
+class Size:
+    """A conductor size as printed on the cable: '1.0' (mm2) or '3/.029' (strands / inch)."""
+
+    text: str
+    area: Fraction  # mm2
+
+    @property
+    def imperial(self) -> bool:
+        """An old imperial size."""
+        return "/" in self.text
+
+
+@dataclass(frozen=True)
+class CoreEnd:
+    """One end of a core: the accessory it comes out in, the terminal it is landed on, the sleeve it carries."""
+
+    accessory: str
+    terminal: str | None  # canonical name; None: the core ends in nothing
+    sleeve: str | None = None  # colour code of a sleeve that is there; None: no sleeve
+
+    @property
+    def node(self) -> Terminal | None:
+        """The terminal as a node, or None where the core ends in nothing."""
+        return Terminal(self.accessory, self.terminal) if self.terminal is not None else None
+
+
+@dataclass(frozen=True)
+class Core:
+    """One conductor of a cable. `ends[0]` is at the cable's first accessory, `ends[1]` at its second."""
+
+    cable: str
+    index: int  # 1, 2, ... in the cable's order; does not change with the colours
+    colour: str  # IEC 60757 code of the insulation; "" for a bare core
+    ends: tuple[CoreEnd, CoreEnd]
+    mark: str = ""  # what tells it from another core of the same colour
+    cpc: bool = False  # it is the cable's protective core by construction (bare, or green-and-yellow)
+
+    @property
+    def key(self) -> str:
+        """Identity that survives a change of colours: 'W2/3'."""
+        return f"{self.cable}/{self.index}"
+
+    @property
+    def label(self) -> str:
+        """What is written beside it on paper: the colour code and the mark ('RD', 'RD 1', 'bare')."""
+        return f"{self.colour or 'bare'} {self.mark}".strip()
+
+    def __str__(self) -> str:
+        return f"{self.cable} {self.label}"
+
+
+@dataclass(frozen=True)
+class Cable:
+    """A cable, flex or single between two accessories (which may be the same one: a link)."""
+
+    name: str
+    type: str  # canonical type name: "twin and earth", "single", "two-core flex", ...
+    size: Size | None
+    cores: tuple[Core, ...]
+    ends: tuple[str, str]  # names of the accessories
+    colours: str = "legacy"  # colour set its cores are in
+    cpc_size: Size | None = None  # None where it has no cpc
+    sheath: str = "sheathed"  # "sheathed", "unsheathed", "flex"
+    run_in: str = ""  # the conduit or trunking it runs in, as the user names it; "" where none
+    method: str = ""  # installation method of BS 7671 appendix 4: "C", "100", ...; "" where not given
+    length: Fraction | None = None  # metres
+    note: str = ""
+    at: Mark = Mark()
+
+    @property
+    def single(self) -> bool:
+        """A cable of one core."""
+        return self.type in ("single", "unsheathed single")
+
+    @property
+    def flex(self) -> bool:
+        """A flexible cord, whose colours are no part of the fixed wiring's."""
+        return self.sheath == "flex"
+
+    @property
+    def link(self) -> bool:
+        """Both ends in one accessory."""
+        return self.ends[0] == self.ends[1]
+
+
+@dataclass(frozen=True)
+class Device:
+    """The protective device of a way: 'type B 6 A', 'BS 3036 5 A'."""
+
+    type: str  # "B", "C", "D", "BS 3036", "BS 1361", "BS 88-3"
+    rating: Fraction  # ampere
+
+    def __str__(self) -> str:
+        name = f"type {self.type}" if len(self.type) == 1 else self.type
+        return f"{name} {float(self.rating):g} A"
+
+
+@dataclass(frozen=True)
+class Way:
+    """One outgoing circuit of the board. `accessory` is the accessory that stands for it in the wiring."""
+
+    accessory: str  # "way 4"
+    number: str  # "4"
+    serves: str = ""
+    device: Device | None = None
+    rcd: Fraction | None = None  # mA; None: none, or not given
+    disconnection: str = ""  # what isolates it, where the user says so
+    at: Mark = Mark()
+
+
+@dataclass(frozen=True)
+class Board:
+    """The consumer unit or fuse board."""
+
+    name: str = "Consumer unit"
+    ways: tuple[Way, ...] = ()
+    earthing: str = ""  # "TN-S", "TN-C-S", "TT", "" where not given
+    ze: Fraction | None = None  # ohm
+    voltage: Fraction = Fraction(230)
+
+
+@dataclass(frozen=True)
+class Wiring:
+    """Everything about one job, resolved. Accessories and cables keep the order of the description."""
+
+    job: str
+    accessories: tuple[Accessory, ...]
+    cables: tuple[Cable, ...]
+    board: Board = Board()
+    place: str = ""
+    drawn_by: str = ""
+    drawn_on: str = ""  # ISO date as written, "" where not given
+    colours: str = "legacy"  # the default colour set of the description
+    recoloured: str = ""  # set by `--colours`: colours are not as found
+    notes: tuple[str, ...] = ()
+
+    def accessory(self, name: str) -> Accessory:
+        """The accessory of that name; KeyError if there is none."""
+        for accessory in self.accessories:
+            if accessory.name == name:
+                return accessory
+        raise KeyError(name)
+
+    def cable(self, name: str) -> Cable:
+        """The cable of that name; KeyError if there is none."""
+        for cable in self.cables:
+            if cable.name == name:
+                return cable
+        raise KeyError(name)
+
+    def cores(self) -> Iterator[Core]:
+        """Every core, cable by cable."""
+        for cable in self.cables:
+            yield from cable.cores
+
+    def switches(self) -> Iterator[tuple[str, Accessory, SwitchKind]]:
+        """Every switch with its name in the state table."""
+        for accessory in self.accessories:
+            for switch in accessory.kind.switches:
+                yield accessory.switch_name(switch), accessory, switch
+
+    def loads(self) -> Iterator[tuple[str, Accessory, LoadKind]]:
+        """Every load with its name in the state table."""
+        for accessory in self.accessories:
+            for load in accessory.kind.loads:
+                yield accessory.load_name(load), accessory, load
+
+    def nodes(self) -> Iterator[Terminal]:
+        """Every terminal of every accessory."""
+        for accessory in self.accessories:
+            for terminal in accessory.kind.terminals:
+                yield Terminal(accessory.name, terminal.name)
+
+    def way(self, accessory: str) -> Way | None:
+        """The way an accessory stands for, or None."""
+        return next((w for w in self.board.ways if w.accessory == accessory), None)
