@@ -1,0 +1,38 @@
+"""The catalogue of accessories: one line for each, one file for each family. See DEVELOPERS.md, "a new accessory"."""
+
+from __future__ import annotations
+
+from sheetgen.accessories import ceiling_rose, joints, lamps, plate, pull_cord, switches
+from sheetgen.accessories.kind import BadOption, Entry
+
+CATALOGUE: tuple[Entry, ...] = (
+    ceiling_rose.ENTRY,
+    lamps.LAMPHOLDER,
+    lamps.BATTEN,
+    lamps.FITTING,
+    switches.ONE_WAY,
+    switches.TWO_WAY,
+    switches.INTERMEDIATE,
+    plate.ENTRY,
+    pull_cord.ENTRY,
+    joints.JOINT_BOX,
+    joints.CONNECTOR,
+    joints.LOOSE_END,
+)
+
+
+def find(word: str) -> Entry | None:
+    """The entry whose name or everyday spelling this is, or None."""
+    folded = " ".join(word.casefold().replace("_", " ").split())
+    for entry in CATALOGUE:
+        if folded == entry.name or folded in entry.also:
+            return entry
+    return None
+
+
+def names() -> tuple[str, ...]:
+    """Every name and spelling known, names first."""
+    return tuple(e.name for e in CATALOGUE) + tuple(w for e in CATALOGUE for w in e.also)
+
+
+__all__ = ["BadOption", "CATALOGUE", "Entry", "find", "names"]
