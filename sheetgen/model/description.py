@@ -1,0 +1,163 @@
+"""The description file as written: checked for shape, nothing looked up yet. Also the source of its JSON Schema."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from sheetgen.problems import Mark, Problem
+from sheetgen.quantities import BadQuantity, read_quantity
+
+Path = tuple[str | int, ...]
+
+
+def _quantity(unit: str, example: str):
+    def check(value: object) -> Fraction:
+        try:
+            return read_quantity(value, unit, example)
+        except BadQuantity as bad:
+            raise PydanticCustomError("quantity", "{said}", {"said": str(bad)}) from None
+
+    schema = WithJsonSchema({"type": ["string", "number"], "description": f"for example {example}"})
+    return Annotated[Fraction, BeforeValidator(check), schema]
+
+
+def _text(value: object) -> object:
+    if value is None:
+        return ""
+    return value
+
+
+Metres = _quantity("m", "7 m")
+Ohms = _quantity("ohm", "0.32 ohm")
+Volts = _quantity("V", "230 V")
+Milliamperes = _quantity("mA", "30 mA")
+Words = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean", "null"]})]
+
+
+class Part(BaseModel):
+    """What all parts of a description share: no unknown keys, no changes."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+
+
+class DrawnText(Part):
+    """Who drew it and when."""
+
+    by: Words = ""
+    on: Words = ""
+
+
+class WayText(Part):
+    """One way of the board."""
+
+    serves: Words = ""
+    device: Words = Field("", description="type and rating: type B 6 A, BS 3036 5 A")
+    rcd: Milliamperes | None = Field(None, description="rated residual current: 30 mA")
+    isolated_by: Words = Field("", alias="isolated by")
+
+
+class BoardText(Part):
+    """The consumer unit or fuse board."""
+
+    name: Words = "Consumer unit"
+    where: Words = ""
+    earthing: Literal["TN-S", "TN-C-S", "TT", "IT", ""] = ""
+    ze: Ohms | None = None
+    voltage: Volts = Fraction(230)
+    ways: dict[str, WayText | None] = {}
+
+
+class AccessoryText(BaseModel):
+    """One accessory; the keys beyond these depend on its kind."""
+
+    model_config = ConfigDict(extra="allow", frozen=True)
+
+    kind: Words
+    room: Words = ""
+    note: Words = ""
+    connectors: list[Words] = Field([], description="lone connectors lying in its enclosure, by name")
+    ways: dict[str, int] = Field({}, description="how many conductors a terminal takes, where it differs")
+
+
+class CableText(Part):
+    """One cable and both ends of each of its cores."""
+
+    type: Words = Field(description="type and size: twin and earth 1.5, single 1.0, three-core 3/.029")
+    from_: Words = Field(alias="from")
+    to: Words
+    cores: dict[str, Annotated[list[Words], Field(min_length=2, max_length=2)]] = Field(
+        description="colour: [terminal at 'from', terminal at 'to']; 'nothing' where it ends in nothing"
+    )
+    length: Metres | None = None
+    colours: Words = ""
+    sleeved: list[Words] | dict[str, Words | list[Words]] = Field(
+        [], description="cores over-marked at both ends in the line colour, or core: colour"
+    )
+    bare: list[Words] = Field([], description="bare cores that have no sleeve on")
+    in_: Words = Field("", alias="in", description="the conduit or trunking it runs in")
+    method: Words = Field("", description="installation method of BS 7671 appendix 4: C, A, 100, 101, 102, 103")
+    note: Words = ""
+
+
+class LoadText(Part):
+    """A load of an accessory defined in the description itself."""
+
+    from_: Words = Field(alias="from")
+    to: Words
+    load: Words = "8 W"
+    what: Literal["lamp", "fan", "electronics"] = "lamp"
+
+
+class KindText(Part):
+    """An accessory defined in the description itself."""
+
+    terminals: list[Words]
+    positions: dict[str, list[list[Words]]] = Field({}, description="position: pairs of terminals joined in it")
+    loads: list[LoadText] = []
+    level: Literal["ceiling", "wall"] = "wall"
+
+
+class DescriptionText(Part):
+    """The whole file."""
+
+    job: Words = Field(description="what the sheet is called")
+    place: Words = ""
+    drawn: DrawnText = DrawnText()
+    board: BoardText = BoardText()
+    colours: Words = Field("", description="the colour set of every cable that does not say its own")
+    kinds: dict[str, KindText] = {}
+    accessories: dict[str, AccessoryText] = {}
+    cables: dict[str, CableText] = {}
+    notes: list[Words] = []
+
+
+@dataclass(frozen=True)
+class Description:
+    """A description: its content, where every value stands, and the problems of shape already found.
+
+    Parts with problems are left out of `content`; `broken` names the accessories and cables left out, so that
+    nothing further is said about them.
+    """
+
+    content: DescriptionText
+    marks: Mapping[Path, Mark]
+    problems: tuple[Problem, ...] = ()
+    broken: frozenset[str] = frozenset()
+
+    def mark(self, *path: str | int) -> Mark:
+        """Where the value at a path stands, or the nearest enclosing value that has a place."""
+        at: Path = tuple(path)
+        while at and at not in self.marks:
+            at = at[:-1]
+        return self.marks.get(at, Mark())
+
+
+def json_schema() -> dict[str, Any]:
+    """The JSON Schema of the description file."""
+    return DescriptionText.model_json_schema(by_alias=True)
