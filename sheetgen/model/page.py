@@ -9,18 +9,20 @@ from sheetgen.model.drawing import Drawing
 
 @dataclass(frozen=True)
 class Heading:
-    """A heading; level 1 is the page's own."""
+    """A heading within a page; level 2 opens a section, level 3 names one thing. `note` follows in lighter type."""
 
     text: str
     level: int = 2
+    note: str = ""
 
 
 @dataclass(frozen=True)
 class Words:
-    """A paragraph. `tone` is "plain", "caution", "danger", "notice", "small"."""
+    """A paragraph. `tone` is "plain", "strong", "quiet", "caution", "danger" or "notice"; `lead` runs in, in bold."""
 
     text: str
     tone: str = "plain"
+    lead: str = ""
 
 
 @dataclass(frozen=True)
@@ -33,31 +35,48 @@ class Items:
 
 @dataclass(frozen=True)
 class Swatch:
-    """A short piece of conductor or sleeve in a table cell, drawn in the conductor's paint."""
+    """A short piece of conductor in a table cell, in the conductor's paint, with the sleeve at its end.
+
+    `colour` is a colour code, "" for a bare conductor; `text` stands beside the piece.
+    """
 
     colour: str
     text: str = ""
-    sleeve: str = ""
+    sleeve: str = ""  # colour code of the sleeve at its end; "" for none
     missing: bool = False  # the sleeve is needed and not there
 
 
-Cell = str | Swatch
+Cell = str | Swatch | Words
 
 
 @dataclass(frozen=True)
 class Table:
-    """A table; the head repeats on a new sheet. `shares` are relative column widths; `tones` one per row."""
+    """A table; the head repeats on a new sheet.
+
+    `shares` are relative column widths; without them each column takes what its contents need. `tones` has one word
+    for each row ("" or "quiet", "strong", "danger"). `boxes` are columns of blank boxes to write in. In the first
+    `joined` columns an empty cell continues the cell above it.
+    """
 
     head: tuple[str, ...]
     rows: tuple[tuple[Cell, ...], ...]
     shares: tuple[float, ...] = ()
     tones: tuple[str, ...] = ()
-    boxes: tuple[int, ...] = ()  # columns that are blank boxes to write in
+    boxes: tuple[int, ...] = ()
+    joined: int = 0
+
+
+@dataclass(frozen=True)
+class Form:
+    """Labelled blank boxes in one line, to be filled in by hand; `shares` are their relative widths."""
+
+    labels: tuple[str, ...]
+    shares: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing at its own size (never shrunk unless `scale` says so; then it must hold no text)."""
+    """A drawing at its own size; with a `scale` below 1 it must hold no text."""
 
     drawing: Drawing
     scale: float = 1.0
@@ -66,13 +85,26 @@ class Picture:
 
 @dataclass(frozen=True)
 class Row:
-    """Blocks side by side, widths by share."""
+    """Blocks side by side, widths by share. It stays on one sheet."""
 
     blocks: tuple[tuple["Block", ...], ...]
     shares: tuple[float, ...] = ()
 
 
-Block = Heading | Words | Items | Table | Picture | Row
+@dataclass(frozen=True)
+class Columns:
+    """Groups of blocks that flow through columns of equal width and on to further sheets; a group is kept together."""
+
+    groups: tuple[tuple["Block", ...], ...]
+    count: int = 2
+
+
+@dataclass(frozen=True)
+class Turn:
+    """What follows begins on the other half of a card."""
+
+
+Block = Heading | Words | Items | Table | Form | Picture | Row | Columns | Turn
 
 
 @dataclass(frozen=True)
@@ -82,4 +114,18 @@ class Page:
     kind: str  # "card", "wiring", ...
     title: str
     blocks: tuple[Block, ...]
-    frame: str = "full"  # "full", or "a5" with cut marks
+    frame: str = "full"  # "full": the whole sheet; "card": two A5 halves with a fold between
+    follows: bool = False  # may stand below the page before it, where all of it fits there
+
+
+@dataclass(frozen=True)
+class Info:
+    """What the edge of every sheet says: whose record this is, and of which description."""
+
+    job: str
+    place: str = ""
+    drawn_by: str = ""
+    drawn_on: str = ""  # ISO date of the description; "" where not given
+    source: str = ""  # file name of the description
+    fingerprint: str = ""  # of the description's bytes
+    remark: str = ""  # printed on every sheet: "Colours are not as found."
