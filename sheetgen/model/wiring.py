@@ -117,7 +117,7 @@ class Way:
     serves: str = ""
     device: Device | None = None
     rcd: Fraction | None = None  # mA; None: none, or not given
-    disconnection: str = ""  # what isolates it, where the user says so
+    isolated_by: str = ""  # what isolates it, where the user says so
     at: Mark = Mark()
 
 
@@ -130,6 +130,7 @@ class Board:
     earthing: str = ""  # "TN-S", "TN-C-S", "TT", "" where not given
     ze: Fraction | None = None  # ohm
     voltage: Fraction = Fraction(230)
+    where: str = ""  # where it is in the house
 
 
 @dataclass(frozen=True)
