@@ -42,8 +42,10 @@ TYPES: tuple[CableType, ...] = (
         "3-core and earth", "3 core and earth", "three core and earth", "three-core & earth", "3c&e", "3c+e",
         "triple and earth", "flat three-core and earth")),
     CableType("four-core", 4, also=("4-core", "4 core", "four core"), earthed="four-core and earth"),
-    CableType("four-core and earth", 4, "insulated", also=("4-core and earth", "4 core and earth", "four core and earth")),
-    CableType("two-core flex", 2, sheath="flex", also=("2-core flex", "2 core flex", "two core flex", "twin flex", "flex")),
+    CableType("four-core and earth", 4, "insulated", also=(
+        "4-core and earth", "4 core and earth", "four core and earth")),
+    CableType("two-core flex", 2, sheath="flex", also=(
+        "2-core flex", "2 core flex", "two core flex", "twin flex", "flex")),
     CableType("three-core flex", 2, "insulated", "flex", ("3-core flex", "3 core flex", "three core flex")),
     CableType("four-core flex", 3, "insulated", "flex", ("4-core flex", "4 core flex", "four core flex")),
 )

@@ -14,11 +14,21 @@ import yaml
 from pydantic import ValidationError
 
 from sheetgen.model.description import (
-    AccessoryText, BoardText, CableText, Description, DescriptionText, DrawnText, KindText, LoadText, Path, WayText,
+    AccessoryText,
+    BoardText,
+    CableText,
+    Description,
+    DescriptionText,
+    DrawnText,
+    KindText,
+    LoadText,
+    Path,
+    WayText,
 )
 from sheetgen.problems import Mark, Problem, Refused, nearest
 
 MOST_VALUES = 50_000  # more than a thousand cables; an anchor that expands without end stops here
+NEEDED = ("kind", "type", "from", "to", "cores", "terminals")  # without these an accessory or cable is nothing
 PLAIN_TAGS = ("str", "int", "float", "bool", "null", "timestamp", "seq", "map", "value")
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
@@ -207,7 +217,7 @@ def _of(path: Path) -> str:
 def _leave_out(value: dict, path: Path, kind: str) -> Iterator[str]:
     """Take the wrong value out of the tree; where it cannot be missed, the accessory or cable it belongs to."""
     owner = path[:2] if path[:1] in (("accessories",), ("cables",), ("kinds",)) else ()
-    if owner and (kind == "missing" or len(path) <= 2 or path[2] in ("kind", "type", "from", "to", "cores", "terminals")):
+    if owner and (kind == "missing" or len(path) <= 2 or path[2] in NEEDED):
         if kind != "extra_forbidden" or len(path) == 2:
             value.get(str(owner[0]), {}).pop(owner[1], None)
             yield str(owner[1])

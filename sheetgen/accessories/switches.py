@@ -67,7 +67,8 @@ def _build(what: str):
 
 
 ONE_WAY = Entry(
-    "one-way switch", _build("one-way"), SPELLINGS["one-way"] + ("switch", "light switch"), (), "COM and L1; closed when on"
+    "one-way switch", _build("one-way"), SPELLINGS["one-way"] + ("switch", "light switch"), (),
+    "COM and L1; closed when on",
 )
 TWO_WAY = Entry(
     "two-way switch", _build("two-way"), SPELLINGS["two-way"] + ("changeover switch",), (), "COM on L1 or on L2"

@@ -11,7 +11,14 @@ from sheetgen.accessories.lamps import lampholder
 from sheetgen.cables import read_size
 from sheetgen.description_to_wiring.ledger import Ledger, folded
 from sheetgen.model.accessory import (
-    Accessory, AccessoryKind, Level, LoadKind, Meant, Position, SwitchKind, TerminalKind,
+    Accessory,
+    AccessoryKind,
+    Level,
+    LoadKind,
+    Meant,
+    Position,
+    SwitchKind,
+    TerminalKind,
 )
 from sheetgen.model.description import AccessoryText, KindText
 from sheetgen.model.wiring import Cable, Core, CoreEnd

@@ -17,8 +17,8 @@ DEVICES = {
     "BS 3036": (5, 15, 20, 30), "BS 1361": (5, 15, 20, 30), "BS 88-3": (5, 16, 20, 32),
 }
 _TYPE = re.compile(
-    r"(?:(?:mcb|rcbo|breaker|circuit breaker)\s+)?(?:type\s+)?(?P<type>[bcd]|bs\s*3036|bs\s*1361|bs\s*88-3"
-    r"|rewireable(?: fuse)?|cartridge(?: fuse)?)[\s,]*(?P<rating>\S.*)", re.IGNORECASE)
+    r"(?:(?:mcb|rcbo|breaker|circuit breaker)\s+)?(?:type\s+)?(?P<type>bs\s*3036|bs\s*1361|bs\s*88-3"
+    r"|rewireable(?: fuse)?|cartridge(?: fuse)?|[bcd])[\s,]*(?P<rating>\S.*)", re.IGNORECASE)
 _SAME = {"rewireable": "BS 3036", "rewireable fuse": "BS 3036", "cartridge": "BS 1361", "cartridge fuse": "BS 1361"}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from sheetgen.cables import METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names, BY_NAME
+from sheetgen.cables import BY_NAME, METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names
 from sheetgen.colours import CODES, read_colour, read_core_name
 from sheetgen.description_to_wiring.accessories import find_terminal
 from sheetgen.description_to_wiring.board import way_name
@@ -147,8 +147,8 @@ class _Reader:
         for core in live:
             if cable_type.live and core.colour not in own and core.colour != "GNYE":
                 better = [s for s in self.ledger.sets.values() if core.colour in s.cores.get(cable_type.name, ())]
-                self.note(("cores",), "E320", f"{CODES.get(core.colour, core.colour)} is no core of a {cable_type.name} "
-                          f"in the {colours} colours.",
+                self.note(("cores",), "E320",
+                          f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
                           f"Write 'colours: {better[0].name}' on this cable." if better else
                           f"Its cores are {', '.join(own)}.")
 

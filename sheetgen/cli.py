@@ -1,0 +1,48 @@
+"""The command line. Each command is a file under commands/, imported only when it is asked for."""
+
+from __future__ import annotations
+
+import importlib
+
+import click
+
+# name -> module under sheetgen.commands that defines `command`
+COMMANDS = {
+    "job": "job",
+    "draw": "draw",
+    "states": "states",
+    "check": "check",
+    "list": "list_known",
+}
+
+
+class LazyCommands(click.Group):
+    """A group whose commands are imported when they are used, so that starting is quick."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The commands in the order a newcomer meets them."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, name: str) -> click.Command | None:
+        """The command of that name, or None."""
+        if name not in COMMANDS:
+            return None
+        return importlib.import_module(f"sheetgen.commands.{COMMANDS[name]}").command
+
+    def resolve_command(self, ctx: click.Context, args: list[str]):
+        """Name the nearest command where there is none of that name."""
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            from sheetgen.problems import nearest
+
+            raise click.UsageError(f"There is no command '{args[0]}'. {nearest(args[0], COMMANDS)}", ctx)
+        return super().resolve_command(ctx, args)
+
+
+@click.group(cls=LazyCommands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(package_name="sheetgen")
+def main() -> None:
+    """Job sheets for lighting circuits, from a short text description.
+
+    Start with `sheetgen job FILE`: it writes output/NAME.pdf. `sheetgen check FILE` says what is wrong with a circuit.
+    Nothing is written when a description cannot be understood.
+    """
