@@ -40,7 +40,6 @@ class Job:
     drawings: tuple[Drawing, ...] = ()  # of the wiring, one for each sheet
     legend: Drawing | None = None
     diagrams: tuple[Diagram, ...] = ()
-    names: Mapping[str, str] = field(default_factory=dict)  # colour code -> word
     sets: Mapping[str, ColourSet] = field(default_factory=dict)
     source: str = ""  # file name of the description
     fingerprint: str = ""  # of the description's bytes, short

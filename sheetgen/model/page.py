@@ -87,7 +87,7 @@ class Picture:
 class Row:
     """Blocks side by side, widths by share. It stays on one sheet."""
 
-    blocks: tuple[tuple["Block", ...], ...]
+    blocks: tuple[tuple[Block, ...], ...]
     shares: tuple[float, ...] = ()
 
 
@@ -95,7 +95,7 @@ class Row:
 class Columns:
     """Groups of blocks that flow through columns of equal width and on to further sheets; a group is kept together."""
 
-    groups: tuple[tuple["Block", ...], ...]
+    groups: tuple[tuple[Block, ...], ...]
     count: int = 2
 
 
