@@ -24,10 +24,10 @@ class BadQuantity(ValueError):
 def read_quantity(value: object, unit: str, example: str) -> Fraction:
     """The value in `unit`, exact; more than zero. BadQuantity says what was expected."""
     text = str(value).strip() if value is not None else ""
+    if re.match(r"[+-]?\d+,\d", text):
+        raise BadQuantity(f"'{text}' has a decimal comma; write a point, as in {example}.")
     match = NUMBER.fullmatch(text)
     if not match:
-        if re.fullmatch(r"[+-]?\d+,\d+.*", text):
-            raise BadQuantity(f"'{text}' has a decimal comma; write a point, as in {example}.")
         raise BadQuantity(f"'{text}' is not a number with its unit; write it as in {example}.")
     number, word = Fraction(match[1]), (match[2] or unit).strip()
     scale = UNITS[unit].get(word.casefold())

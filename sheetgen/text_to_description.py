@@ -143,10 +143,12 @@ class Tree:
             name = key.value
             if name in found:
                 first = self.marks[(*path, name)].line
-                hint = "Tell the cores apart by a mark: 'RD 1', 'RD 2'." if path[-1:] == ("cores",) else \
-                    "Give one of them another name."
+                cores = path[-1:] == ("cores",)
+                hint = "Tell the cores apart by a mark: 'RD 1', 'RD 2'." if cores else "Give one of them another name."
                 self.problems.append(Problem(at, "E104", f"'{name}' stands here and on line {first}.", hint))
-                continue
+                if not cores:
+                    continue
+                name = f"{name} {len(found)}"  # kept, so that nothing is said of a missing core as well
             self.marks[(*path, name)] = at
             found[name] = self.plain(child, (*path, name))
         return found

@@ -101,7 +101,9 @@ class _Reader:
             core_ends = tuple(self._end(word, i, terminals[i], ends[i]) for i in (0, 1))
             found.append(_core(self.name, name, cable_type, core_ends))
         found = self._in_order(found, cable_type, colours)
-        self._count(found, cable_type, colours)
+        if len(found) == len(self.text.cores):
+            self._count(found, cable_type)
+            self._foreign([c for c in found if not c.cpc], cable_type, colours)
         return self._sleeved(found, colours)
 
     def _end(self, word: str, i: int, terminal: str, accessory: Accessory | None) -> CoreEnd:
@@ -123,7 +125,7 @@ class _Reader:
             c.cpc, order.index(c.colour) if c.colour in order else len(order), c.colour, c.mark))
         return [replace(core, index=i) for i, core in enumerate(ranked, 1)]
 
-    def _count(self, cores: list[Core], cable_type: CableType, colours: str) -> None:
+    def _count(self, cores: list[Core], cable_type: CableType) -> None:
         live, cpc = [c for c in cores if not c.cpc], [c for c in cores if c.cpc]
         wanted = cable_type.live + bool(cable_type.cpc)
         single = cable_type.name in ("single", "unsheathed single")
@@ -132,12 +134,9 @@ class _Reader:
         if len(live) > cable_type.live or len(cpc) > bool(cable_type.cpc) and not (single and len(cores) == 1):
             self.note(("cores",), "E318", f"A {cable_type.name} has {wanted} cores, not {len(cores)}.")
         elif len(cores) < wanted:
-            missing = "cpc" if cable_type.cpc and not cpc else "another core"
-            if not cpc and cable_type.cpc and len(live) < cable_type.live:
-                missing = "other cores"
-            self.note(("cores",), "E319", f"A {cable_type.name} has {wanted} cores; only {len(cores)} are given.",
-                      f"What of the {missing}? Write [nothing, nothing] for a core that is not connected.")
-        self._foreign(live, cable_type, colours)
+            given = f"only {len(cores)} are given" if len(cores) > 1 else "only one is given"
+            self.note(("cores",), "E319", f"A {cable_type.name} has {wanted} cores; {given}.",
+                      "Say what the others do; write [nothing, nothing] for a core that is not connected.")
 
     def _foreign(self, live: list[Core], cable_type: CableType, colours: str) -> None:
         chosen = self.ledger.sets[colours]

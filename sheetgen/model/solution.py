@@ -11,7 +11,11 @@ from sheetgen.model.accessory import Terminal
 
 
 class Potential(StrEnum):
-    """What a terminal is at."""
+    """What a terminal is at.
+
+    In a setting that shorts a line, everything joined to the short is at LINE: so it is until the device opens. Where
+    a neutral and an earth are joined the terminal is at NEUTRAL.
+    """
 
     LINE = "line"
     NEUTRAL = "neutral"
@@ -27,7 +31,13 @@ class Condition:
 
     potential: Potential
     fraction: Fraction | None  # of U0; None where floating
-    ways: tuple[str, ...] = ()  # ways whose rails reach it: more than one where circuits are joined
+    ways: tuple[str, ...] = ()  # accessories of the ways whose rails reach it: several where circuits are joined
+    solid: bool = True  # False: only through a load, as a switched line that is off is at neutral through its lamp
+
+    @property
+    def live(self) -> bool:
+        """A meter to neutral shows a voltage."""
+        return bool(self.fraction)
 
 
 class LampState(StrEnum):
@@ -50,9 +60,22 @@ class Lamp:
 
 @dataclass(frozen=True)
 class Short:
-    """Rails joined with no load between them, and the terminals of the shortest path from one to the other."""
+    """A line joined to a neutral or an earth with no load between, and the terminals of the shortest path, both rails
+    included."""
 
-    rails: tuple[Terminal, Terminal]  # board terminals: a line first, then neutral, earth or another way's line
+    rails: tuple[Terminal, Terminal]  # board terminals: the line, then the neutral or the earth
+    through: tuple[Terminal, ...]
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """Rails joined with no load between where no fault current flows, yet nothing should join them.
+
+    Lines of two ways, neutrals of two ways, or a neutral and an earth. The terminals of the shortest path as for a
+    short. (All ways are taken to be of one phase.)
+    """
+
+    rails: tuple[Terminal, Terminal]
     through: tuple[Terminal, ...]
 
 
@@ -64,6 +87,7 @@ class Row:
     lamps: tuple[Lamp, ...]
     conditions: tuple[Condition, ...]
     shorts: tuple[Short, ...] = ()
+    meetings: tuple[Meeting, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -102,6 +126,7 @@ class Solution:
     constant: Mapping[Terminal, Condition]
     nets: Mapping[Terminal, Terminal]  # each terminal -> a representative of what conductors alone join it to
     shorts: tuple[Short, ...] = ()  # shorts that no switch makes
+    meetings: tuple[Meeting, ...] = ()  # rails that conductors alone join
 
     def group_of_switch(self, switch: str) -> Group:
         """The group in which a switch is operated."""
