@@ -1,0 +1,81 @@
+"""sheetgen list: what a description may hold."""
+
+from __future__ import annotations
+
+import click
+
+TOPICS = ("accessories", "cables", "colours", "codes", "methods", "pages", "schema")
+
+
+@click.command(name="list")
+@click.argument("topic", required=False, type=click.Choice(TOPICS))
+def command(topic: str | None) -> None:
+    """List what is known: accessories with their terminals, cables, colour sets, colour codes, wiring methods, pages.
+
+    `sheetgen list schema` prints the JSON Schema of the description file; an editor that reads it completes words.
+    """
+    shown = [topic] if topic else [t for t in TOPICS if t != "schema"]
+    click.echo("\n\n".join(SHOW[t]() if topic else f"{t.upper()}\n{SHOW[t]()}" for t in shown))
+
+
+def _columns(rows: list[tuple[str, ...]]) -> str:
+    widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
+    return "\n".join("  ".join([*(c.ljust(w) for c, w in zip(row, widths, strict=False)), row[-1]]).rstrip()
+                     for row in rows)
+
+
+def _accessories() -> str:
+    from sheetgen.accessories import CATALOGUE
+
+    rows = []
+    for entry in CATALOGUE:
+        options = f"options: {', '.join(entry.options)}" if entry.options else ""
+        rows.append((entry.name, "; ".join(filter(None, [entry.says, options]))))
+        rows.append(("", f"also: {', '.join(entry.also[:6])}"))
+    return _columns(rows)
+
+
+def _cables() -> str:
+    from sheetgen.cables import IMPERIAL, METRIC, TYPES
+
+    rows = [(t.name, f"also: {', '.join(t.also[:5])}") for t in TYPES]
+    return f"{_columns(rows)}\nsizes: {', '.join(METRIC)} mm2; old: {', '.join(IMPERIAL)}"
+
+
+def _colours() -> str:
+    from sheetgen.pipeline import Look, style_of
+
+    sets = style_of(Look()).sets.values()
+    return _columns([(s.name, f"line {s.line}, neutral {s.neutral}, earth {s.protective}", s.title) for s in sets])
+
+
+def _codes() -> str:
+    from sheetgen.colours import CODES
+
+    return _columns(list(CODES.items()))
+
+
+def _methods() -> str:
+    from sheetgen.methods import describe
+
+    return _columns(describe())
+
+
+def _pages() -> str:
+    from sheetgen.pages import KINDS
+
+    return "\n".join(KINDS)
+
+
+def _schema() -> str:
+    import json
+
+    from sheetgen.pipeline import schema
+
+    return json.dumps(schema(), indent=1, ensure_ascii=False)
+
+
+SHOW = {
+    "accessories": _accessories, "cables": _cables, "colours": _colours, "codes": _codes,
+    "methods": _methods, "pages": _pages, "schema": _schema,
+}
