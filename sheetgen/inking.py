@@ -1,0 +1,69 @@
+"""What the role and the colour of a shape come to: the strokes and fills that the writers put down, in order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line
+from sheetgen.model.style import Paint, Style
+
+CASING = 26  # a casing is so much wider than what it lies under, hundredths of a millimetre
+NO_PAINT = Paint()
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """One pass along a path. Lengths in hundredths of a millimetre."""
+
+    colour: str
+    width: int
+    dash: tuple[int, ...] = ()
+
+
+def strokes(line: Line, style: Style) -> tuple[Stroke, ...]:
+    """The passes of a line, lowest first: casing, second colour, the colour itself, the line along the middle."""
+    role = style.roles[line.role]
+    if role.stroke:
+        casing = (Stroke(role.casing, role.width + CASING),) if role.casing else ()
+        return (*casing, Stroke(role.stroke, role.width, role.dash))
+    paint = style.colours[line.colour]
+    passes = [Stroke(role.casing, role.width + CASING)] if role.casing else []
+    if paint.second:
+        passes.append(Stroke(paint.second, role.width))
+    passes.append(Stroke(paint.stroke, role.width, paint.dash))
+    if paint.centre:
+        passes.append(Stroke(paint.centre, max(role.width // 3, 10)))
+    return tuple(passes)
+
+
+def outline(shape: Box | Circle | Area, style: Style) -> Paint:
+    """Fill and edge of a closed shape. Where the role leaves one open, the colour fills it."""
+    role = style.roles[shape.role]
+    if shape.role == "sleeve to fit" or not _coloured(shape, role):
+        edge = style.colours[shape.colour].stroke if shape.role == "sleeve to fit" and shape.colour else role.stroke
+        return Paint(stroke=edge, fill=role.fill, width=role.width, dash=role.dash)
+    return Paint(stroke=role.stroke, fill=style.colours[shape.colour].stroke, width=role.width, dash=role.dash)
+
+
+def bands(box: Box, style: Style) -> tuple[tuple[Box, str], ...]:
+    """Bands across a sleeve whose colour is two: every other one in the second colour."""
+    role = style.roles[box.role]
+    if box.role == "sleeve to fit" or not _coloured(box, role):
+        return ()
+    paint = style.colours[box.colour]
+    if paint.second:
+        part = box.width // 4
+        return tuple((Box(box.x + part * i, box.y, part, box.height, box.role), paint.second) for i in (1, 3))
+    if paint.centre:
+        third = box.height // 3
+        return ((Box(box.x, box.y + third, box.width, third, box.role), paint.centre),)
+    return ()
+
+
+def _coloured(shape: Box | Circle | Area, role: Paint) -> bool:
+    return not role.fill and shape.role.startswith("sleeve")
+
+
+def enlargement(drawing: Drawing, width: int, height: int, most: float = 1.3) -> float:
+    """How much larger a drawing may be printed to fill a space (hundredths of a millimetre); never less than 1."""
+    return max(1.0, min(most, width / drawing.width, height / drawing.height))
