@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+import hashlib
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.job import Job
+from sheetgen.model.reading import Finding, Reading
+from sheetgen.model.solution import Solution
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
@@ -19,7 +25,7 @@ class Look:
 
 
 @cache
-def style_of(look: Look) -> Style:
+def style_of(look: Look = Look()) -> Style:  # noqa: B008 - a frozen value
     """The style for a look."""
     from sheetgen.style_from_yaml import load_style
 
@@ -31,4 +37,135 @@ def wiring_of(text: bytes | str) -> Wiring:
     from sheetgen.description_to_wiring import description_to_wiring
     from sheetgen.text_to_description import text_to_description
 
-    return description_to_wiring(text_to_description(text), style_of(Look()).sets)
+    return description_to_wiring(text_to_description(text), style_of().sets)
+
+
+def solution_of(text: bytes | str) -> Solution:
+    """The state of everything in every setting."""
+    from sheetgen.wiring_to_solution import wiring_to_solution
+
+    return wiring_to_solution(wiring_of(text))
+
+
+def understood(text: bytes | str, colours: str = "") -> tuple[Wiring, Solution, Reading]:
+    """Wiring, solution and reading, in the colour set asked for; "" is as found."""
+    from sheetgen.solution_to_reading import solution_to_reading
+    from sheetgen.wiring_to_solution import wiring_to_solution
+
+    sets = style_of().sets
+    wiring = wiring_of(text)
+    solution = wiring_to_solution(wiring)
+    reading = solution_to_reading(wiring, solution, sets)
+    if colours:
+        wiring = _recoloured(wiring, solution, reading, colours)
+        reading = solution_to_reading(wiring, solution, sets)
+    return wiring, solution, reading
+
+
+def _recoloured(wiring: Wiring, solution: Solution, reading: Reading, colours: str) -> Wiring:
+    from sheetgen.solution_to_reading import solution_to_reading
+    from sheetgen.wiring_to_recoloured import wiring_to_recoloured, with_sleeves
+
+    sets = style_of().sets
+    bare = wiring_to_recoloured(wiring, reading.roles, sets[colours])
+    return with_sleeves(bare, solution_to_reading(bare, solution, sets).sleeves)
+
+
+def findings_of(text: bytes | str) -> tuple[Finding, ...]:
+    """What the check noticed, most serious first."""
+    return understood(text)[2].findings
+
+
+def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+    """The wiring drawing, one for each sheet it needs."""
+    from sheetgen.layout_to_drawing import layout_to_drawing
+    from sheetgen.wiring_to_layout import wiring_to_layout
+
+    return layout_to_drawing(wiring_to_layout(wiring, style), wiring, reading, style)
+
+
+def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
+    """Everything a job sheet prints."""
+    from sheetgen.layout_to_drawing import legend
+
+    style = style_of(look)
+    wiring, solution, reading = understood(text, look.colours)
+    return Job(
+        wiring, solution, reading,
+        drawings=drawings_of(wiring, reading, style),
+        legend=legend(wiring, reading, style),
+        sets=style.sets,
+        source=source,
+        fingerprint=fingerprint(text),
+    )
+
+
+def job_sheet(text: bytes | str, look: Look, source: str = "", kinds: tuple[str, ...] | None = None) -> bytes:
+    """The whole job sheet, as PDF."""
+    from sheetgen.job_to_pages import job_to_pages
+    from sheetgen.pages_to_pdf import info_of, pages_to_pdf
+
+    job = job_of(text, look, source)
+    return pages_to_pdf(job_to_pages(job, kinds), style_of(look), info_of(job))
+
+
+def drawing_files(text: bytes | str, look: Look, form: str, *, diagram: bool = False,
+                  source: str = "") -> Iterator[tuple[str, bytes]]:
+    """(ending of the name, content) for every file of a drawing: one SVG or PNG a sheet, or one PDF."""
+    style = style_of(look)
+    wiring, solution, reading = understood(text, look.colours)
+    if diagram:
+        from sheetgen.wiring_to_diagram import diagrams_of
+
+        drawings = diagrams_of(wiring, solution, reading, style)
+    else:
+        drawings = drawings_of(wiring, reading, style)
+    if form == "svg":
+        from sheetgen.pages_to_svg import drawing_to_svg
+
+        contents = [drawing_to_svg(d, style).encode() for d in drawings]
+    else:
+        from sheetgen.pages_to_pdf import drawings_to_pdf
+
+        contents = [drawings_to_pdf(drawings, style, title=wiring.job)]
+        if form == "png":
+            contents = pdf_to_png(contents[0])
+    for number, content in enumerate(contents, 1):
+        yield (f"-{number}" if len(contents) > 1 else ""), content
+
+
+def pdf_to_png(pdf: bytes, dots_per_inch: int = 200) -> list[bytes]:
+    """Every page of a PDF as a PNG."""
+    import io
+
+    import pypdfium2
+
+    pages = []
+    for page in pypdfium2.PdfDocument(pdf):
+        out = io.BytesIO()
+        page.render(scale=dots_per_inch / 72).to_pil().save(out, "PNG")
+        pages.append(out.getvalue())
+    return pages
+
+
+def fingerprint(text: bytes | str) -> str:
+    """A short mark of a description's bytes, so that paper and file can be matched."""
+    data = text.encode() if isinstance(text, str) else text
+    return hashlib.sha256(data).hexdigest()[:8]
+
+
+def schema() -> dict:
+    """The JSON Schema of a description, with the words of the catalogues for an editor to offer."""
+    from sheetgen.accessories import CATALOGUE
+    from sheetgen.cables import TYPES
+    from sheetgen.model.description import json_schema
+
+    value = json_schema()
+    accessory = value["$defs"]["AccessoryText"]["properties"]
+    accessory["kind"] = {"type": "string", "description": "kind of accessory", "examples": [e.name for e in CATALOGUE]}
+    for entry in CATALOGUE:
+        for option in entry.options:
+            accessory.setdefault(option, {"description": f"of a {entry.name}"})
+    cable = value["$defs"]["CableText"]["properties"]
+    cable["type"] = {**cable["type"], "type": "string", "examples": [f"{t.name} 1.0" for t in TYPES]}
+    return value

@@ -89,7 +89,7 @@ def _colours(cable: Cable, roles: Mapping[str, Role], chosen: ColourSet,
 
     ranked = sorted(live, key=rank)
     for core in [c for c in ranked if roles[c.key] in NEUTRALS]:
-        colours[core.key] = free.pop(free.index(chosen.neutral) if _is_neutral_free(free, chosen, live) else -1)
+        colours[core.key] = free.pop(free.index(chosen.neutral) if chosen.neutral in free else -1)
     for core in [c for c in ranked if roles[c.key] not in NEUTRALS]:
         colours[core.key] = free.pop(0)
     return colours

@@ -46,7 +46,7 @@ def test_problems_are_sentences_in_file_order(path: Path) -> None:
     problems = refused.value.problems
     assert [p.at for p in problems] == sorted(p.at for p in problems)
     for problem in problems:
-        assert problem.message.rstrip()[-1] in ".", problem
+        assert problem.message.rstrip()[-1] in ".?", problem
         assert not problem.hint or problem.hint.rstrip()[-1] in ".?", problem
 
 
