@@ -16,6 +16,7 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd, Size
 from sheetgen.problems import nearest
 
 NOTHING = ("nothing", "none", "-", "", "cut back", "cut", "loose", "not connected", "n/c")
+PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour before green-and-yellow
 METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
 
 
@@ -82,7 +83,8 @@ class _Reader:
         if cable_type is None:
             self.note(("type",), "E314", f"There is no cable called '{words}'.", nearest(words, type_names()))
             return None
-        if cable_type.earthed and any((read_core_name(c) or ("",))[0] in ("cpc", "GNYE", "GN") for c in self.text.cores):
+        colours = {(read_core_name(word) or ("",))[0] for word in self.text.cores}
+        if cable_type.earthed and colours & PROTECTIVE:
             cable_type = BY_NAME[cable_type.earthed]
         size = read_size(size_text) if size_text else None
         if size_text and size is None:
@@ -194,7 +196,7 @@ def _name(core: Core) -> tuple[str, str]:
 
 def _core(cable: str, name: tuple[str, str], cable_type: CableType, ends: tuple[CoreEnd, CoreEnd]) -> Core:
     colour, mark = name
-    protective = colour in ("cpc", "GNYE", "GN")  # plain green was the protective colour before green-and-yellow
+    protective = colour in PROTECTIVE
     if colour == "cpc":
         colour = "GNYE" if cable_type.cpc == "insulated" or cable_type.name in ("single", "unsheathed single") else ""
     return Core(cable, 0, colour, ends, mark, cpc=protective)
