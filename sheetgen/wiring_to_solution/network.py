@@ -55,7 +55,7 @@ def network_of(wiring: Wiring) -> Network:
     nodes = tuple(wiring.nodes())
     number = {terminal: i for i, terminal in enumerate(nodes)}
     conductors = tuple(
-        (a, b) for core in wiring.cores() if (a := core.ends[0].node) is not None and (b := core.ends[1].node) is not None
+        (a, b) for core in wiring.cores() for a, b in ((core.ends[0].node, core.ends[1].node),) if a and b
     )
     joined = Joined(len(nodes))
     for a, b in conductors:

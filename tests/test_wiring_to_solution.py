@@ -1,0 +1,337 @@
+"""Wiring to Solution: every setting, exact."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from circuits import (
+    Circuit,
+    Feed,
+    alternate,
+    at_the_switch,
+    box,
+    bridge,
+    conversion,
+    loop_in,
+    plate,
+    series,
+    strappers,
+    switched_neutral,
+    wirings,
+    with_end,
+)
+from hypothesis import given, settings
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.solution import LampState, Potential
+from sheetgen.model.wiring import Wiring
+from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.wiring_to_solution.joined import Joined
+from sheetgen.wiring_to_solution.nodal import islands
+from sheetgen.wiring_to_solution.settings import MOST, gray
+from sheetgen.wiring_to_solution.settings import settings as settings_of
+
+
+def one_room(room, *more, **kw) -> Wiring:
+    c = Circuit()
+    room(c, c.way(), "Study", *more, **kw)
+    return c.wiring()
+
+
+def states(wiring: Wiring) -> dict[tuple[str, ...], str]:
+    (group,) = wiring_to_solution(wiring).groups
+    return {row.setting: row.lamps[0].state.value for row in group.rows}
+
+
+def condition(wiring: Wiring, accessory: str, terminal: str, **setting: str):
+    """The condition of a terminal: (potential, fraction, ways, solid)."""
+    solution = wiring_to_solution(wiring)
+    node = Terminal(accessory, terminal)
+    if node in solution.constant:
+        assert not setting
+        found = solution.constant[node]
+    else:
+        group = next(g for g in solution.groups if node in g.terminals)
+        found = group.row(setting).conditions[group.terminals.index(node)]
+    return found.potential.value, found.fraction, found.ways, found.solid
+
+
+def test_numbers_joined_have_the_smallest_as_their_representative():
+    joined = Joined(6)
+    joined.join(4, 2)
+    joined.join(5, 4)
+    joined.join(1, 3)
+    assert joined.all() == [0, 1, 2, 1, 2, 2]
+
+
+def test_one_way():
+    assert states(one_room(loop_in)) == {("off",): "off", ("on",): "on"}
+    assert states(one_room(box)) == {("off",): "off", ("on",): "on"}
+    assert states(one_room(at_the_switch)) == {("off",): "off", ("on",): "on"}
+
+
+def test_conversion_lights_when_the_switches_differ_and_straight_strappers_when_they_agree():
+    differ = {("L1", "L1"): "off", ("L1", "L2"): "on", ("L2", "L2"): "off", ("L2", "L1"): "on"}
+    agree = {s: {"on": "off", "off": "on"}[v] for s, v in differ.items()}
+    assert states(one_room(conversion)) == differ
+    assert states(one_room(strappers)) == agree
+    assert states(one_room(strappers, crossed=True)) == differ
+
+
+def test_rows_follow_a_gray_code_from_the_first_positions():
+    (group,) = wiring_to_solution(one_room(conversion, 4)).groups
+    assert group.rows[0].setting == ("L1", "straight", "straight", "L1")
+    assert len({row.setting for row in group.rows}) == len(group.rows) == 16
+    for before, after in zip(group.rows, group.rows[1:], strict=False):
+        assert sum(a != b for a, b in zip(before.setting, after.setting, strict=True)) == 1
+
+
+@pytest.mark.parametrize("counts", [(), (2,), (3, 2), (2, 3, 4), (1, 2, 1)])
+def test_gray_code_of_any_positions(counts):
+    rows = gray(counts)
+    total = 1
+    for count in counts:
+        total *= count
+    assert len(set(rows)) == len(rows) == total
+    assert all(0 <= p < count for row in rows for p, count in zip(row, counts, strict=True))
+    for before, after in zip(rows, rows[1:], strict=False):
+        assert sum(abs(a - b) for a, b in zip(before, after, strict=True)) == 1
+
+
+def test_a_group_of_too_many_switches_claims_only_what_it_solved():
+    rows, complete = settings_of((2,) * 12)
+    assert complete and len(rows) == MOST
+    rows, complete = settings_of((2,) * 12 + (3,))
+    assert not complete
+    assert rows[0] == (0,) * 13
+    singles = 12 + 2
+    pairs = 12 * 11 // 2 + 12 * 2
+    assert len(set(rows)) == len(rows) == 1 + singles + pairs
+    (group,) = wiring_to_solution(one_room(strappers, 13)).groups
+    assert not group.complete
+    assert len(group.rows) == 1 + 13 + 13 * 12 // 2
+    assert {sum(row.setting.count(p) for p in ("L2", "crossed")) for row in group.rows} == {0, 1, 2}
+
+
+def test_conditions_of_a_loop_in_rose():
+    wiring = one_room(loop_in)
+    way = ("way 1",)
+    assert condition(wiring, "Study", "loop") == ("line", 1, way, True)
+    assert condition(wiring, "Study", "N") == ("neutral", 0, way, True)
+    assert condition(wiring, "Study", "E") == ("earth", 0, way, True)
+    assert condition(wiring, "Study", "SL", **{"Study door": "on"}) == ("line", 1, way, True)
+    assert condition(wiring, "Study", "SL", **{"Study door": "off"}) == ("neutral", 0, way, False)
+    assert condition(wiring, "Study lamp", "L", **{"Study door": "off"}) == ("neutral", 0, way, False)
+
+
+def test_a_strapper_that_no_contact_reaches_floats():
+    wiring = one_room(strappers)
+    both_on_one = {"Study 1": "L1", "Study 2": "L1"}
+    assert condition(wiring, "Study 2", "L2", **both_on_one) == ("floating", None, (), False)
+    assert condition(wiring, "Study 2", "L1", **both_on_one) == ("line", 1, ("way 1",), True)
+
+
+def test_a_switch_in_the_neutral_leaves_the_lamp_off_but_live():
+    wiring = one_room(switched_neutral)
+    assert states(wiring) == {("off",): "off but live", ("on",): "on"}
+    assert condition(wiring, "Study", "N", **{"Study door": "off"}) == ("through a load", 1, ("way 1",), False)
+    assert condition(wiring, "Study", "N", **{"Study door": "on"}) == ("neutral", 0, ("way 1",), True)
+
+
+def test_alternate_polarity_goes_through_all_four_states():
+    assert states(one_room(alternate)) == {
+        ("L1", "L1"): "off but live", ("L1", "L2"): "on", ("L2", "L2"): "off", ("L2", "L1"): "on"}
+
+
+def test_lamps_in_series_share_the_voltage_by_their_watts():
+    (group,) = wiring_to_solution(one_room(series)).groups
+    on = group.row({"Study door": "on"})
+    assert [(x.state, x.fraction) for x in on.lamps] == [
+        (LampState.DIM, Fraction(40, 100)), (LampState.DIM, Fraction(60, 100))]
+    assert condition(one_room(series), "Study b", "L", **{"Study door": "on"}) == (
+        "between", Fraction(60, 100), ("way 1",), False)
+    assert all(x.state is LampState.OFF for x in group.row({"Study door": "off"}).lamps)
+
+
+def test_a_lamp_without_a_switch_has_one_row_and_nothing_varies():
+    c = Circuit()
+    feed = c.way()
+    c.put("Porch", "batten lampholder")
+    c.twin("way 1", "Porch", ("L", "L"), ("N", "N"))
+    solution = wiring_to_solution(c.wiring())
+    (group,) = solution.groups
+    assert (group.switches, group.terminals, group.lamps) == ((), (), ("Porch",))
+    (row,) = group.rows
+    assert row.setting == () and row.lamps[0].state is LampState.ON
+    assert set(solution.constant) == set(c.wiring().nodes())
+    assert feed == Feed("way 1")
+
+
+def test_a_bridge_of_unequal_lamps_is_solved_exactly():
+    # Wheatstone: 10 W and 20 W above, 30 W and 60 W below balance; the 5 W across them carries nothing.
+    fixed = {0: Fraction(1), 1: Fraction(0)}
+    loads = [(0, 2, 10), (0, 3, 20), (2, 1, 30), (3, 1, 60), (2, 3, 5)]
+    (island,) = islands(fixed, [(a, b, Fraction(w)) for a, b, w in loads])
+    assert dict(zip(island.knots, island.potentials, strict=True)) == {2: Fraction(1, 4), 3: Fraction(1, 4)}
+    loads[3] = (3, 1, 20)
+    (island,) = islands(fixed, [(a, b, Fraction(w)) for a, b, w in loads])
+    at = dict(zip(island.knots, island.potentials, strict=True))
+    for knot, near in ((2, [(1, 10), (0, 30), (at[3], 5)]), (3, [(1, 20), (0, 20), (at[2], 5)])):
+        assert sum(w * (at[knot] - other) for other, w in near) == 0
+
+
+def test_a_load_with_one_contact_loose_carries_nothing():
+    c = Circuit()
+    c.way()
+    c.put("Porch", "batten lampholder")
+    c.twin("way 1", "Porch", (None, None), ("N", "N"))
+    assert wiring_to_solution(c.wiring()).groups[0].rows[0].lamps[0].state is LampState.OFF
+    assert condition(c.wiring(), "Porch", "L") == ("neutral", 0, ("way 1",), False)
+    c.cables.clear()
+    assert condition(c.wiring(), "Porch", "L") == ("floating", None, (), False)
+
+
+def test_a_load_with_both_contacts_on_one_net_carries_nothing():
+    c = Circuit()
+    c.way()
+    c.put("Porch", "batten lampholder")
+    c.twin("way 1", "Porch", ("L", "L"), ("N", None))
+    c.single("Porch", "L", "Porch", "N")
+    assert wiring_to_solution(c.wiring()).groups[0].rows[0].lamps[0].state is LampState.OFF_BUT_LIVE
+    c.cables = c.cables[1:]
+    assert wiring_to_solution(c.wiring()).groups[0].rows[0].lamps[0].state is LampState.OFF
+
+
+def test_terminals_joined_to_nothing_float():
+    c = Circuit()
+    c.way()
+    c.put("Spare", "joint box")
+    assert condition(c.wiring(), "Spare", "3") == ("floating", None, (), False)
+
+
+def test_a_short_in_one_setting_names_the_terminals_it_goes_through():
+    c = Circuit()
+    loop_in(c, c.way(), "Study")
+    bad = replace(c.wiring(), cables=(*c.cables, bridge("X1", Terminal("Study", "SL"), Terminal("Study", "N"))))
+    solution = wiring_to_solution(bad)
+    off, on = solution.group_of_switch("Study door").rows
+    assert off.shorts == () and solution.shorts == ()
+    (short,) = on.shorts
+    assert short.rails == (Terminal("way 1", "L"), Terminal("way 1", "N"))
+    assert [str(t) for t in short.through] == [
+        "way 1 L", "Study loop", "Study door COM", "Study door L1", "Study SL", "Study N", "way 1 N"]
+    assert solution.group_of_lamp("Study lamp").rows[0].lamps[0].state is LampState.OFF  # both contacts on neutral
+
+
+def test_a_lamp_in_a_part_that_is_shorted_says_so():
+    c = Circuit()
+    conversion(c, c.way(), "Study")
+    bad = replace(c.wiring(), cables=(*c.cables, bridge("X1", Terminal("Study 1", "COM"), Terminal("Study", "E"))))
+    (group,) = wiring_to_solution(bad).groups
+    assert {row.setting: row.lamps[0].state.value for row in group.rows} == {
+        ("L1", "L1"): "short", ("L1", "L2"): "short", ("L2", "L2"): "off", ("L2", "L1"): "short"}
+    assert [len(row.shorts) for row in group.rows] == [1, 1, 0, 1]
+
+
+def test_a_short_that_no_switch_makes_is_said_once():
+    c = Circuit()
+    feed = loop_in(c, c.way(), "Study")
+    bad = replace(c.wiring(), cables=(*c.cables, bridge("X1", Terminal("Study", feed.line), Terminal("Study", "E"))))
+    solution = wiring_to_solution(bad)
+    (short,) = solution.shorts
+    assert [str(t) for t in short.through] == ["way 1 L", "Study loop", "Study E", "way 1 E"]
+    assert all(row.shorts == () and row.lamps[0].state is LampState.SHORT for row in solution.groups[0].rows)
+    assert solution.constant[Terminal("Study", "E")].potential is Potential.LINE
+
+
+def test_a_shorted_neutral_beats_the_earth_by_a_shorter_path():
+    c = Circuit()
+    c.way()
+    c.put("Box", "joint box", terminals=["A"])
+    c.single("way 1", "L", "Box", "A")
+    c.single("Box", "A", "way 1", "E")
+    c.single("way 1", "N", "way 1", "E")
+    (short,) = wiring_to_solution(c.wiring()).shorts
+    assert short.rails == (Terminal("way 1", "L"), Terminal("way 1", "E"))
+    (meeting,) = wiring_to_solution(c.wiring()).meetings
+    assert [str(t) for t in meeting.through] == ["way 1 N", "way 1 E"]
+
+
+def test_rails_of_two_ways_that_meet_are_no_short():
+    c = Circuit()
+    c.way("1")
+    c.way("2")
+    c.put("Door", "one-way switch")
+    c.single("way 1", "L", "Door", "COM")
+    c.single("way 2", "L", "Door", "L1")
+    c.neutral("way 1", "N", "way 2", "N")
+    c.earth("way 1", "way 2")
+    solution = wiring_to_solution(c.wiring())
+    off, on = solution.groups[0].rows
+    assert off.meetings == () and on.shorts == ()
+    assert [str(t) for t in on.meetings[0].through] == ["way 1 L", "Door COM", "Door L1", "way 2 L"]
+    assert [m.rails for m in solution.meetings] == [(Terminal("way 1", "N"), Terminal("way 2", "N"))]
+    assert solution.constant[Terminal("way 2", "N")].ways == ("way 1", "way 2")
+
+
+def test_each_part_depends_only_on_its_own_switches():
+    c = Circuit()
+    feed = c.way()
+    for i in range(40):
+        feed = (loop_in, box, at_the_switch)[i % 3](c, feed, f"Room {i}")
+    began = time.process_time()
+    solution = wiring_to_solution(c.wiring())
+    assert time.process_time() - began < 0.2
+    assert [len(g.switches) for g in solution.groups] == [1] * 40
+    assert all([x.lamps[0].state.value for x in g.rows] == ["off", "on"] for g in solution.groups)
+
+
+def test_two_gangs_of_one_plate_are_two_groups():
+    solution = wiring_to_solution(one_room(plate))
+    assert [(g.switches, g.lamps) for g in solution.groups] == [
+        (("Study plate.a",), ("Study a",)), (("Study plate.b",), ("Study b",))]
+
+
+def test_nets_have_the_first_terminal_of_the_wiring_as_their_name():
+    solution = wiring_to_solution(one_room(loop_in))
+    assert solution.nets[Terminal("Study door", "COM")] == Terminal("way 1", "L")
+    assert solution.nets[Terminal("Study lamp", "L")] == Terminal("Study", "SL")
+
+
+@settings(deadline=None, max_examples=60, derandomize=True)
+@given(wirings())
+def test_every_terminal_is_in_one_place_and_currents_sum_to_zero(wiring: Wiring):
+    solution = wiring_to_solution(wiring)
+    placed = [*solution.constant, *(t for g in solution.groups for t in g.terminals)]
+    assert sorted(placed) == sorted(wiring.nodes())
+    loads = {name: (accessory.terminal(x.a), accessory.terminal(x.b), x.watts) for name, accessory, x in wiring.loads()}
+    assert sorted(n for g in solution.groups for n in g.lamps) == sorted(loads)
+    for group in solution.groups:
+        for row in group.rows:
+            at = {**solution.constant, **dict(zip(group.terminals, row.conditions, strict=True))}
+            for name, lamp in zip(group.lamps, row.lamps, strict=True):
+                a, b, _ = loads[name]
+                if lamp.state is not LampState.SHORT and at[a].fraction is not None and at[b].fraction is not None:
+                    assert lamp.fraction == abs(at[a].fraction - at[b].fraction)
+
+
+@settings(deadline=None, max_examples=60, derandomize=True)
+@given(wirings())
+def test_the_order_of_cables_changes_nothing(wiring: Wiring):
+    turned = replace(wiring, cables=tuple(reversed(wiring.cables)))
+    one, two = wiring_to_solution(wiring), wiring_to_solution(turned)
+    assert one.constant == two.constant and one.nets == two.nets
+    for a, b in zip(one.groups, two.groups, strict=True):
+        for x, y in zip(a.rows, b.rows, strict=True):
+            assert (x.setting, x.lamps, x.conditions) == (y.setting, y.lamps, y.conditions)
+
+
+def test_loosening_the_neutral_makes_the_rose_live_through_its_lamp():
+    wiring = one_room(loop_in)
+    supply = next(c for c in wiring.cores() if c.cable == "W2" and c.index == 2)
+    broken = with_end(wiring, supply, 1, None)
+    assert condition(broken, "Study", "N", **{"Study door": "on"}) == ("through a load", 1, ("way 1",), False)
+    assert condition(broken, "Study", "N", **{"Study door": "off"}) == ("floating", None, (), False)
