@@ -54,7 +54,7 @@ def text_to_description(data: bytes | str) -> Description:
     if not isinstance(value, dict):
         raise Refused([Problem(tree.marks[()], "E106", "A description is made of 'key: value' lines.",
                                "Start with 'job: ' and a name.")])
-    return validated(value, tree)
+    return validated({key: part for key, part in value.items() if part is not None or key == "job"}, tree)
 
 
 def decode(data: bytes) -> str:
@@ -218,21 +218,24 @@ def _of(path: Path) -> str:
 
 def _leave_out(value: dict, path: Path, kind: str) -> Iterator[str]:
     """Take the wrong value out of the tree; where it cannot be missed, the accessory or cable it belongs to."""
-    owner = path[:2] if path[:1] in (("accessories",), ("cables",), ("kinds",)) else ()
-    if owner and (kind == "missing" or len(path) <= 2 or path[2] in NEEDED):
-        if kind != "extra_forbidden" or len(path) == 2:
-            value.get(str(owner[0]), {}).pop(owner[1], None)
-            yield str(owner[1])
+    holder = value.get(str(path[0])) if path else None
+    if len(path) > 1 and path[0] in ("accessories", "cables", "kinds") and isinstance(holder, dict):
+        whole = len(path) == 2 or kind == "missing" or (path[2] in NEEDED and kind != "extra_forbidden")
+        if whole:
+            holder.pop(path[1], None)
+            yield str(path[1])
             return
-    if kind == "missing" and not owner:
-        if path == ("job",):
-            value["job"] = "(no name)"
-            return
+    if path == ("job",):
+        value["job"] = "(no name)"
+        return
+    if kind == "missing":
         path = path[:-1]
-    holder = value
+    inner: object = value
     for step in path[:-1]:
-        holder = holder[step]
-    if isinstance(holder, dict):
-        holder.pop(path[-1], None)
-    elif isinstance(holder, list) and path:
-        holder[path[-1]] = ""
+        if isinstance(inner, dict) and step not in inner:
+            return  # its owner was left out before it
+        inner = inner[step]  # type: ignore[index]
+    if isinstance(inner, dict):
+        inner.pop(path[-1], None)
+    elif isinstance(inner, list):
+        inner[path[-1]] = ""  # type: ignore[call-overload]

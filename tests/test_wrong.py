@@ -64,7 +64,8 @@ def test_problems_are_sentences_in_file_order(path: Path) -> None:
 def test_the_nearest_right_word_is_offered(wrong: str, right: str, offered: str) -> None:
     good = (
         "job: J\naccessories:\n  Hall: {kind: two-way switch, room: Hall}\ncables:\n"
-        "  W1: {type: twin and earth 1.0, from: way 1, to: Hall, cores: {brown: [L, COM], blue: [N, L1], cpc: [E, E]}}\n"
+        "  W1: {type: twin and earth 1.0, from: way 1, to: Hall,\n"
+        "       cores: {brown: [L, COM], blue: [N, L1], cpc: [E, E]}}\n"
     )
     wiring_of(good)
     with pytest.raises(Refused) as refused:

@@ -26,7 +26,7 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
     board, ways = board_of(ledger)
     accessories, flexes = accessories_of(ledger, ways)
-    cables = cables_of(ledger, accessories, colours)
+    cables, accessories = cables_of(ledger, accessories, colours)
     ledger.nothing_to_draw(cables + flexes)
     if ledger.problems:
         raise Refused(dict.fromkeys(ledger.problems))

@@ -20,19 +20,31 @@ PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour befo
 METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
 
 
-def cables_of(ledger: Ledger, accessories: tuple[Accessory, ...], colours: str) -> tuple[Cable, ...]:
-    """Every cable of the description, in its order."""
-    return tuple(
+Labels = dict[tuple[str, str], str]  # (accessory, terminal) -> the name the user gave the terminal
+
+
+def cables_of(
+    ledger: Ledger, accessories: tuple[Accessory, ...], colours: str
+) -> tuple[tuple[Cable, ...], tuple[Accessory, ...]]:
+    """Every cable of the description, in its order; and the accessories with their terminals as the user named them."""
+    labels: Labels = {}
+    cables = tuple(
         cable for name, text in ledger.description.content.cables.items()
-        if (cable := _Reader(ledger, accessories, name, text).cable(colours)) is not None
+        if (cable := _Reader(ledger, accessories, labels, name, text).cable(colours)) is not None
+    )
+    return cables, tuple(
+        replace(a, labels=tuple((name, labels[a.name, name]) for t in a.kind.terminals
+                                if (a.name, name := t.name) in labels))
+        for a in accessories
     )
 
 
 class _Reader:
     """Reads one cable, noting its problems."""
 
-    def __init__(self, ledger: Ledger, accessories: tuple[Accessory, ...], name: str, text: CableText):
-        self.ledger, self.accessories, self.name, self.text = ledger, accessories, name, text
+    def __init__(self, ledger: Ledger, accessories: tuple[Accessory, ...], labels: Labels, name: str, text: CableText):
+        self.ledger, self.accessories, self.labels = ledger, accessories, labels
+        self.name, self.text = name, text
 
     def note(self, where: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
         self.ledger.note(("cables", self.name, *where), code, message, hint)
@@ -118,6 +130,8 @@ class _Reader:
             known = [t.name for t in accessory.kind.terminals]
             self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
                       f"'{terminal}'.", nearest(terminal, known) if known else "Write 'nothing'.")
+        elif folded(terminal) != folded(name):
+            self.labels.setdefault((accessory.name, name), terminal.strip())
         return CoreEnd(accessory.name, name)
 
     def _in_order(self, cores: list[Core], cable_type: CableType, colours: str) -> list[Core]:
