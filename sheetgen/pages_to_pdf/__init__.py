@@ -11,32 +11,33 @@ from sheetgen.model.page import Info, Page
 from sheetgen.model.style import Style
 from sheetgen.pages_to_pdf.blocks import set_blocks
 from sheetgen.pages_to_pdf.columns import stack_height
-from sheetgen.pages_to_pdf.faces import any_lost, register
-from sheetgen.pages_to_pdf.look import FOLLOWING_GAP
-from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, Place, SheetCanvas, SheetTemplate, place_of
+from sheetgen.pages_to_pdf.faces import any_lost
+from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look
+from sheetgen.pages_to_pdf.place import FULL, Place, place_of
+from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     """The job sheet as a PDF file. Characters that the typeface lacks are printed as a hollow square, and noted."""
-    register()
-    place = place_of(style)
+    look, place = Look(style), place_of(style)
     story: list[Flowable] = []
     for before, page in zip((None, *pages), pages, strict=False):
-        story += _opening(page, before, place, style)
+        story += _opening(page, before, look, place)
     out = BytesIO()
-    template = SheetTemplate(out, place, info, first=pages[0].frame if pages else "full")
-    template.build(story, canvasmaker=partial(SheetCanvas, info=info, place=place, lost=any_lost((pages, info))))
+    template = SheetTemplate(out, place, info, first=pages[0].frame if pages else FULL)
+    lost = any_lost((pages, info))
+    template.build(story, canvasmaker=partial(SheetCanvas, look=look, info=info, place=place, lost=lost))
     return out.getvalue()
 
 
-def _opening(page: Page, before: Page | None, place: Place, style: Style) -> list[Flowable]:
+def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[Flowable]:
     """A page with what brings it on to its sheet: a new one, or the foot of the page before where all of it fits."""
-    content = set_blocks(page.blocks, style, place.room(page.frame))
+    content = set_blocks(page.blocks, look, place.room(page.frame))
     opens = Opens(page.title, page.kind)
     if before is None:
         return [opens, *content]
     if page.follows and before.frame == page.frame:
-        title = FollowingTitle(page.title)
+        title = FollowingTitle(page.title, look)
         needed = stack_height([title, *content], place.room(page.frame)) + FOLLOWING_GAP
         return [CondPageBreak(needed), Spacer(0, FOLLOWING_GAP), opens, title, *content]
     return [NextPageTemplate(page.frame), PageBreak(), opens, *content]

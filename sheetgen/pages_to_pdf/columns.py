@@ -61,11 +61,11 @@ def level(heights: list[float], count: int) -> tuple[float, list[list[int]]]:
 
 
 class ColumnFlow(Flowable):
-    """The flowable of `model.page.Columns`."""
+    """The flowable of `model.page.Columns`; `at_least` keeps what goes on over the sheet from starting below it."""
 
-    def __init__(self, groups: list[Group], count: int):
+    def __init__(self, groups: list[Group], count: int, at_least: float = 0.0):
         super().__init__()
-        self.groups, self.count = groups, count
+        self.groups, self.count, self.at_least = groups, count, at_least
         self._known: dict[float, list[float]] = {}
 
     def _column(self, width: float) -> float:
@@ -78,7 +78,8 @@ class ColumnFlow(Flowable):
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         self._width = width
-        self._height, self._columns = level(self._heights(width), self.count)
+        height, self._columns = level(self._heights(width), self.count)
+        self._height = max(height, self.at_least)
         return width, self._height
 
     def split(self, width: float, height: float) -> list[Flowable]:
@@ -95,8 +96,9 @@ class ColumnFlow(Flowable):
             if not first:
                 return []
             head, rest = [first], [remainder, *rest[1:]]
-        parts: list[Flowable] = [ColumnFlow(head, self.count)]
-        return parts + ([ColumnFlow(rest, self.count)] if rest else [])
+        if not rest:
+            return [ColumnFlow(head, self.count)]
+        return [ColumnFlow(head, self.count, at_least=height), ColumnFlow(rest, self.count)]
 
     def _split_group(self, group: Group, width: float, height: float) -> tuple[Group, Group]:
         column = self._column(width)

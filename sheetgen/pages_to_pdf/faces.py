@@ -1,4 +1,4 @@
-"""The typeface of the page: registered once, embedded as subsets; characters it lacks are shown and counted."""
+"""Text as the page can set it: accents composed, what the typeface lacks shown and counted, lines made to fit."""
 
 from __future__ import annotations
 
@@ -9,46 +9,34 @@ from functools import cache
 from xml.sax.saxutils import escape
 
 from reportlab.pdfbase import pdfmetrics
-from reportlab.pdfbase.ttfonts import TTFont
 
-from sheetgen.style_from_yaml import font_file
+from sheetgen.typeface import font, font_name, has_glyph
 
-FAMILY = "sheet"
-FACES = {"regular": FAMILY, "bold": f"{FAMILY}-bold", "oblique": f"{FAMILY}-oblique"}
-REGULAR, BOLD, OBLIQUE = FACES.values()
 LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
+DOTS = "\N{HORIZONTAL ELLIPSIS}"
 
 
 @cache
 def register() -> None:
-    """Make the faces known to ReportLab; parsed once in a process."""
-    for face, name in FACES.items():
-        pdfmetrics.registerFont(TTFont(name, str(font_file(face))))
-    pdfmetrics.registerFontFamily(FAMILY, normal=REGULAR, bold=BOLD, italic=OBLIQUE, boldItalic=BOLD)
+    """Let ReportLab's paragraphs find the bold and oblique faces of the typeface."""
+    regular, bold, oblique = (font_name(face) for face in ("regular", "bold", "oblique"))
+    pdfmetrics.registerFontFamily(regular, normal=regular, bold=bold, italic=oblique, boldItalic=bold)
 
 
-@cache
-def _known(name: str) -> frozenset[int]:
-    register()
-    return frozenset(pdfmetrics.getFont(name).face.charToGlyph)
-
-
-def width(text: str, name: str, size: float) -> float:
+def width(text: str, face: str, size: float) -> float:
     """Width of a line of text in points."""
-    register()
-    return pdfmetrics.stringWidth(text, name, size)
+    return font(face).stringWidth(text, size)
 
 
-def settable(text: str, name: str = REGULAR) -> str:
+def settable(text: str, face: str = "regular") -> str:
     """The text as it can be set: accents composed, white space made plain, LOST for what the face lacks."""
-    known = _known(name)
     composed = " ".join(unicodedata.normalize("NFC", text).split())
-    return "".join(c if ord(c) in known else LOST for c in composed)
+    return "".join(c if has_glyph(c, face) else LOST for c in composed)
 
 
-def markup(text: str, name: str = REGULAR) -> str:
+def markup(text: str, face: str = "regular") -> str:
     """The text for a ReportLab paragraph, with nothing of it read as markup."""
-    return escape(settable(text, name))
+    return escape(settable(text, face))
 
 
 def strings(value: object) -> Iterator[str]:
@@ -68,13 +56,13 @@ def any_lost(value: object) -> bool:
     return any(LOST in settable(text) for text in set(strings(value)))
 
 
-def fitted(text: str, name: str, sizes: tuple[float, ...], room: float) -> tuple[str, float]:
+def fitted(text: str, face: str, sizes: tuple[float, ...], room: float) -> tuple[str, float]:
     """The text and the largest of the sizes at which it fits the room; cut short with dots where none is enough."""
-    shown = settable(text, name)
+    shown = settable(text, face)
     for size in sizes:
-        if width(shown, name, size) <= room:
+        if width(shown, face, size) <= room:
             return shown, size
     size = sizes[-1]
-    while shown and width(shown + "\N{HORIZONTAL ELLIPSIS}", name, size) > room:
+    while shown and width(shown + DOTS, face, size) > room:
         shown = shown[:-1]
-    return shown.rstrip() + "\N{HORIZONTAL ELLIPSIS}", size
+    return shown.rstrip() + DOTS, size

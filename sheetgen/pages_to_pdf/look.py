@@ -1,54 +1,107 @@
-"""Sizes, spaces and greys of the printed page, in points. Read at arm's length, on a poor black-and-white print."""
+"""Paragraph styles of the page from the style's letterings, rules from its roles, and the spaces between things."""
 
 from __future__ import annotations
 
-from functools import cache
+from dataclasses import dataclass
+from functools import cached_property
 
-from reportlab.lib.colors import HexColor
+from reportlab.lib.colors import Color, HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 
-from sheetgen.pages_to_pdf.faces import BOLD, REGULAR, register
+from sheetgen.geometry import PT
+from sheetgen.model.style import Lettering, Style
+from sheetgen.pages_to_pdf.faces import fitted, markup, register, settable, width
+from sheetgen.typeface import font_name
 
-INK = HexColor("#000000")
-QUIET = HexColor("#3a3a3a")
-RULE = HexColor("#8c8c8c")
-STRONG_RULE = HexColor("#1a1a1a")
-HEAD_FILL = HexColor("#e9e9e6")
-NOTICE_FILL = HexColor("#fff6c2")
-
-BODY, CELL, HEAD, SMALL = 9.0, 8.6, 7.8, 7.6
 GAP = 2.2 * mm  # between blocks
 FOLLOWING_GAP = 4 * mm  # above a page that begins below another
 GUTTER = 7 * mm  # between columns
 CELL_X, CELL_Y = 1.3 * mm, 0.75 * mm  # padding of a table cell
 BOX_HEIGHT = 6.2 * mm  # of a blank box to write in
+LEADING = 1.25  # from baseline to baseline, in sizes of the text
+INDENT = 5.2 * mm  # of a list
 
 
-def _style(name: str, size: float, leading: float, font: str = REGULAR, **more) -> ParagraphStyle:
-    return ParagraphStyle(name, fontName=font, fontSize=size, leading=leading, textColor=more.pop("ink", INK), **more)
+@dataclass(frozen=True, eq=False)
+class Look:
+    """A style as ReportLab needs it. Text roles are the style's letterings."""
 
+    style: Style
 
-@cache
-def paragraphs() -> dict[str, ParagraphStyle]:
-    """Every paragraph style by name."""
-    register()
-    return {
-        "plain": _style("plain", BODY, 11.8),
-        "strong": _style("strong", BODY, 11.8, BOLD),
-        "quiet": _style("quiet", SMALL, 9.8, ink=QUIET),
-        "caution": _style("caution", BODY, 11.6),
-        "danger": _style("danger", BODY, 11.6),
-        "notice": _style("notice", 9.4, 12.2, alignment=1),
-        "cell": _style("cell", CELL, 10.4),
-        "cell strong": _style("cell strong", CELL, 10.4, BOLD),
-        "cell quiet": _style("cell quiet", CELL, 10.4, ink=QUIET),
-        "cell danger": _style("cell danger", CELL, 10.4, BOLD),
-        "head": _style("head", HEAD, 9.4, BOLD),
-        "item": _style("item", BODY, 11.8, leftIndent=5.2 * mm, bulletIndent=0, spaceAfter=1.1 * mm),
-        "heading 1": _style("heading 1", 13, 16, BOLD),
-        "heading 2": _style("heading 2", 11, 14, BOLD),
-        "heading 3": _style("heading 3", 9.4, 12, BOLD),
-        "caption": _style("caption", SMALL, 9.6, ink=QUIET),
-    }
+    def lettering(self, role: str) -> Lettering:
+        """The lettering of a text role."""
+        return self.style.letterings[role]
 
+    def font(self, role: str) -> tuple[str, float, float]:
+        """Name, size and leading of a text role, in points."""
+        lettering = self.lettering(role)
+        return font_name(lettering.face), lettering.size, lettering.size * LEADING
+
+    def ink(self, role: str) -> Color:
+        """Colour of a text role."""
+        return HexColor(self.lettering(role).paint)
+
+    def rule(self, role: str) -> tuple[float, Color]:
+        """Width in points and colour of a rule."""
+        paint = self.style.roles[role]
+        return paint.width / PT, HexColor(paint.stroke)
+
+    def fill(self, role: str) -> Color | None:
+        """What a role is filled with."""
+        paint = self.style.roles[role]
+        return HexColor(paint.fill) if paint.fill else None
+
+    def width(self, text: str, role: str) -> float:
+        """Width in points of a line of text in a role."""
+        lettering = self.lettering(role)
+        return width(settable(text, lettering.face), lettering.face, lettering.size)
+
+    def draw(self, canvas, x: float, y: float, text: str, role: str, anchor: str = "start") -> None:
+        """Write a line of text on the canvas."""
+        name, size, _ = self.font(role)
+        self.write(canvas, x, y, settable(text, self.lettering(role).face), name, size, anchor, role)
+
+    def draw_fitted(self, canvas, x: float, y: float, text: str, role: str, room: float) -> float:
+        """Write a line of text no wider than the room, smaller or cut short if need be; its width."""
+        lettering = self.lettering(role)
+        sizes = tuple(max(7.0, lettering.size * part) for part in (1, 0.88, 0.76))
+        shown, size = fitted(text, lettering.face, sizes, room)
+        self.write(canvas, x, y, shown, font_name(lettering.face), size, "start", role)
+        return width(shown, lettering.face, size)
+
+    def write(self, canvas, x: float, y: float, text: str, font: str, size: float, anchor: str, role: str) -> None:
+        """Write text that is known to be settable."""
+        canvas.setFillColor(self.ink(role))
+        canvas.setFont(font, size)
+        write = {"start": canvas.drawString, "end": canvas.drawRightString, "middle": canvas.drawCentredString}[anchor]
+        write(x, y, text)
+
+    def draw_rule(self, canvas, left: float, right: float, y: float, role: str) -> None:
+        """A horizontal rule."""
+        weight, colour = self.rule(role)
+        canvas.setStrokeColor(colour)
+        canvas.setLineWidth(weight)
+        canvas.line(left, y, right, y)
+
+    def markup(self, text: str, role: str) -> str:
+        """Text for a paragraph of a role."""
+        return markup(text, self.lettering(role).face)
+
+    def bold(self, text: str) -> str:
+        """Text for a paragraph, in bold, with a space after it; nothing for nothing."""
+        return f"<b>{markup(text, 'bold')}</b> " if text else ""
+
+    @cached_property
+    def paragraphs(self) -> dict[str, ParagraphStyle]:
+        """A paragraph style for each text role."""
+        register()
+        styles = {role: self._paragraph(role) for role in self.style.letterings}
+        styles["notice"].alignment = 1
+        styles["item"] = ParagraphStyle("item", styles["body"], leftIndent=INDENT, spaceAfter=0.9 * mm,
+                                        bulletFontName=styles["body"].fontName, bulletFontSize=styles["body"].fontSize)
+        return styles
+
+    def _paragraph(self, role: str) -> ParagraphStyle:
+        name, size, leading = self.font(role)
+        return ParagraphStyle(role, fontName=name, fontSize=size, leading=leading, textColor=self.ink(role))

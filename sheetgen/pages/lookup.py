@@ -1,0 +1,182 @@
+"""What several pages ask of a job: who is joined to whom, which way serves what, what is live; names as printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+from sheetgen.model.accessory import Accessory, LoadKind, Terminal
+from sheetgen.model.job import Job
+from sheetgen.model.reading import Sleeve
+from sheetgen.model.solution import Condition, Group, LampState, Potential
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
+
+LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN)
+OUT = (LampState.OFF, LampState.OFF_BUT_LIVE)
+
+
+@dataclass(frozen=True)
+class Landing:
+    """One core end in an accessory; `end` counts from 0."""
+
+    cable: Cable
+    core: Core
+    end: int
+
+    @property
+    def here(self) -> CoreEnd:
+        """The end itself."""
+        return self.core.ends[self.end]
+
+    @property
+    def there(self) -> CoreEnd:
+        """The core's other end."""
+        return self.core.ends[1 - self.end]
+
+
+@dataclass(frozen=True)
+class Live:
+    """Terminals of one accessory that stay dangerous with every lamp out, by their printed names."""
+
+    accessory: Accessory
+    always: tuple[str, ...]
+    sometimes: tuple[str, ...]
+
+
+class Lookup:
+    """Answers about one job, each worked out once."""
+
+    def __init__(self, job: Job):
+        self.job = job
+        self.wiring: Wiring = job.wiring
+
+    @cached_property
+    def accessories(self) -> dict[str, Accessory]:
+        """Accessories by name."""
+        return {a.name: a for a in self.wiring.accessories}
+
+    @cached_property
+    def cores(self) -> dict[str, Core]:
+        """Cores by key."""
+        return {core.key: core for core in self.wiring.cores()}
+
+    @cached_property
+    def landings(self) -> dict[str, tuple[Landing, ...]]:
+        """Every core end, by the accessory it comes out in."""
+        found: dict[str, list[Landing]] = {name: [] for name in self.accessories}
+        for cable in self.wiring.cables:
+            for core in cable.cores:
+                for end in (0, 1):
+                    found[core.ends[end].accessory].append(Landing(cable, core, end))
+        return {name: tuple(ends) for name, ends in found.items()}
+
+    @cached_property
+    def switches(self) -> dict[str, str]:
+        """The printed name of every switch, by its name in the solution."""
+        return {n: f"{a.name} {s.name}".strip() for n, a, s in self.wiring.switches()}
+
+    @cached_property
+    def loads(self) -> dict[str, str]:
+        """The printed name of every load, by its name in the solution."""
+        return {n: f"{a.name} {load.name}".strip() for n, a, load in self.wiring.loads()}
+
+    @cached_property
+    def sleeves(self) -> dict[tuple[str, int], Sleeve]:
+        """Sleeves by core key and end."""
+        return {(s.core, s.end): s for s in self.job.reading.sleeves}
+
+    def label(self, terminal: Terminal) -> str:
+        """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
+        accessory = self.accessories[terminal.accessory]
+        given = accessory.label(terminal.name)
+        gangs = {s.name for s in accessory.kind.switches if s.name}
+        gang, dot, rest = given.partition(".")
+        return f"{gang} {rest}" if dot and gang in gangs else given
+
+    def full(self, terminal: Terminal) -> str:
+        """A terminal with its accessory: 'Hall L1'."""
+        return f"{self.place(terminal.accessory)} {self.label(terminal)}"
+
+    def place(self, accessory: str) -> str:
+        """An accessory's name in a sentence or a cell."""
+        return accessory
+
+    def end(self, end: CoreEnd) -> str:
+        """Where a core goes: 'Top L1', or that it ends in nothing."""
+        return self.full(end.node) if end.node else f"{self.place(end.accessory)}, on nothing"
+
+    def setting(self, group: Group, setting: tuple[str, ...]) -> str:
+        """A setting in words: 'Hall at L1, Porch on'."""
+        pairs = zip(group.switches, setting, strict=True)
+        return ", ".join(f"{self.switches[switch]} {self.position(switch, position)}" for switch, position in pairs)
+
+    def position(self, switch: str, position: str) -> str:
+        """A position in a sentence: 'on', 'crossed', 'at L1'."""
+        return f"at {self.mark(switch, position)}" if self._is_terminal(switch, position) else position
+
+    def mark(self, switch: str, position: str) -> str:
+        """A position as a table prints it: the user's name for the terminal the contact stands on, else its own."""
+        if not self._is_terminal(switch, position):
+            return position
+        accessory, gang = self._switch[switch]
+        name = f"{gang}.{position}" if gang else position
+        return self.label(Terminal(accessory.name, name)).removeprefix(f"{gang} ")
+
+    @cached_property
+    def _switch(self) -> dict[str, tuple[Accessory, str]]:
+        return {n: (a, s.name) for n, a, s in self.wiring.switches()}
+
+    def _is_terminal(self, switch: str, position: str) -> bool:
+        accessory, gang = self._switch[switch]
+        return f"{gang}.{position}".removeprefix(".") in {t.name for t in accessory.kind.terminals}
+
+    def ways_of(self, accessory: str) -> tuple[str, ...]:
+        """The ways that reach an accessory, by the board accessories that stand for them."""
+        ways = (w for end in self.landings[accessory] for w in self.job.reading.ways.get(end.core.key, ()))
+        return tuple(dict.fromkeys(ways))
+
+    def reached_by(self, way: Way) -> tuple[Accessory, ...]:
+        """Accessories that a way reaches, in the order of the description."""
+        others = (a for a in self.wiring.accessories if not self.wiring.way(a.name))
+        return tuple(a for a in others if way.accessory in self.ways_of(a.name))
+
+    def cables_of(self, way: Way) -> tuple[Cable, ...]:
+        """Cables with a core that a way reaches."""
+        reach = self.job.reading.ways
+        return tuple(c for c in self.wiring.cables if any(way.accessory in reach.get(k.key, ()) for k in c.cores))
+
+    def loads_of(self, accessories: tuple[Accessory, ...]) -> Iterator[tuple[Accessory, LoadKind]]:
+        """Loads of some accessories."""
+        return ((a, load) for a in accessories for load in a.kind.loads)
+
+    def stays_live(self) -> tuple[Live, ...]:
+        """What is live with every lamp out, accessory by accessory; the board is left out, it is live by its nature."""
+        found = []
+        for accessory in self.wiring.accessories:
+            if self.wiring.way(accessory.name):
+                continue
+            terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals]
+            always = tuple(self.label(t) for t in terminals if self._live(t, all))
+            sometimes = tuple(self.label(t) for t in terminals if self._live(t, any) and not self._live(t, all))
+            if always or sometimes:
+                found.append(Live(accessory, always, sometimes))
+        return tuple(found)
+
+    def _live(self, terminal: Terminal, how) -> bool:
+        return how(is_live(c) for c in self._lamps_out(terminal))
+
+    def _lamps_out(self, terminal: Terminal) -> tuple[Condition, ...]:
+        """A terminal's conditions in the settings in which every lamp of its group is out; all where there is none."""
+        solution = self.job.solution
+        if terminal in solution.constant:
+            return (solution.constant[terminal],)
+        group = next(g for g in solution.groups if terminal in g.terminals)
+        i = group.terminals.index(terminal)
+        out = [row for row in group.rows if all(lamp.state in OUT for lamp in row.lamps)]
+        return tuple(row.conditions[i] for row in out or group.rows)
+
+
+def is_live(condition: Condition) -> bool:
+    """At line, or at it through a load."""
+    return condition.potential in LIVE and condition.fraction != 0
