@@ -6,9 +6,9 @@ from collections import deque
 from collections.abc import Iterable, Mapping
 from itertools import combinations
 
+from sheetgen.electrics.network import Rail
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Meeting, Short
-from sheetgen.wiring_to_solution.network import Rail
 
 Neighbours = Mapping[Terminal, list[Terminal]]
 RANK = {"line": 0, "neutral": 1, "earth": 2}

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sheetgen.electrics.joined import Joined
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.wiring import Wiring
-from sheetgen.wiring_to_solution.joined import Joined
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""Wiring to Solution: the state of every terminal and load in every setting of the switches, exact.
+"""The state of every terminal and load in every setting of the switches, exact.
 
 Conductors are collapsed once; the network is cut at the rails; each part is solved in every setting of its own
 switches, so the work grows with the largest part and not with the house. What a fuse does to the rest of a way when one
@@ -9,17 +9,17 @@ from __future__ import annotations
 
 from itertools import chain
 
+from sheetgen.electrics.network import Network, network_of
+from sheetgen.electrics.parts import Part, parts_of
+from sheetgen.electrics.setting import FLOATING, rail_condition, state_of
+from sheetgen.electrics.settings import settings
+from sheetgen.electrics.shorts import Neighbours, meetings_of, neighbours_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Condition, Group, Meeting, Row, Short, Solution
 from sheetgen.model.wiring import Wiring
-from sheetgen.wiring_to_solution.network import Network, network_of
-from sheetgen.wiring_to_solution.parts import Part, parts_of
-from sheetgen.wiring_to_solution.setting import FLOATING, rail_condition, state_of
-from sheetgen.wiring_to_solution.settings import settings
-from sheetgen.wiring_to_solution.shorts import Neighbours, meetings_of, neighbours_of
 
 
-def wiring_to_solution(wiring: Wiring) -> Solution:
+def solve(wiring: Wiring) -> Solution:
     """Solve a wiring in every setting of its switches."""
     network = network_of(wiring)
     near = neighbours_of(network.conductors)

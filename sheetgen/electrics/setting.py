@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
+from sheetgen.electrics.joined import Joined
+from sheetgen.electrics.network import Rail
+from sheetgen.electrics.nodal import islands
+from sheetgen.electrics.parts import Part
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
-from sheetgen.wiring_to_solution.joined import Joined
-from sheetgen.wiring_to_solution.network import Rail
-from sheetgen.wiring_to_solution.nodal import islands
-from sheetgen.wiring_to_solution.parts import Part
 
 ZERO, ONE = Fraction(0), Fraction(1)
 FLOATING = Condition(Potential.FLOATING, None, (), solid=False)

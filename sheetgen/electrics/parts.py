@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from sheetgen.electrics.joined import Joined
+from sheetgen.electrics.network import Contacts, Load, Network, Rail
 from sheetgen.model.accessory import Terminal
-from sheetgen.wiring_to_solution.joined import Joined
-from sheetgen.wiring_to_solution.network import Contacts, Load, Network, Rail
 
 
 @dataclass(frozen=True)
