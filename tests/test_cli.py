@@ -122,7 +122,8 @@ def test_starting_imports_nothing_heavy() -> None:
 def imported_by(code: str, modules: tuple[str, ...]) -> list[str]:
     """Which of the modules a fresh Python has imported after running the code."""
     tail = f"import sys, json; print(json.dumps([m for m in {modules!r} if m in sys.modules]))"
-    done = subprocess.run([sys.executable, "-c", f"{code}; {tail}"], capture_output=True, text=True, cwd=ROOT, check=True)
+    command = [sys.executable, "-c", f"{code}; {tail}"]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, check=True)
     return json.loads(done.stdout)
 
 

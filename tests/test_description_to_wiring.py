@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 import yaml
 
+from sheetgen.accessories import CATALOGUE, find
 from sheetgen.cables import TYPES, find_type, read_size
 from sheetgen.colours import CODES, read_core_name
 from sheetgen.model.accessory import Level, Terminal
@@ -202,3 +203,18 @@ def test_every_colour_set_knows_every_type_of_cable() -> None:
     for colour_set in style_of().sets.values():
         for cable_type in TYPES:
             assert len(colour_set.cores[cable_type.name]) == cable_type.live + bool(cable_type.cpc)
+
+
+@pytest.mark.parametrize(("written", "kind"), [
+    ("2-way", "two-way switch"), ("two way switch", "two-way switch"), ("Two-Way Switch", "two-way switch"),
+    ("1 way switch", "one-way switch"), ("light switch", "one-way switch"), ("Rose", "ceiling rose"),
+    ("junction box", "joint box"), ("batten holder", "batten lampholder"), ("pull cord", "pull-cord switch"),
+])
+def test_kinds_in_everyday_spelling(written: str, kind: str) -> None:
+    assert find(written).name == kind
+
+
+def test_no_spelling_means_two_kinds() -> None:
+    for entry in CATALOGUE:
+        for word in (entry.name, *entry.also):
+            assert find(word) is entry, word

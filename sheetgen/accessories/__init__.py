@@ -22,12 +22,15 @@ CATALOGUE: tuple[Entry, ...] = (
 
 
 def find(word: str) -> Entry | None:
-    """The entry whose name or everyday spelling this is, or None."""
-    folded = " ".join(word.casefold().replace("_", " ").split())
-    for entry in CATALOGUE:
-        if folded == entry.name or folded in entry.also:
-            return entry
-    return None
+    """The entry whose name or everyday spelling this is, or None. Hyphens, case and a last 'switch' are no matter."""
+    return _SPELLINGS.get(_folded(word)) or _SPELLINGS.get(_folded(word).removesuffix(" switch"))
+
+
+def _folded(word: str) -> str:
+    return " ".join(word.casefold().replace("-", " ").replace("_", " ").split())
+
+
+_SPELLINGS = {_folded(word): entry for entry in reversed(CATALOGUE) for word in (*entry.also, entry.name)}
 
 
 def names() -> tuple[str, ...]:
