@@ -1,22 +1,41 @@
-"""Wording that several sheets share: cautions and notices, the steps of safe isolation, lists and settings in words."""
+"""Wording that several sheets share: cautions and notices, the steps of safe isolation, states and lists in words."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
+
+from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 
 RECORD = "This is a wiring record, not an inspection report or certificate."
 CAUTION = (
     "Isolate, lock off and prove dead at every accessory by the recognised sequence, with every switch in each of its "
     "positions, before touching a conductor. More than one circuit may be present. Confirm by test before relying on "
-    "this drawing. Work to the local code, by or under a licensed or competent person."
+    "this record. Work to the local code, by or under a licensed or competent person."
 )
-# BS 7671 514.14.1, from an installed notice; whether the current amendment still asks for it is not confirmed, so it
+# BS 7671 514.14.1, as read from an installed notice; whether the current amendment asks for it is not confirmed, so it
 # is printed as good practice.
 MIXED_COLOURS = (
     "This installation has wiring colours to two versions of BS 7671. Great care should be taken before undertaking "
     "extension, alteration or repair that all conductors are correctly identified."
 )
 NOT_GIVEN = "not given"
+FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
+VIA_LOAD = "via a lamp: reads the full voltage on a meter, carries nothing"
+
+
+def isolation(sources: str) -> tuple[str, ...]:
+    """The recognised sequence of safe isolation (HSG85, GS38); testing in every position of the switches is derived."""
+    return (
+        f"Identify the circuit and everything that feeds it: {sources}. Look for a second circuit in the same box.",
+        "Switch it off.",
+        "Lock it off, keep the key and hang a notice; or take the fuse away with you.",
+        "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
+        "At the place of work test line to neutral, line to earth and neutral to earth, every terminal, with every "
+        "switch of the circuit in each of its positions.",
+        "Prove the indicator again.",
+        "Only now start work.",
+    )
 
 
 def joined(words: Iterable[str], last: str = "and") -> str:
@@ -30,3 +49,40 @@ def joined(words: Iterable[str], last: str = "and") -> str:
 def count(number: int, one: str, many: str = "") -> str:
     """'1 sleeve', '3 sleeves'."""
     return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def capital(text: str) -> str:
+    """The text with its first letter in upper case."""
+    return text[:1].upper() + text[1:]
+
+
+def plain(number: Fraction | float, places: int = 2) -> str:
+    """A number without trailing noughts: '8', '0.32'."""
+    text = f"{float(number):.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def lamp(state: Lamp) -> str:
+    """A lamp's state with its mark, readable without colour: '● on', '◐ dim, 1/2', '○ off'."""
+    match state.state:
+        case LampState.ON:
+            return "\N{BLACK CIRCLE} on"
+        case LampState.DIM:
+            return f"\N{CIRCLE WITH LEFT HALF BLACK} dim, {state.fraction} of the voltage"
+        case LampState.OFF:
+            return "\N{WHITE CIRCLE} off"
+        case LampState.OFF_BUT_LIVE:
+            return "\N{WHITE CIRCLE} off but live"
+        case LampState.SHORT:
+            return "\N{WARNING SIGN} short"
+
+
+def condition(given: Condition) -> str:
+    """What a terminal is at, in a table: 'line', 'via a lamp', '1/2', 'floating'."""
+    match given.potential:
+        case Potential.THROUGH_LOAD:
+            return "via a lamp"
+        case Potential.BETWEEN:
+            return f"{given.fraction} of line"
+        case _:
+            return given.potential.value

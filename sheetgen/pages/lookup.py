@@ -86,6 +86,15 @@ class Lookup:
         """Sleeves by core key and end."""
         return {(s.core, s.end): s for s in self.job.reading.sleeves}
 
+    @property
+    def recoloured(self) -> str:
+        """What to say where the colours are not as found; "" where they are."""
+        name = self.wiring.recoloured
+        if not name:
+            return ""
+        title = self.job.sets[name].title if name in self.job.sets else name
+        return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, never by this sheet."
+
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
         accessory = self.accessories[terminal.accessory]
@@ -122,6 +131,10 @@ class Lookup:
         accessory, gang = self._switch[switch]
         name = f"{gang}.{position}" if gang else position
         return self.label(Terminal(accessory.name, name)).removeprefix(f"{gang} ")
+
+    def accessory_of_switch(self, switch: str) -> str:
+        """The accessory that a switch is a part of."""
+        return self._switch[switch][0].name
 
     @cached_property
     def _switch(self) -> dict[str, tuple[Accessory, str]]:

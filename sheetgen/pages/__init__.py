@@ -1,0 +1,13 @@
+"""The pages of a job sheet in their order: one line and one file for each. See DEVELOPERS.md, "a new page"."""
+
+from __future__ import annotations
+
+from sheetgen.pages import connections, operation
+from sheetgen.pages.kind import PageKind
+
+PAGES: tuple[PageKind, ...] = (
+    operation.ENTRY,
+    connections.ENTRY,
+)
+
+__all__ = ["PAGES", "PageKind"]

@@ -1,0 +1,87 @@
+"""Accessory by accessory, terminal by terminal: which core, its sleeve, its cable, where it goes and what it does."""
+
+from __future__ import annotations
+
+from sheetgen.colours import CODES
+from sheetgen.model.accessory import Accessory, Terminal
+from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
+from sheetgen.model.reading import Gravity, Sleeve, Standing
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.lookup import Landing, Lookup
+from sheetgen.pages.sleeves import sleeves_to_fit
+from sheetgen.words import CAUTION
+
+HEAD = ("Terminal", "Core", "Sleeve", "Goes to", "Cable", "Does")
+SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """One page for all accessories, in the order of the description."""
+    opening: list[Block] = [Words(CAUTION, "caution", "Caution."), Words(sleeves_to_fit(look), lead="Sleeves.")]
+    if look.recoloured:
+        opening.insert(0, Words(look.recoloured, "notice", "Colours are not as found."))
+    groups = tuple(tuple(_accessory(look, a)) for a in look.wiring.accessories)
+    return (Page("connections", "Connections", (*opening, Columns(groups))),)
+
+
+def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
+    note = ", ".join(dict.fromkeys(filter(None, (accessory.kind.name, accessory.room))))
+    if way := look.wiring.way(accessory.name):
+        note = ", ".join(filter(None, (look.wiring.board.name, way.serves)))
+    blocks: list[Block] = [Heading(accessory.name, 3, note)]
+    blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings
+               if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
+    rows: list[tuple[Cell, ...]] = []
+    tones: list[str] = []
+    for terminal in accessory.kind.terminals:
+        node = accessory.terminal(terminal.name)
+        landed = [end for end in look.landings[accessory.name] if end.here.node == node]
+        rows += _landed(look, look.label(node), landed) or [_empty(look, node, terminal.to_be_empty)]
+        tones += [""] * len(landed) or ["quiet"]
+    loose = [end for end in look.landings[accessory.name] if end.here.node is None]
+    rows += _landed(look, "on nothing", loose)
+    tones += ["strong"] * len(loose)
+    if rows:
+        blocks.append(Table(HEAD, tuple(rows), SHARES, tuple(tones), joined=1))
+    if accessory.note:
+        blocks.append(Words(accessory.note, "quiet", "Note:"))
+    return blocks
+
+
+def _empty(look: Lookup, node: Terminal, meant: bool) -> tuple[Cell, ...]:
+    return (look.label(node), "empty, and must stay so" if meant else "empty", "", "", "", "")
+
+
+def _landed(look: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:
+    return [(name if i == 0 else "", *_core(look, end)) for i, end in enumerate(ends)]
+
+
+def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
+    core = end.core
+    sleeve = look.sleeves.get((core.key, end.end))
+    there = end.there
+    goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
+    words = f"{core.label} {CODES[core.colour]}" if core.colour else core.label
+    role = look.job.reading.roles.get(core.key, "")
+    missing = bool(sleeve) and sleeve.standing is Standing.MISSING
+    shown = sleeve.colour if missing else end.here.sleeve or ""
+    return Swatch(core.colour, words, shown, missing), _sleeve(sleeve, end), goes, end.cable.name, str(role)
+
+
+def _sleeve(sleeve: Sleeve | None, end: Landing) -> Cell:
+    """The sleeve in words: fitted, to fit, not needed, of the wrong colour."""
+    if sleeve is None:
+        return CODES.get(end.here.sleeve or "", "") and f"{CODES[end.here.sleeve]}"
+    colour = CODES[sleeve.colour]
+    match sleeve.standing:
+        case Standing.FITTED:
+            return f"{colour}, fitted"
+        case Standing.MISSING:
+            return Words(f"{colour}, to fit", "strong")
+        case Standing.NEEDLESS:
+            return f"{colour}, not needed"
+        case Standing.WRONG:
+            return Words(f"{CODES[sleeve.has]}, should be {colour}", "strong")
+
+
+ENTRY = PageKind("connections", "each terminal: core, sleeve, where it goes, what it does", compose)

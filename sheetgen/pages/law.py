@@ -1,0 +1,64 @@
+"""The law a lamp follows, counted over all settings of its group: what operating each switch does, how often it is lit."""
+
+from __future__ import annotations
+
+from math import prod
+
+from sheetgen.model.solution import Group, LampState, Row
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import joined
+
+LIT = (LampState.ON, LampState.DIM)
+
+
+def operated_once(group: Group) -> tuple[Row, ...]:
+    """The first setting, and each switch put from there to its next position."""
+    first = group.rows[0].setting
+    wanted = [first]
+    for i, positions in enumerate(group.positions):
+        wanted += [(*first[:i], p, *first[i + 1:]) for p in positions if p != first[i]]
+    rows = {row.setting: row for row in group.rows}
+    return tuple(rows[setting] for setting in wanted if setting in rows)
+
+
+def changes(group: Group, lamp: int, switch: int) -> tuple[int, int]:
+    """In how many pairs of settings that differ by one switch alone the lamp changes, and how many there are."""
+    rows = {row.setting: row for row in group.rows}
+    changed = pairs = 0
+    for setting, row in rows.items():
+        for position in group.positions[switch]:
+            other = rows.get((*setting[:switch], position, *setting[switch + 1:]))
+            if position > setting[switch] and other is not None:
+                pairs += 1
+                changed += (row.lamps[lamp].state in LIT) != (other.lamps[lamp].state in LIT)
+    return changed, pairs
+
+
+def law(look: Lookup, group: Group) -> list[str]:
+    """One sentence for each lamp, verified over every setting that was solved."""
+    total = prod(len(p) for p in group.positions)
+    solved = len(group.rows)
+    checked = f"all {total} settings" if group.complete else f"{solved} settings of {total} that were solved"
+    return [_sentence(look, group, i, checked, solved) for i in range(len(group.lamps))]
+
+
+def _sentence(look: Lookup, group: Group, lamp: int, checked: str, solved: int) -> str:
+    name = look.loads[group.lamps[lamp]]
+    lit = sum(row.lamps[lamp].state in LIT for row in group.rows)
+    if not group.switches:
+        return f"{name} is {'always lit' if lit else 'never lit'}; no switch changes it."
+    counted = f"it is lit in {lit} of {solved}"
+    found = {s: changes(group, lamp, i) for i, s in enumerate(group.switches)}
+    always = [look.switches[s] for s, (changed, pairs) in found.items() if changed == pairs]
+    never = [look.switches[s] for s, (changed, _) in found.items() if not changed]
+    others = [f"{look.switches[s]} changes it in {c} of {p}" for s, (c, p) in found.items() if 0 < c < p]
+    parts = []
+    if len(always) == len(found):
+        parts.append("each operation of " + joined(always, "or") + f" changes {name}")
+    else:
+        parts += [f"each operation of {joined(always, 'or')} changes {name}"] if always else []
+        parts += [f"{joined(never)} never changes {name}" if not always else f"{joined(never)} never does"] if never else []
+        parts += others
+    return f"Verified over {checked}: {', '.join(parts)}; {counted}."
+
+

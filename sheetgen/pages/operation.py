@@ -1,0 +1,115 @@
+"""What every lamp and terminal does in every setting: the state tables, the law each lamp follows, the diagram."""
+
+from __future__ import annotations
+
+from sheetgen.model.job import Diagram
+from sheetgen.model.page import Block, Columns, Heading, Page, Picture, Row, Table, Words
+from sheetgen.model.solution import Group, LampState, Potential
+from sheetgen.model.solution import Row as State
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.law import law, operated_once
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import FLOATING, VIA_LOAD, capital, condition, joined, lamp
+
+MOST_ROWS = 16  # a table of more settings than this gives way to the law
+MOST_NETS = 6  # columns of terminals
+NARROW = 7  # a table of so many columns stands in half the width of the sheet
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """One page for all groups."""
+    groups = [g for g in look.job.solution.groups if g.lamps or g.switches]
+    if not groups:
+        return ()
+    parts = [tuple(_group(look, group)) for group in groups]
+    narrow = all(len(_nets(look, g)) + len(g.switches) + len(g.lamps) <= NARROW for g in groups)
+    plain = not look.job.diagrams
+    flow: tuple[Block, ...] = (Columns(tuple(parts)),) if narrow and plain else tuple(b for part in parts for b in part)
+    return (Page("operation", "Operation", (*flow, *_notes(look, groups))),)
+
+
+def _group(look: Lookup, group: Group) -> list[Block]:
+    blocks: list[Block] = [Heading(_title(look, group), 2)]
+    blocks += [Words(c.method) for c in look.job.reading.circuits if set(c.switches) & set(group.switches) and c.method]
+    blocks += [Words(sentence) for sentence in law(look, group)]
+    rows = _rows(group)
+    if len(rows) < len(group.rows):
+        blocks.append(Words("A choice of settings: all in the first position, then each switch operated once.", "quiet"))
+    blocks.append(_table(look, group, rows))
+    for diagram in look.job.diagrams:
+        if diagram.switches == group.switches:
+            blocks += _diagram(look, group, diagram)
+    return blocks
+
+
+def _title(look: Lookup, group: Group) -> str:
+    lamps = capital(joined(look.loads[n] for n in group.lamps)) or "No lamp"
+    if not group.switches:
+        return f"{lamps}, not switched"
+    return f"{lamps}, switched at {joined(look.switches[n] for n in group.switches)}"
+
+
+def _rows(group: Group) -> tuple[State, ...]:
+    """Every setting, or the first and each switch operated once where there are too many."""
+    return group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
+
+
+def _nets(look: Lookup, group: Group) -> list[tuple[str, int]]:
+    """Terminals that no switch parts share a column: its heading, and the index of one of them in the group."""
+    nets: dict[object, list[int]] = {}
+    for i, terminal in enumerate(group.terminals):
+        if len({row.conditions[i] for row in group.rows}) > 1:
+            nets.setdefault(look.job.solution.nets[terminal], []).append(i)
+    found = [(_net_head(look, group, members), members[0]) for members in nets.values()]
+    return found if len(found) <= MOST_NETS else []
+
+
+def _net_head(look: Lookup, group: Group, members: list[int]) -> str:
+    """The switch terminals of a net; else its first terminal."""
+    at_switches = {look.accessory_of_switch(s) for s in group.switches}
+    terminals = [group.terminals[i] for i in members]
+    shown = [t for t in terminals if t.accessory in at_switches] or terminals[:1]
+    return ", ".join(look.full(t) for t in shown[:3])
+
+
+def _table(look: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
+    nets = _nets(look, group)
+    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps), *(h for h, _ in nets))
+    cells = tuple(
+        (
+            *(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
+            *(Words(lamp(state), "strong" if state.state is LampState.ON else "plain") for state in row.lamps),
+            *(condition(row.conditions[i]) for _, i in nets),
+        )
+        for row in rows
+    )
+    return Table(head, cells, tones=tuple("danger" if row.shorts else "" for row in rows))
+
+
+def _diagram(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
+    blocks: list[Block] = [Picture(diagram.drawing)]
+    for path in diagram.paths:
+        words: tuple[Block, ...] = (Heading(capital(look.setting(group, path.setting)), 3), Words(path.says))
+        blocks.append(Row(((Picture(path.drawing),), words)) if path.drawing else Row((words,)))
+    return blocks
+
+
+def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
+    """What the words of the tables mean, those that occur; and every short."""
+    notes: list[Block] = []
+    for group in groups:
+        for row in group.rows[:MOST_ROWS]:
+            notes += [
+                Words(f"{capital(look.setting(group, row.setting))}: {look.full(short.rails[0])} is joined to "
+                      f"{look.full(short.rails[1])} through {joined(look.full(t) for t in short.through)}.",
+                      "danger", "Short.")
+                for short in row.shorts
+            ]
+    used = {c.potential for g in groups for row in g.rows for c in row.conditions}
+    meanings = ["line, neutral, earth: at that potential, directly or through a lamp that passes no current"]
+    meanings += [VIA_LOAD] if Potential.THROUGH_LOAD in used else []
+    meanings += [FLOATING] if Potential.FLOATING in used else []
+    return [*notes, Words("; ".join(meanings) + ".", "quiet", "What the words mean:")]
+
+
+ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

@@ -1,0 +1,42 @@
+"""Sleeves to fit and to take along, counted by colour and named by core end."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from sheetgen.colours import CODES
+from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import count, joined
+
+TO_FIT = (Standing.MISSING, Standing.WRONG)
+
+
+def to_fit(look: Lookup) -> tuple[Sleeve, ...]:
+    """Sleeves that are needed and not there, or of another colour than needed."""
+    return tuple(s for s in look.job.reading.sleeves if s.standing in TO_FIT)
+
+
+def by_colour(sleeves: tuple[Sleeve, ...]) -> str:
+    """'4 brown, 2 green-and-yellow'; the most first."""
+    counted = Counter(s.colour for s in sleeves)
+    return joined(f"{n} {CODES[colour]}" for colour, n in sorted(counted.items(), key=lambda c: (-c[1], c[0])))
+
+
+def where(look: Lookup, sleeve: Sleeve) -> str:
+    """A sleeve's place: 'W3 BU at Top L2'."""
+    core = look.cores[sleeve.core]
+    return f"{core} at {look.end(core.ends[sleeve.end])}"
+
+
+def sleeves_to_fit(look: Lookup) -> str:
+    """How many sleeves are to be fitted, of which colours, and what stands already."""
+    wanted = to_fit(look)
+    fitted = sum(s.standing is Standing.FITTED for s in look.job.reading.sleeves)
+    needless = sum(s.standing is Standing.NEEDLESS for s in look.job.reading.sleeves)
+    says = f"{count(len(wanted), 'sleeve')} to fit: {by_colour(wanted)}." if wanted else "None to fit."
+    if fitted:
+        says += f" {fitted} already fitted."
+    if needless:
+        says += f" {needless} not needed."
+    return says
