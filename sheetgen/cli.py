@@ -6,6 +6,8 @@ import importlib
 
 import click
 
+from sheetgen.problems import BadStyle, nearest
+
 # name -> module under sheetgen.commands that defines `command`
 COMMANDS = {
     "job": "job",
@@ -32,10 +34,16 @@ class LazyCommands(click.Group):
     def resolve_command(self, ctx: click.Context, args: list[str]):
         """Name the nearest command where there is none of that name."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            from sheetgen.problems import nearest
-
             raise click.UsageError(f"There is no command '{args[0]}'. {nearest(args[0], COMMANDS)}", ctx)
         return super().resolve_command(ctx, args)
+
+    def invoke(self, ctx: click.Context):
+        """Run the command; a style file that cannot be used is said without a traceback."""
+        try:
+            return super().invoke(ctx)
+        except BadStyle as bad:
+            click.echo(f"style: {bad}", err=True)
+            ctx.exit(2)
 
 
 @click.group(cls=LazyCommands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

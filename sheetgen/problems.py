@@ -38,6 +38,10 @@ class Refused(Exception):
         super().__init__("; ".join(f"{p.code} {p.message}" for p in self.problems))
 
 
+class BadStyle(Exception):
+    """A style file that cannot be used; the message names the file and what is wrong in it."""
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """'Did you mean ...?' for the closest known word, or the known words where none is close."""
     words = list(dict.fromkeys(known))

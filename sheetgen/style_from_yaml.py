@@ -16,15 +16,12 @@ from sheetgen.cables import BY_NAME
 from sheetgen.colours import CODES
 from sheetgen.geometry import MM
 from sheetgen.model.style import ColourSet, Lettering, Paint, Paper, Style
+from sheetgen.problems import BadStyle
 
 _PACKAGE = Path(__file__).resolve().parent
 _FACES = ("regular", "bold", "oblique")
 _LENGTHS = ("width", "dash")
 _COLOURS = ("stroke", "fill", "centre", "casing", "second")
-
-
-class BadStyle(Exception):
-    """A style file that cannot be used; the message names the file and what is wrong in it."""
 
 
 def styles_folder() -> Path:

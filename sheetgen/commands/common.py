@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from sheetgen.problems import Mark, Problem, Refused
+from sheetgen.problems import Mark, Problem, Refused, nearest
 
 UNDERSTOOD, DANGER, NOT_UNDERSTOOD = 0, 1, 2  # exit statuses
 
@@ -43,8 +43,6 @@ def read_file(path: Path) -> bytes:
     except FileNotFoundError:
         hint = ""
         if path.parent.is_dir():
-            from sheetgen.problems import nearest
-
             others = sorted(p.name for p in path.parent.glob("*.y*ml"))
             hint = nearest(path.name, others) if others else ""
         raise Refused([Problem(Mark(), "E001", "There is no such file.", hint)]) from None

@@ -15,6 +15,7 @@ from sheetgen.commands.common import (
     output_option,
     write_whole,
 )
+from sheetgen.problems import nearest
 
 
 @click.command(name="job")
@@ -34,8 +35,6 @@ def command(files: tuple[Path, ...], folder: Path, colours: str | None, mono: bo
     kinds = tuple(p.strip() for p in pages.split(",")) if pages else None
     for kind in kinds or ():
         if kind not in KINDS:
-            from sheetgen.problems import nearest
-
             raise click.BadParameter(f"There is no page '{kind}'. {nearest(kind, KINDS)}", param_hint="--pages")
     look = Look(colours or "", mono, paper)
 
