@@ -10,7 +10,7 @@ import click
 from sheetgen.commands.common import DANGER, UNDERSTOOD, each_file, files_argument
 
 
-@click.command(name="check")
+@click.command(name="check", short_help="Say what is wrong with a circuit.")
 @files_argument
 def command(files: tuple[Path, ...]) -> None:
     """Say what is dangerous, what should be put right, and what is worth noting.

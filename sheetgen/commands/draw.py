@@ -10,7 +10,7 @@ import click
 from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument, look_options, output_option, write_whole
 
 
-@click.command(name="draw")
+@click.command(name="draw", short_help="Write the wiring drawing as SVG, PDF or PNG.")
 @file_argument
 @click.option("--format", "form", type=click.Choice(["svg", "pdf", "png"]), default="svg", show_default=True)
 @click.option("--diagram", is_flag=True, help="The circuit diagram instead of the wiring drawing.")

@@ -18,7 +18,7 @@ from sheetgen.commands.common import (
 from sheetgen.problems import nearest
 
 
-@click.command(name="job")
+@click.command(name="job", short_help="Write the job sheet as PDF.")
 @files_argument
 @output_option
 @look_options

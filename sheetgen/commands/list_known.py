@@ -7,7 +7,7 @@ import click
 TOPICS = ("accessories", "cables", "colours", "codes", "methods", "pages", "schema")
 
 
-@click.command(name="list")
+@click.command(name="list", short_help="List accessories, cables, colours, methods known.")
 @click.argument("topic", required=False, type=click.Choice(TOPICS))
 def command(topic: str | None) -> None:
     """List what is known: accessories with their terminals, cables, colour sets, colour codes, wiring methods, pages.

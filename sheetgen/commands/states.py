@@ -11,7 +11,7 @@ from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument
 from sheetgen.model.solution import Group, Lamp, Row, Solution
 
 
-@click.command(name="states")
+@click.command(name="states", short_help="Print what every lamp does in every setting.")
 @file_argument
 @click.option("--format", "form", type=click.Choice(["text", "csv", "json"]), default="text", show_default=True,
               help="text is for reading; csv and json give every row.")
