@@ -77,10 +77,10 @@ class Circuit:
         own = core_colours or chosen.cores[kind]
         cores = []
         for i, (pair, colour) in enumerate(zip(pairs, own, strict=True), 1):
-            cpc = colour in ("bare", "GNYE", "GN")
-            sleeve = chosen.line if str(i) in sleeved else chosen.protective if colour == "bare" else None
+            cpc = colour in ("", "GNYE", "GN")
+            sleeve = chosen.line if str(i) in sleeved else None if colour else chosen.protective
             ends = tuple(CoreEnd(x, t, sleeve if t else None) for x, t in zip((a, b), pair, strict=True))
-            cores.append(Core(name, i, "" if colour == "bare" else colour, ends, cpc=cpc))
+            cores.append(Core(name, i, colour, ends, cpc=cpc))
         self.cables.append(Cable(
             name, kind, measured, tuple(cores), (a, b), colours, cpc_size=cpc_size(cable_type, measured),
             sheath=cable_type.sheath, **facts,

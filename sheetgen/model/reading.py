@@ -8,7 +8,11 @@ from enum import StrEnum
 
 
 class Role(StrEnum):
-    """What a core does, over all settings."""
+    """What a core does, over all settings.
+
+    A core cut off from its rail keeps the role it would have: the neutral of a lamp whose neutral is broken is a
+    neutral, though it is live through the lamp.
+    """
 
     PERMANENT_LINE = "permanent line"
     SWITCHED_LINE = "switched line"

@@ -1,0 +1,125 @@
+"""What every core does, from the solution over all settings; and which ways reach it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from sheetgen.model.accessory import Meant, Terminal
+from sheetgen.model.reading import Role
+from sheetgen.model.solution import Condition, Potential, Solution
+from sheetgen.model.wiring import Core, Wiring
+
+
+@dataclass(frozen=True)
+class Net:
+    """What conductors alone join: its conditions over all settings without a short, and what is connected to it."""
+
+    conditions: tuple[Condition, ...]
+    loads: tuple[str, ...] = ()
+    changeovers: tuple[str, ...] = ()  # switches that are made in more than one position: two-way, intermediate
+    feeds_lamp: bool = False  # a load's contact or a terminal meant for the switched line is on it
+
+    def at(self, *potentials: Potential) -> bool:
+        """In some setting it is at one of these, joined by closed contacts alone."""
+        return any(c.solid and c.potential in potentials for c in self.conditions)
+
+
+def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
+    """Every net by its representative."""
+    loads: dict[Terminal, list[str]] = {}
+    changeovers: dict[Terminal, list[str]] = {}
+    feeding: set[Terminal] = set()
+    for name, accessory, load in wiring.loads():
+        for contact in (load.a, load.b):
+            loads.setdefault(solution.nets[accessory.terminal(contact)], []).append(name)
+    for name, accessory, switch in wiring.switches():
+        if sum(bool(p.joins) for p in switch.positions) > 1:
+            for terminal in dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair):
+                changeovers.setdefault(solution.nets[accessory.terminal(terminal)], []).append(name)
+    for accessory in wiring.accessories:
+        for terminal in accessory.kind.terminals:
+            if terminal.meant is Meant.SWITCHED:
+                feeding.add(solution.nets[accessory.terminal(terminal.name)])
+    conditions = _conditions(solution)
+    return {
+        net: Net(
+            conditions[net], tuple(loads.get(net, ())), tuple(dict.fromkeys(changeovers.get(net, ()))),
+            net in loads or net in feeding,
+        )
+        for net in dict.fromkeys(solution.nets.values())
+    }
+
+
+def _conditions(solution: Solution) -> dict[Terminal, tuple[Condition, ...]]:
+    """The distinct conditions of each net, over the settings without a short, or over all where each has one."""
+    found = {net: (solution.constant[net],) for net in solution.nets.values() if net in solution.constant}
+    for group in solution.groups:
+        sound = [row for row in group.rows if not row.shorts] or group.rows
+        for i, terminal in enumerate(group.terminals):
+            if solution.nets[terminal] == terminal:
+                found[terminal] = tuple(dict.fromkeys(row.conditions[i] for row in sound))
+    return found
+
+
+def net_of_core(core: Core, solution: Solution) -> Terminal | None:
+    """The net a core is part of, or None where both its ends are in nothing."""
+    node = core.ends[0].node or core.ends[1].node
+    return solution.nets[node] if node else None
+
+
+def roles_of(wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net]) -> dict[str, Role]:
+    """Core.key -> role."""
+    roles = {}
+    for core in wiring.cores():
+        net = net_of_core(core, solution)
+        role = Role.UNUSED if net is None else role_of(nets[net])
+        if role is Role.UNUSED and core.cpc and net is not None:
+            role = Role.CPC  # a piece of cpc cut off from the earth
+        roles[core.key] = role
+    return roles
+
+
+def role_of(net: Net) -> Role:
+    """The role of every core of a net."""
+    solid = [c.potential if c.solid else None for c in net.conditions]
+    if all(p is Potential.LINE for p in solid):
+        return Role.PERMANENT_LINE
+    if all(p is Potential.NEUTRAL for p in solid):
+        return Role.NEUTRAL
+    if all(p is Potential.EARTH for p in solid):
+        return Role.CPC
+    if Potential.LINE in solid:
+        return _switched(net)
+    if Potential.NEUTRAL in solid:
+        return Role.SWITCHED_NEUTRAL
+    return _cut_off(net)
+
+
+def _switched(net: Net) -> Role:
+    return Role.STRAPPER if len(net.changeovers) > 1 and not net.feeds_lamp else Role.SWITCHED_LINE
+
+
+def _cut_off(net: Net) -> Role:
+    """No rail reaches the net but through loads, if at all."""
+    if any(c.potential is Potential.BETWEEN for c in net.conditions):
+        return Role.BETWEEN_LAMPS
+    if any(c.potential is Potential.THROUGH_LOAD for c in net.conditions):
+        return Role.NEUTRAL  # the return of a lamp, broken on the way
+    if any(c.potential is Potential.NEUTRAL for c in net.conditions):
+        return _switched(net)  # the line of a lamp, broken on the way
+    return Role.UNUSED
+
+
+def ways_of(wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net]) -> dict[str, tuple[str, ...]]:
+    """Core.key -> the ways whose rails reach it; those beyond a load only where no other does."""
+    found = {}
+    for core in wiring.cores():
+        net = net_of_core(core, solution)
+        conditions = nets[net].conditions if net is not None else ()
+        found[core.key] = _ways(c for c in conditions if c.solid) or _ways(conditions)
+    return found
+
+
+def _ways(conditions: Iterable[Condition]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(way for condition in conditions for way in condition.ways))
