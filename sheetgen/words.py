@@ -6,12 +6,17 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
+from sheetgen.model.wiring import Cable, Size
 
 RECORD = "This is a wiring record, not an inspection report or certificate."
 CAUTION = (
     "Isolate, lock off and prove dead at every accessory by the recognised sequence, with every switch in each of its "
     "positions, before touching a conductor. More than one circuit may be present. Confirm by test before relying on "
     "this record. Work to the local code, by or under a licensed or competent person."
+)
+CAUTION_SHORT = (
+    "Isolate, lock off and prove dead at every accessory, with every switch in each of its positions; another circuit "
+    "may be present. Confirm by test before relying on this drawing. For a licensed or competent person."
 )
 # BS 7671 514.14.1, as read from an installed notice; whether the current amendment asks for it is not confirmed, so it
 # is printed as good practice.
@@ -60,6 +65,17 @@ def plain(number: Fraction | float, places: int = 2) -> str:
     """A number without trailing noughts: '8', '0.32'."""
     text = f"{float(number):.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def size_words(size: Size) -> str:
+    """'1.0 mm²', '1/.044 in (0.98 mm²)'."""
+    return f"{size.text} in ({plain(size.area)} mm²)" if size.imperial else f"{size.text} mm²"
+
+
+def cable_words(cable: Cable) -> str:
+    """'twin and earth 1.0 mm², cpc 1.0 mm²'."""
+    size = size_words(cable.size) if cable.size else "size not given"
+    return f"{cable.type} {size}" + (f", cpc {size_words(cable.cpc_size)}" if cable.cpc_size else "")
 
 
 def lamp(state: Lamp) -> str:

@@ -55,7 +55,7 @@ class Table:
 
     `shares` are relative column widths; without them each column takes what its contents need. `tones` has one word
     for each row ("" or "quiet", "strong", "danger"). `boxes` are columns of blank boxes to write in. In the first
-    `joined` columns an empty cell continues the cell above it.
+    `joined` columns an empty cell continues the cell above it. A `plain` table has no head.
     """
 
     head: tuple[str, ...]
@@ -64,6 +64,7 @@ class Table:
     tones: tuple[str, ...] = ()
     boxes: tuple[int, ...] = ()
     joined: int = 0
+    plain: bool = False  # without a head
 
 
 @dataclass(frozen=True)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import connections, operation
+from sheetgen.pages import card, connections, operation, wiring
 from sheetgen.pages.kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
+    card.ENTRY,
+    wiring.ENTRY,
     operation.ENTRY,
     connections.ENTRY,
 )

@@ -71,17 +71,17 @@ def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
 def _sleeve(sleeve: Sleeve | None, end: Landing) -> Cell:
     """The sleeve in words: fitted, to fit, not needed, of the wrong colour."""
     if sleeve is None:
-        return CODES.get(end.here.sleeve or "", "") and f"{CODES[end.here.sleeve]}"
-    colour = CODES[sleeve.colour]
+        return end.here.sleeve or ""
+    colour = sleeve.colour
     match sleeve.standing:
         case Standing.FITTED:
-            return f"{colour}, fitted"
+            return f"{colour} fitted"
         case Standing.MISSING:
-            return Words(f"{colour}, to fit", "strong")
+            return Words(f"{colour} to fit", "strong")
         case Standing.NEEDLESS:
-            return f"{colour}, not needed"
+            return f"{colour} not needed"
         case Standing.WRONG:
-            return Words(f"{CODES[sleeve.has]}, should be {colour}", "strong")
+            return Words(f"{sleeve.has}, should be {colour}", "strong")
 
 
 ENTRY = PageKind("connections", "each terminal: core, sleeve, where it goes, what it does", compose)

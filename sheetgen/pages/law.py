@@ -1,4 +1,4 @@
-"""The law a lamp follows, counted over all settings of its group: what operating each switch does, how often it is lit."""
+"""The law a lamp follows, counted over all settings: what operating each switch does, how often it is lit."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from math import prod
 
 from sheetgen.model.solution import Group, LampState, Row
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import joined
+from sheetgen.words import capital, joined
 
 LIT = (LampState.ON, LampState.DIM)
 
@@ -43,22 +43,18 @@ def law(look: Lookup, group: Group) -> list[str]:
 
 
 def _sentence(look: Lookup, group: Group, lamp: int, checked: str, solved: int) -> str:
-    name = look.loads[group.lamps[lamp]]
+    name = look.loads[group.lamps[lamp]] if len(group.lamps) > 1 else "the lamp"
     lit = sum(row.lamps[lamp].state in LIT for row in group.rows)
     if not group.switches:
-        return f"{name} is {'always lit' if lit else 'never lit'}; no switch changes it."
-    counted = f"it is lit in {lit} of {solved}"
-    found = {s: changes(group, lamp, i) for i, s in enumerate(group.switches)}
-    always = [look.switches[s] for s, (changed, pairs) in found.items() if changed == pairs]
-    never = [look.switches[s] for s, (changed, _) in found.items() if not changed]
-    others = [f"{look.switches[s]} changes it in {c} of {p}" for s, (c, p) in found.items() if 0 < c < p]
-    parts = []
-    if len(always) == len(found):
-        parts.append("each operation of " + joined(always, "or") + f" changes {name}")
-    else:
-        parts += [f"each operation of {joined(always, 'or')} changes {name}"] if always else []
-        parts += [f"{joined(never)} never changes {name}" if not always else f"{joined(never)} never does"] if never else []
-        parts += others
-    return f"Verified over {checked}: {', '.join(parts)}; {counted}."
+        return f"{capital(name)} is {'always lit' if lit else 'never lit'}; no switch changes it."
+    return f"Verified over {checked}: {'; '.join(_effects(look, group, lamp, name))}; lit in {lit} of {solved}."
 
 
+def _effects(look: Lookup, group: Group, lamp: int, name: str) -> list[str]:
+    """What operating each switch does to a lamp."""
+    found = {look.switches[s]: changes(group, lamp, i) for i, s in enumerate(group.switches)}
+    always = [s for s, (changed, pairs) in found.items() if changed == pairs]
+    never = [s for s, (changed, _) in found.items() if not changed]
+    parts = [f"each operation of {joined(always, 'or')} changes {name}"] if always else []
+    parts += [f"{s} changes {name} in {c} of {p} settings of the others" for s, (c, p) in found.items() if 0 < c < p]
+    return parts + ([f"{joined(never, 'or')} never changes {name}"] if never else [])

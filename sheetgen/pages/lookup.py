@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from sheetgen.model.accessory import Accessory, LoadKind, Terminal
+from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Sleeve
 from sheetgen.model.solution import Condition, Group, LampState, Potential
@@ -86,6 +86,10 @@ class Lookup:
         """Sleeves by core key and end."""
         return {(s.core, s.end): s for s in self.job.reading.sleeves}
 
+    def printed_switches(self) -> Iterator[tuple[str, Accessory, SwitchKind]]:
+        """Every switch by its printed name."""
+        return ((self.switches[n], a, s) for n, a, s in self.wiring.switches())
+
     @property
     def recoloured(self) -> str:
         """What to say where the colours are not as found; "" where they are."""
@@ -93,7 +97,7 @@ class Lookup:
         if not name:
             return ""
         title = self.job.sets[name].title if name in self.job.sets else name
-        return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, never by this sheet."
+        return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, not by this sheet."
 
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""

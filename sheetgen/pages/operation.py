@@ -34,7 +34,7 @@ def _group(look: Lookup, group: Group) -> list[Block]:
     blocks += [Words(sentence) for sentence in law(look, group)]
     rows = _rows(group)
     if len(rows) < len(group.rows):
-        blocks.append(Words("A choice of settings: all in the first position, then each switch operated once.", "quiet"))
+        blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
     blocks.append(_table(look, group, rows))
     for diagram in look.job.diagrams:
         if diagram.switches == group.switches:

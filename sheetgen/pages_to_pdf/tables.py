@@ -136,8 +136,16 @@ def set_table(table: Table, look: Look, room: float) -> Grid:
         for row, tone in zip(table.rows, tones_of(table), strict=True)
     ]
     grid = Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", spaceBefore=0, spaceAfter=GAP)
-    grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look)))
+    grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look) + (_headless(look) if table.plain else [])))
     return grid
+
+
+def _headless(look: Look) -> list[tuple]:
+    """An empty head takes no room and has no rule."""
+    nothing = [(side + "PADDING", (0, 0), (-1, 0), 0) for side in ("TOP", "BOTTOM")]
+    thin = look.rule("thin rule")
+    tiny = ("FONT", (0, 0), (-1, 0), look.font("head")[0], 0.1, 0.1)
+    return [*nothing, tiny, ("LINEBELOW", (0, 0), (-1, 0), *thin), ("LINEBELOW", (0, -1), (-1, -1), *thin)]
 
 
 def set_form(form: Form, look: Look, room: float) -> Grid:

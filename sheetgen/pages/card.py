@@ -1,0 +1,121 @@
+"""The card for the consumer unit: on one half the chart of the circuits, on the other what to know before working.
+
+The chart says what BS 7671 514.9.1 asks for (from a secondary source): points served, number and size of conductors,
+type of wiring, method of fault protection, what each device is and where, and what a test could harm.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.page import Block, Heading, Items, Page, Table, Turn, Words
+from sheetgen.model.reading import Gravity
+from sheetgen.model.wiring import Cable, Way
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.notices import harmed_by_test, notices
+from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, capital, count, isolation, joined, plain
+
+LABEL_SHARES = (1.0, 3.4)
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """Always: a chart can be kept even where there is little to say."""
+    return (Page("card", "Circuit chart", (*_chart(look), Turn(), *_before_work(look)), frame="card"),)
+
+
+def _chart(look: Lookup) -> list[Block]:
+    blocks: list[Block] = []
+    board = look.wiring.board
+    where = board.where or "where it is: not given"
+    earthing = f"earthing {board.earthing}" if board.earthing else "earthing: not given"
+    ze = f"Ze {plain(board.ze)} \N{OHM SIGN}" if board.ze is not None else "Ze: not given"
+    blocks.append(Words(f"{where}. {plain(board.voltage)} V, {earthing}, {ze}.", lead=f"{board.name}:"))
+    for way in board.ways:
+        blocks += [Heading(_title(way), 2), Table(("", ""), _facts(look, way), LABEL_SHARES, plain=True)]
+    if look.job.wiring.notes:
+        blocks += [Heading("Notes", 3), Items(look.job.wiring.notes)]
+    return blocks
+
+
+def _title(way: Way) -> str:
+    return f"Way {way.number}: {way.serves}" if way.serves else f"Way {way.number}"
+
+
+def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
+    accessories = look.reached_by(way)
+    cables = [c for c in look.cables_of(way) if not c.link]
+    facts = {
+        "Device": _device(look, way),
+        "Isolate by": way.isolated_by or f"switching off way {way.number} at the {look.wiring.board.name.lower()}",
+        "Lights": _lights(look, accessories),
+        "Switches": joined(n for n, a, _ in look.printed_switches() if a in accessories) or "none",
+        "Method": " ".join(c.method for c in look.job.reading.circuits if way.accessory in c.ways and c.method),
+        "Conductors": _conductors(cables),
+        "Wiring": _wiring_type(cables),
+        "Fault protection": _fault_protection(look, way),
+        "A test could harm": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
+    }
+    return tuple((Words(label, "strong"), text) for label, text in facts.items() if text)
+
+
+def _device(look: Lookup, way: Way) -> str:
+    device = str(way.device) if way.device else f"device {NOT_GIVEN}"
+    rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else f"RCD {NOT_GIVEN}"
+    return f"{device}, {rcd}"
+
+
+def _lights(look: Lookup, accessories: tuple[Accessory, ...]) -> str:
+    loads = list(look.loads_of(accessories))
+    if not loads:
+        return "none"
+    total = sum((load.watts for _, load in loads), Fraction(0))
+    names = joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in loads)
+    return f"{names}; {count(len(loads), 'point')}, {plain(total)} W together"
+
+
+def _conductors(cables: list[Cable]) -> str:
+    """'3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm², cpc 1.0 mm²', the fixed wiring before the flex."""
+    counted = Counter((c.flex, cable_words(c)) for c in cables)
+    ordered = sorted(counted.items(), key=lambda item: item[0][0])
+    return "; ".join(f"{n} \N{MULTIPLICATION SIGN} {words}" for (_, words), n in ordered) or "none"
+
+
+def _wiring_type(cables: list[Cable]) -> str:
+    fixed = [c for c in cables if not c.flex]
+    kinds = {
+        "sheathed cable": any(c.sheath == "sheathed" and not c.run_in for c in fixed),
+        "unsheathed singles, not enclosed": any(c.sheath == "unsheathed" and not c.run_in for c in fixed),
+    }
+    runs = dict.fromkeys(f"in {c.run_in}" for c in fixed if c.run_in)
+    words = [kind for kind, found in kinds.items() if found] + list(runs)
+    words += ["flex to the lamps"] if any(c.flex for c in cables) else []
+    return joined(words) or NOT_GIVEN
+
+
+def _fault_protection(look: Lookup, way: Way) -> str:
+    earthing = look.wiring.board.earthing
+    if not (earthing and way.device):
+        return f"{NOT_GIVEN}: earthing and device are needed to say"
+    return f"automatic disconnection of supply (ADS), {earthing}"
+
+
+def _before_work(look: Lookup) -> list[Block]:
+    blocks: list[Block] = [Heading("Before you work on this", 2)]
+    blocks += notices(look)
+    blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
+    live = look.stays_live()
+    if live:
+        blocks.append(Heading("Live with every switch off and every lamp out", 3))
+        rows = tuple((a.accessory.name, ", ".join(a.always) or "\N{EN DASH}", ", ".join(a.sometimes) or "\N{EN DASH}")
+                     for a in live)
+        blocks.append(Table(("At", "Always live", "Live in some switch positions"), rows, (1.3, 1.5, 1.7)))
+    ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
+    feeds = f"{ways} at the {look.wiring.board.name.lower()}"
+    blocks += [Heading("Safe isolation", 3), Items(isolation(feeds), numbered=True)]
+    return [*blocks, Words(capital(CAUTION), "caution", "Caution.")]
+
+
+ENTRY = PageKind("card", "a card to fold into the consumer unit: the chart of the circuits, what stays live", compose)

@@ -1,0 +1,40 @@
+"""The wiring drawings, one to a sheet, with their legend, the sleeves to fit, the notes and the caution."""
+
+from __future__ import annotations
+
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.page import Block, Items, Page, Picture, Row, Words
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.notices import mixed
+from sheetgen.pages.sleeves import sleeves_to_fit
+from sheetgen.words import CAUTION_SHORT, MIXED_COLOURS
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """A page for each drawing."""
+    drawings = look.job.drawings
+    return tuple(_page(look, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
+
+
+def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
+    title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
+    legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
+    notes = tuple(_notes(look, last=number == total))
+    foot = Row((legend, notes)) if legend else Row((notes,))
+    return Page("wiring", title, (Picture(drawing), foot))
+
+
+def _notes(look: Lookup, last: bool) -> list[Block]:
+    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution.")]
+    if look.recoloured:
+        blocks.append(Words(look.recoloured, lead="Colours are not as found."))
+    elif mixed(look):
+        blocks.append(Words(MIXED_COLOURS, lead="CAUTION."))
+    blocks.append(Words(sleeves_to_fit(look), lead="Sleeves."))
+    if last and look.wiring.notes:
+        blocks.append(Items(look.wiring.notes))
+    return blocks
+
+
+ENTRY = PageKind("wiring", "the drawing, terminal by terminal, with its legend", compose)
