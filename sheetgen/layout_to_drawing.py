@@ -1,0 +1,235 @@
+"""Turns a layout into shapes with roles, one drawing for each sheet. Decides nothing about places."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sheetgen.crossings import bridges
+from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Shape, Text
+from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, Layout, MarkPlace, Sheet, Words
+from sheetgen.model.reading import Reading, Sleeve, Standing
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.symbols import symbols_of
+
+MARGIN = 150  # white around the drawing, so that no outline is cut
+
+
+@dataclass(frozen=True)
+class Show:
+    """What is to be seen. `live` draws its cores heavy and all others thin."""
+
+    conductors: bool = True  # False: none inside accessories (a handout)
+    labels: bool = True  # False: no text at all (a miniature)
+    live: Mapping[str, object] | None = None  # Core.key -> anything
+
+
+def layout_to_drawing(
+    layout: Layout, wiring: Wiring, reading: Reading | None, style: Style, show: Show = Show()
+) -> tuple[Drawing, ...]:
+    """One drawing for each sheet. Without a reading sleeves are drawn as they are in the wiring."""
+    return tuple(_Sheet(sheet, wiring, reading, style, show).drawing() for sheet in layout.sheets)
+
+
+class _Sheet:
+    """Draws one sheet."""
+
+    def __init__(self, sheet: Sheet, wiring: Wiring, reading: Reading | None, style: Style, show: Show):
+        self.sheet, self.wiring, self.style, self.show = sheet, wiring, style, show
+        self.cores: dict[str, Core] = {core.key: core for core in wiring.cores()}
+        self.sleeves = {(s.core, s.end): s for s in reading.sleeves} if reading else _as_found(wiring)
+        self.boards = [a.frame for a in sheet.accessories if a.board]
+        self.frames = [a.frame for a in sheet.accessories]
+
+    def drawing(self) -> Drawing:
+        """Enclosures, sheaths, conductors, terminals, sleeves and labels, in that order of painting."""
+        sheet = self.sheet
+        shapes: list[Shape] = []
+        for accessory in sheet.accessories:
+            shapes.append(self.enclosure(accessory))
+        routes = [*self.sheath_lines(), *self.conductor_lines()]
+        shapes += routes
+        shapes += bridges(routes, self.gap)
+        shapes += self.mouths()
+        for accessory in sheet.accessories:
+            shapes += self.face(accessory)
+        for landing in sheet.landings:
+            shapes += self.landing(landing)
+        for mark in sheet.marks:
+            shapes += self.mark(mark)
+        if self.show.labels:
+            for tag in sheet.tags:
+                about = (("cable", tag.cable),)
+                shapes += [_box(tag.frame, "tag", 60, about), _text(tag.words, about)]
+        moved = tuple(_moved(shape, MARGIN) for shape in shapes)
+        return Drawing(sheet.width + 2 * MARGIN, sheet.height + 2 * MARGIN, moved, self.wiring.job)
+
+    def enclosure(self, place: AccessoryPlace) -> Box:
+        """The enclosure of an accessory."""
+        return _box(place.frame, "board" if place.board else "enclosure", 150, (("accessory", place.name),))
+
+    def sheath_lines(self) -> list[Line]:
+        """Every sheath."""
+        return [
+            Line(s.points, "flex" if s.flex else "sheath", about=(("cable", s.cable),)) for s in self.sheet.sheaths
+        ]
+
+    def conductor_lines(self) -> list[Line]:
+        """Every conductor, or only what of singles is seen outside accessories."""
+        if self.show.conductors:
+            return [self.conductor(piece, piece.points) for piece in self.sheet.conductors]
+        lines = []
+        for piece in self.sheet.conductors:
+            outside = _outside(piece, self.frames)
+            if outside:
+                lines.append(self.conductor(piece, outside))
+        return lines
+
+    def conductor(self, piece: ConductorPlace, points) -> Line:
+        """A conductor in its own colour, heavy or thin where some are picked out."""
+        core = self.cores[piece.core]
+        role = "conductor"
+        if self.show.live is not None:
+            role = "conductor heavy" if piece.core in self.show.live else "conductor thin"
+        ends = " ".join(str(end) for end in piece.ends)
+        about = (("core", core.key), ("cable", core.cable), ("ends", ends))
+        return Line(tuple(points), role, core.colour, about)
+
+    def gap(self, x: int, y: int) -> str:
+        """The role that paints the ground at a place."""
+        for frame in self.frames:
+            if frame.x < x < frame.x + frame.width and frame.y < y < frame.y + frame.height:
+                return "gap board" if frame in self.boards else "gap"
+        return "gap outside"
+
+    def mouths(self) -> list[Shape]:
+        """The flares in which sheaths open."""
+        return [
+            Area(mouth.corners, "flex mouth" if sheath.flex else "mouth",
+                 about=(("cable", mouth.cable), ("end", str(mouth.end)), ("accessory", mouth.accessory)))
+            for sheath in self.sheet.sheaths for mouth in sheath.mouths
+        ]
+
+    def face(self, place: AccessoryPlace) -> list[Shape]:
+        """Terminals with their names, contacts and lamps, and what is written in the enclosure."""
+        shapes: list[Shape] = []
+        for terminal in place.terminals:
+            about = (("terminal", f"{place.name} {terminal.terminal}"),)
+            frame = terminal.frame
+            shapes.append(_box(frame, "connector" if terminal.connector else "terminal", 50, about))
+            for y in terminal.rows:
+                shapes.append(Line(((frame.x, y), (frame.x + frame.width, y)), "row line"))
+            if self.show.labels:
+                shapes.append(_text(terminal.label, about))
+        shapes += symbols_of(place, self.wiring.accessory(place.name), self.style.measures["lamp"])
+        if self.show.labels:
+            shapes += [_text(words, (("accessory", place.name),)) for words in place.titles]
+        return shapes
+
+    def landing(self, landing: Landing) -> list[Shape]:
+        """A core's end: its port or loose end, its sleeve and its code."""
+        if not self.show.conductors:
+            return []
+        core = self.cores[landing.core]
+        about = (("core", core.key), ("end", str(landing.end)))
+        x, y = landing.at
+        shapes: list[Shape] = []
+        if landing.terminal is None:
+            shapes.append(Circle(x, y, 75, "loose end", about=about))
+            shapes += [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
+        else:
+            node = (("terminal", f"{landing.accessory} {landing.terminal}"),)
+            shapes.append(Circle(x, y, self.style.measures["port"], "port", about=about + node))
+        if self.show.labels:
+            board = any(landing.accessory == a.name and a.board for a in self.sheet.accessories)
+            code = landing.code
+            plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
+            shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
+        return shapes + self.sleeve(landing, about)
+
+    def sleeve(self, landing: Landing, about) -> list[Shape]:
+        """The sleeve of a core's end, drawn by how it stands."""
+        sleeve = self.sleeves.get((landing.core, landing.end))
+        if sleeve is None:
+            return []
+        frame = landing.sleeve
+        about = about + (("sleeve", sleeve.standing.value),)
+        if sleeve.standing is Standing.MISSING:
+            return [_box(frame, "sleeve to fit", 20, about, sleeve.colour)]
+        if sleeve.standing is Standing.WRONG:
+            return [_box(frame, "sleeve wrong", 20, about, sleeve.has), *_strokes(frame, about, both=True)]
+        if sleeve.standing is Standing.NEEDLESS:
+            return [_box(frame, "sleeve needless", 20, about, sleeve.colour), *_strokes(frame, about, both=False)]
+        return [_box(frame, "sleeve", 20, about, sleeve.colour)]
+
+    def mark(self, mark: MarkPlace) -> list[Shape]:
+        """A continuation mark: an arrow to the sheet where its cables go on."""
+        f = mark.frame
+        tip = 200
+        right, left = f.x + f.width, f.x
+        middle = f.y + f.height // 2
+        if mark.onward:
+            points = ((left, f.y), (right - tip, f.y), (right, middle), (right - tip, f.y + f.height),
+                      (left, f.y + f.height))
+        else:
+            points = ((right, f.y), (left + tip, f.y), (left, middle), (left + tip, f.y + f.height),
+                      (right, f.y + f.height))
+        about = (("mark", str(mark.number)), ("sheet", str(mark.sheet)), ("cables", ", ".join(mark.cables)))
+        words = [_text(w, about) for w in mark.words] if self.show.labels else []
+        return [Area(points, "mark", about=about), *words]
+
+
+def _as_found(wiring: Wiring) -> dict[tuple[str, int], Sleeve]:
+    return {
+        (core.key, end): Sleeve(core.key, end, at.sleeve, Standing.FITTED)
+        for core in wiring.cores() for end, at in enumerate(core.ends) if at.sleeve
+    }
+
+
+def _strokes(frame: Frame, about, both: bool) -> list[Line]:
+    x, y, right, low = frame.x, frame.y, frame.x + frame.width, frame.y + frame.height
+    lines = [Line(((x, low), (right, y)), "sleeve cross", about=about)]
+    if both:
+        lines.append(Line(((x, y), (right, low)), "sleeve cross", about=about))
+    return lines
+
+
+def _box(frame: Frame, role: str, radius: int, about, colour: str = "") -> Box:
+    return Box(frame.x, frame.y, frame.width, frame.height, role, radius, colour, about)
+
+
+def _text(words: Words, about) -> Text:
+    return Text(words.x, words.y, words.text, words.role, "middle", about)
+
+
+def _outside(piece: ConductorPlace, frames: list[Frame]):
+    """The stretch of a single between the enclosures; () for the cores of a cable."""
+    points = list(piece.points)
+    start, end = piece.inside
+    if start + end >= len(points) + (1 if end == 0 else 0) or start == 3 or start == 4:
+        return ()
+    points = [_edge(points[start - 1], points[start], frames), *points[start:]]
+    if end:
+        points = [*points[:len(points) - end], _edge(points[-end], points[-end - 1], frames)]
+    return tuple(points)
+
+
+def _edge(inner, outer, frames: list[Frame]):
+    """Where an upright stretch leaves the enclosure."""
+    for f in frames:
+        if f.x <= inner[0] <= f.x + f.width and f.y <= inner[1] <= f.y + f.height:
+            return inner[0], (f.y if outer[1] < inner[1] else f.y + f.height)
+    return inner
+
+
+def _moved(shape: Shape, by: int) -> Shape:
+    if isinstance(shape, Line | Area):
+        points = tuple((x + by, y + by) for x, y in shape.points)
+        return type(shape)(points, shape.role, shape.colour, shape.about)
+    if isinstance(shape, Box):
+        return Box(shape.x + by, shape.y + by, shape.width, shape.height, shape.role, shape.radius, shape.colour,
+                   shape.about)
+    if isinstance(shape, Circle):
+        return Circle(shape.x + by, shape.y + by, shape.radius, shape.role, shape.colour, shape.about)
+    return Text(shape.x + by, shape.y + by, shape.text, shape.role, shape.anchor, shape.about)

@@ -1,0 +1,70 @@
+"""Contacts and lamps drawn beside the terminals that they join, as circuit symbols."""
+
+from __future__ import annotations
+
+from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind
+from sheetgen.model.drawing import Box, Circle, Line, Shape
+from sheetgen.model.layout import AccessoryPlace, Point
+
+DOT = 38
+
+
+def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list[Shape]:
+    """Every switch in its first position, the other contacts open; every load between its terminals."""
+    about = (("accessory", accessory.name),)
+    if place.device is None:
+        return _lamp(*place.lamp, radius, about) if place.lamp else []
+    rows = {t.terminal: t.frame.y + t.frame.height // 2 for t in place.terminals}
+    shapes: list[Shape] = []
+    for switch in accessory.kind.switches:
+        shapes += _contacts(switch, rows, place.device, about)
+    for load in accessory.kind.loads:
+        shapes += _load(load, rows, place.device, radius, about)
+    return shapes
+
+
+def _contacts(switch: SwitchKind, rows, columns: tuple[int, int], about) -> list[Shape]:
+    """Pivots in the left column, contacts in the right one, blades between as in the first position."""
+    joins = [pair for position in switch.positions for pair in position.joins]
+    pivots = dict.fromkeys(a for a, _ in joins)
+    dots: dict[str, Point] = {a: (columns[0], rows[a]) for a in pivots}
+    dots |= {b: (columns[1], rows[b]) for _, b in joins if b not in dots}
+    about = about + (("switch", switch.name or switch.what),)
+    shapes: list[Shape] = []
+    first = switch.positions[0].joins
+    for a, b in first:
+        shapes.append(Line((dots[a], dots[b]), "symbol", about=about))
+    if not first:
+        for a, b in dict.fromkeys(joins):
+            (x, y), (to_x, to_y) = dots[a], dots[b]
+            shapes.append(Line(((x, y), (to_x + 20, y + (to_y - y) * 2 // 5)), "symbol", about=about))
+    shapes += [Circle(x, y, DOT, "symbol dot" if name in pivots else "symbol fill", about=about)
+               for name, (x, y) in dots.items()]
+    return shapes
+
+
+def _load(load: LoadKind, rows, columns: tuple[int, int], radius: int, about) -> list[Shape]:
+    """The symbol half way between its two terminals, joined to both."""
+    x = (columns[0] + columns[1]) // 2
+    top, low = sorted((rows[load.a], rows[load.b]))
+    middle = (top + low) // 2
+    shapes: list[Shape] = [
+        Line(((x, top), (x, middle - radius)), "symbol", about=about),
+        Line(((x, middle + radius), (x, low)), "symbol", about=about),
+        Circle(x, top, DOT, "symbol dot", about=about), Circle(x, low, DOT, "symbol dot", about=about),
+    ]
+    if load.what == "lamp":
+        return shapes + _lamp(x, middle, radius, about)
+    if load.what == "fan":
+        blades = [Line(((x - 150, middle + d), (x + 150, middle - d)), "symbol", about=about) for d in (60, -60)]
+        return [*shapes, Circle(x, middle, radius, "symbol fill", about=about), *blades]
+    return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
+
+
+def _lamp(x: int, y: int, radius: int, about) -> list[Shape]:
+    d = radius * 707 // 1000
+    return [
+        Circle(x, y, radius, "symbol fill", about=about),
+        Line(((x - d, y - d), (x + d, y + d)), "symbol", about=about),
+        Line(((x - d, y + d), (x + d, y - d)), "symbol", about=about),
+    ]

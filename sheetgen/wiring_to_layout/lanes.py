@@ -1,0 +1,151 @@
+"""The level stretches of cables: which lies over which in the channel above the ceiling row and in the one between."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sheetgen.wiring_to_layout.scene import CEILING, TOP, Net, Scene
+
+TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
+EXACT = 11  # nets whose order is found exactly
+CLASH = 100  # two upright stretches that would lie on one another
+NEAR = 360  # upright stretches nearer than this must not meet
+Ends = tuple[tuple[str, bool], tuple[str, bool], bool]  # post and whether it is above the channel, twice; sheathed
+
+
+def lanes(scene: Scene) -> Scene:
+    """Give every net its level.
+
+    Requires: inside, at.
+    Ensures: `lanes` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
+    these pins (up to EXACT nets), and levels are as few as the order allows.
+    """
+    found, depth = {}, {}
+    for channel, nets in placed_nets(scene).items():
+        found[channel], depth[channel] = _levels(nets, scene)
+    return replace(scene, lanes=found, depth=depth)
+
+
+def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:
+    """channel -> cable -> its two posts; a pendant's flex is in no channel."""
+    seen: dict[str, list[tuple[str, bool, str, bool]]] = {}
+    for key, post in scene.posts.items():
+        for entry in post.entries:
+            if not entry.hangs:
+                for cable in entry.cables:
+                    seen.setdefault(cable, []).append((key, entry.edge != TOP, post.row, entry.sheathed))
+    channels: dict[str, dict[str, Ends]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
+    for cable, ends in seen.items():
+        (a, a_up, a_row, sheathed), (b, b_up, b_row, _) = ends
+        top = a_row == b_row == CEILING and not a_up and not b_up
+        channels[TOP_CHANNEL if top else MIDDLE_CHANNEL][cable] = ((a, a_up), (b, b_up), sheathed)
+    return channels
+
+
+def placed_nets(scene: Scene) -> dict[str, list[Net]]:
+    """channel -> nets with the x of their pins."""
+    at, inside = scene.at, scene.inside
+    return {
+        channel: [
+            Net(cable, ((at[a] + inside[a].pins[cable], a_up), (at[b] + inside[b].pins[cable], b_up)), sheathed)
+            for cable, ((a, a_up), (b, b_up), sheathed) in nets.items()
+        ]
+        for channel, nets in nets_of(scene).items()
+    }
+
+
+def straight(net: Net) -> bool:
+    """One upright line from the row above to the row below."""
+    (a, a_up), (b, b_up) = net.pins
+    return a == b and a_up != b_up
+
+
+def over(a: Net, b: Net) -> int:
+    """Crossings if a lies over b: a's legs going down through b, b's legs going up through a; and clashes."""
+    (al, ah), (bl, bh) = a.span, b.span
+    count = 0
+    for x, up in a.pins:
+        if not up and bl < x < bh:
+            count += 1
+    for x, up in b.pins:
+        if up and al < x < ah:
+            count += 1
+    for x, x_up in a.pins:
+        for y, y_up in b.pins:
+            if not x_up and y_up and abs(x - y) < (NEAR if a.sheathed or b.sheathed else NEAR // 2):
+                count += CLASH
+    return count
+
+
+def _levels(nets: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
+    bent = [net for net in nets if not straight(net)]
+    bent.sort(key=lambda n: (n.span[0] - n.span[1], n.cable))
+    costs = [[over(a, b) for b in bent] for a in bent]
+    order = _exact(costs) if len(bent) <= EXACT else _sifted(costs)
+    return _tracks([bent[i] for i in order], scene)
+
+
+def _exact(costs: list[list[int]]) -> list[int]:
+    """The order, top first, with the fewest crossings: dynamic programming over sets of nets already placed."""
+    n = len(costs)
+    best: list[tuple[int, int]] = [(0, -1)] * (1 << n)
+    for taken in range(1, 1 << n):
+        options = []
+        for last in range(n):
+            if taken >> last & 1:
+                rest = taken & ~(1 << last)
+                cost = best[rest][0] + sum(costs[i][last] for i in range(n) if rest >> i & 1)
+                options.append((cost, -last))
+        cost, last = min(options)
+        best[taken] = (cost, -last)
+    order, taken = [], (1 << n) - 1
+    while taken:
+        last = best[taken][1]
+        order.append(last)
+        taken &= ~(1 << last)
+    return order[::-1]
+
+
+def _sifted(costs: list[list[int]]) -> list[int]:
+    """A good order of many: take out and put back one net at a time where it costs least."""
+    order = list(range(len(costs)))
+    for _ in range(8):
+        before = list(order)
+        for net in before:
+            order.remove(net)
+            cost = sum(costs[net][i] for i in order)
+            least, place = cost, 0
+            for position, other in enumerate(order, 1):
+                cost += costs[other][net] - costs[net][other]
+                if cost < least:
+                    least, place = cost, position
+            order.insert(place, net)
+        if order == before:
+            break
+    return order
+
+
+def _tracks(order: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
+    """The y of each net from the channel's top: as high as those over it allow where their spans meet; then those with both
+    ends below as low as those under them allow."""
+    levels: dict[str, int] = {}
+    for i, net in enumerate(order):
+        over_it = [levels[o.cable] + _apart(net, o, scene) for o in order[:i] if _meet(net, o, scene)]
+        levels[net.cable] = max(over_it, default=0)
+    depth = max(levels.values(), default=0)
+    for i in range(len(order) - 1, -1, -1):
+        net = order[i]
+        if not any(up for _, up in net.pins):
+            under = [levels[o.cable] - _apart(net, o, scene) for o in order[i + 1:] if _meet(net, o, scene)]
+            levels[net.cable] = min(under, default=depth)
+    return levels, depth
+
+
+def _apart(a: Net, b: Net, scene: Scene) -> int:
+    return scene.style.measures["lane" if a.sheathed or b.sheathed else "thin lane"]
+
+
+def _meet(a: Net, b: Net, scene: Scene) -> bool:
+    clear = scene.style.measures["lane"]
+    return a.span[0] < b.span[1] + clear and b.span[0] < a.span[1] + clear

@@ -1,0 +1,160 @@
+"""What the passes hand to one another: accessories as strips of terminal rows, cables as entries at their edges."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.style import Style
+
+CEILING, WALL = "ceiling", "wall"
+TOP, BOTTOM = "top", "bottom"
+
+
+class Strand(NamedTuple):
+    """One end of a core, as it is landed in one accessory."""
+
+    core: str  # Core.key
+    end: int
+    terminal: str | None
+    label: str
+    width: int  # of the label
+
+    @property
+    def key(self) -> tuple[str, int]:
+        """Core and end."""
+        return self.core, self.end
+
+
+class Group(NamedTuple):
+    """Rows of a strip: one terminal, or two that face each other, or (both None) cores that end in nothing."""
+
+    left: str | None
+    right: str | None
+    rows: int  # at least
+    connector: bool = False
+
+
+class Title(NamedTuple):
+    """A line to be written in or under an accessory."""
+
+    text: str
+    role: str
+    width: int
+
+
+@dataclass(frozen=True)
+class Entry:
+    """What comes into an accessory together at one edge: a cable, or the singles that run side by side."""
+
+    run: str  # name of the run
+    cables: tuple[str, ...]
+    partner: str  # key of the post at the other end
+    edge: str  # TOP or BOTTOM
+    strands: tuple[Strand, ...]
+    sheathed: bool
+    tag: int = 0  # width of the cable's tag; 0 where it has none
+    hangs: bool = False  # the flex of a pendant
+
+
+@dataclass(frozen=True)
+class Hanging:
+    """A lampholder under a rose: a slot for every conductor, terminals side by side."""
+
+    accessory: Accessory
+    entry: Entry
+    slots: tuple[tuple[str | None, Strand | None], ...]  # from left to right
+    pitch: int
+    titles: tuple[Title, ...]
+    lamp: bool
+
+    def left(self, style: Style) -> int:
+        """From the flex to the left edge."""
+        return max(self.body_left(style), self.title_width // 2)
+
+    def right(self, style: Style) -> int:
+        """From the flex to the right edge."""
+        return max(self.body_right(style), self.title_width // 2)
+
+    def body_left(self, style: Style) -> int:
+        """From the flex to the left edge of the enclosure."""
+        return len(self.slots) * self.pitch // 2 + style.measures["pad"] // 2
+
+    def body_right(self, style: Style) -> int:
+        """From the flex to the right edge of the enclosure."""
+        return self.body_left(style) + (2 * style.measures["lamp"] + 100 if self.lamp else 0)
+
+    @property
+    def title_width(self) -> int:
+        """The widest line under it."""
+        return max((t.width for t in self.titles), default=0)
+
+
+@dataclass(frozen=True)
+class Post:
+    """An accessory as a strip of rows in one of the two rows of the drawing; or a continuation mark."""
+
+    key: str
+    row: str  # CEILING or WALL
+    rank: int  # place in the description; negative: kept at the left; from 10 ** 6: kept at the right
+    groups: tuple[Group, ...] = ()
+    entries: tuple[Entry, ...] = ()
+    links: tuple[tuple[Strand, Strand], ...] = ()
+    titles: tuple[Title, ...] = ()
+    name_width: int = 0  # of the widest terminal name
+    device: bool = False  # contacts or a lamp are shown beside the names
+    split: bool = False  # some rows have a left and a right terminal
+    accessory: Accessory | None = None
+    hanging: Hanging | None = None
+    mark: tuple[int, int, bool] | None = None  # number, sheet where it goes on, onward
+
+
+@dataclass(frozen=True)
+class Inside:
+    """One way of bringing the conductors into a post. x is measured from the middle of its strip, y from its top."""
+
+    rows: tuple[int, ...]  # of each group
+    ports: Mapping[tuple[str, int], tuple[int, int, int]]  # strand -> side, group, row in the group
+    tracks: Mapping[tuple[str, int], int]  # strand -> x of its upright stretch
+    pins: Mapping[str, int]  # cable -> x where it leaves the enclosure
+    strip: int  # half the strip's width
+    box: tuple[int, int]  # enclosure: left (negative) and right
+    reach: tuple[int, int]  # with all that hangs out: tags, pendant
+    title_at: int
+    header: int
+    height: int
+    codes: tuple[int, int]  # room for colour codes, left and right
+    cost: float
+
+
+@dataclass(frozen=True)
+class Net:
+    """A cable or single in a channel, between two pins: x, and whether it comes from above."""
+
+    cable: str
+    pins: tuple[tuple[int, bool], tuple[int, bool]]
+    sheathed: bool
+
+    @property
+    def span(self) -> tuple[int, int]:
+        """Leftmost and rightmost x."""
+        (a, _), (b, _) = self.pins
+        return (a, b) if a <= b else (b, a)
+
+
+@dataclass(frozen=True)
+class Scene:
+    """One sheet on its way to a layout. Each pass fills in what its docstring ensures."""
+
+    number: int
+    style: Style
+    width: int  # of the paper that the drawing may take
+    posts: Mapping[str, Post]
+    order: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # row -> keys from left to right
+    choices: Mapping[str, tuple[Inside, ...]] = field(default_factory=dict)  # ways in, best first
+    inside: Mapping[str, Inside] = field(default_factory=dict)
+    at: Mapping[str, int] = field(default_factory=dict)  # x of the middle of the strip
+    lanes: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top
+    depth: Mapping[str, int] = field(default_factory=dict)  # channel -> height
