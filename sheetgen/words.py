@@ -26,7 +26,7 @@ MIXED_COLOURS = (
 )
 NOT_GIVEN = "not given"
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
-VIA_LOAD = "via a lamp: reads the full voltage on a meter, carries nothing"
+VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
 
 
 def isolation(sources: str) -> tuple[str, ...]:
@@ -94,11 +94,13 @@ def lamp(state: Lamp) -> str:
 
 
 def condition(given: Condition) -> str:
-    """What a terminal is at, in a table: 'line', 'via a lamp', '1/2', 'floating'."""
+    """What a terminal is at, in a table: 'line', 'neutral via lamp', '1/2 of line', 'floating'."""
     match given.potential:
         case Potential.THROUGH_LOAD:
-            return "via a lamp"
+            return "line via lamp"
         case Potential.BETWEEN:
             return f"{given.fraction} of line"
+        case Potential.FLOATING:
+            return "floating"
         case _:
-            return given.potential.value
+            return given.potential.value if given.solid else f"{given.potential} via lamp"

@@ -101,11 +101,18 @@ class Columns:
 
 
 @dataclass(frozen=True)
+class Spare:
+    """Blocks that are printed only where they fit in the room left over."""
+
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
 class Turn:
     """What follows begins on the other half of a card."""
 
 
-Block = Heading | Words | Items | Table | Form | Picture | Row | Columns | Turn
+Block = Heading | Words | Items | Table | Form | Picture | Row | Columns | Spare | Turn
 
 
 @dataclass(frozen=True)

@@ -10,15 +10,16 @@ from collections import Counter
 from fractions import Fraction
 
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.page import Block, Heading, Items, Page, Table, Turn, Words
+from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity
 from sheetgen.model.wiring import Cable, Way
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
-from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, capital, count, isolation, joined, plain
+from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
 
 LABEL_SHARES = (1.0, 3.4)
+ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 4, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
@@ -108,14 +109,14 @@ def _before_work(look: Lookup) -> list[Block]:
     blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
     live = look.stays_live()
     if live:
-        blocks.append(Heading("Live with every switch off and every lamp out", 3))
+        blocks.append(Heading("Still live when every lamp is off", 3))
         rows = tuple((a.accessory.name, ", ".join(a.always) or "\N{EN DASH}", ", ".join(a.sometimes) or "\N{EN DASH}")
                      for a in live)
         blocks.append(Table(("At", "Always live", "Live in some switch positions"), rows, (1.3, 1.5, 1.7)))
     ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
     feeds = f"{ways} at the {look.wiring.board.name.lower()}"
     blocks += [Heading("Safe isolation", 3), Items(isolation(feeds), numbered=True)]
-    return [*blocks, Words(capital(CAUTION), "caution", "Caution.")]
+    return [*blocks, Words(CAUTION, "caution", "Caution."), Spare((Heading("Altered since", 3), ALTERED))]
 
 
 ENTRY = PageKind("card", "a card to fold into the consumer unit: the chart of the circuits, what stays live", compose)

@@ -99,6 +99,18 @@ class Lookup:
         title = self.job.sets[name].title if name in self.job.sets else name
         return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, not by this sheet."
 
+    @cached_property
+    def _order(self) -> dict[Terminal, int]:
+        return {node: i for i, node in enumerate(self.wiring.nodes())}
+
+    def order(self, terminal: Terminal) -> int:
+        """Where a terminal comes in the order of the description."""
+        return self._order[terminal]
+
+    def landed(self, terminal: Terminal) -> bool:
+        """Whether any core ends on a terminal."""
+        return any(end.here.node == terminal for end in self.landings[terminal.accessory])
+
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
         accessory = self.accessories[terminal.accessory]

@@ -9,7 +9,7 @@ from sheetgen.model.solution import Row as State
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.law import law, operated_once
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import FLOATING, VIA_LOAD, capital, condition, joined, lamp
+from sheetgen.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
 
 MOST_ROWS = 16  # a table of more settings than this gives way to the law
 MOST_NETS = 6  # columns of terminals
@@ -105,11 +105,10 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
                       "danger", "Short.")
                 for short in row.shorts
             ]
-    used = {c.potential for g in groups for row in g.rows for c in row.conditions}
-    meanings = ["line, neutral, earth: at that potential, directly or through a lamp that passes no current"]
-    meanings += [VIA_LOAD] if Potential.THROUGH_LOAD in used else []
-    meanings += [FLOATING] if Potential.FLOATING in used else []
-    return [*notes, Words("; ".join(meanings) + ".", "quiet", "What the words mean:")]
+    used = {c for g in groups for row in g.rows for c in row.conditions}
+    meanings = [VIA_LAMP] if any(not c.solid and c.potential is not Potential.FLOATING for c in used) else []
+    meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
+    return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "What the words mean:")] if meanings else [])]
 
 
 ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

@@ -7,8 +7,8 @@ from reportlab.platypus import Flowable, Paragraph, Spacer, TableStyle
 from reportlab.platypus import Table as Grid
 from reportlab.platypus.doctemplate import ActionFlowable
 
-from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, Row, Table, Turn, Words
-from sheetgen.pages_to_pdf.columns import ColumnFlow
+from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, Row, Spare, Table, Turn, Words
+from sheetgen.pages_to_pdf.columns import ColumnFlow, draw_stack, stack_height
 from sheetgen.pages_to_pdf.ink import Inked
 from sheetgen.pages_to_pdf.look import GAP, GUTTER, Look
 from sheetgen.pages_to_pdf.place import FIRST_HALF
@@ -43,6 +43,8 @@ def set_block(block: Block, look: Look, room: float) -> list[Flowable]:
             return [_row(block, look, room)]
         case Columns():
             return _columns(block, look, room)
+        case Spare():
+            return [IfRoom(set_blocks(block.blocks, look, room))]
         case Turn():
             return [HalfBreak()]
 
@@ -54,6 +56,25 @@ class HalfBreak(ActionFlowable):
         """Called by the flow."""
         if doc.frame.id == FIRST_HALF:
             doc.handle_frameEnd()
+
+
+class IfRoom(Flowable):
+    """Flowables that are left out where they do not all fit."""
+
+    def __init__(self, flowables: list[Flowable]):
+        super().__init__()
+        self.flowables = flowables
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Their height, or nothing."""
+        needed = stack_height(self.flowables, width)
+        self.width, self.height = width, needed if needed <= height else 0
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draw all or none."""
+        if self.height:
+            draw_stack(self.flowables, self.canv, 0, self.height, self.width)
 
 
 def _heading(block: Heading, look: Look) -> Flowable:

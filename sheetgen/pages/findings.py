@@ -1,0 +1,62 @@
+"""What the check noticed, most serious first: where, what it means for a person, what would cure it."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from sheetgen.checks import RULES
+from sheetgen.model.page import Block, Cell, Items, Page, Table, Words
+from sheetgen.model.reading import Finding, Gravity
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import count, joined
+
+ORDER = tuple(Gravity)
+MARKS = {
+    Gravity.DANGER: "\N{WARNING SIGN} DANGER",
+    Gravity.PUT_RIGHT: "\N{BLACK SQUARE} Put right",
+    Gravity.NOTE: "\N{WHITE CIRCLE} Note",
+}
+FROM_DESCRIPTION = (
+    "The circuit was solved in every setting of its switches from the description alone; the installation itself was "
+    "not inspected."
+)
+HEAD = ("", "What was noticed", "What it means", "What would cure it", "Done, by")
+SHARES = (1.05, 3.3, 3.0, 3.0, 1.0)
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """One page, whether anything was noticed or not."""
+    findings = sorted(look.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
+    blocks = _noticed(findings) if findings else _nothing()
+    return (Page("findings", "Findings", tuple(blocks), follows=True),)
+
+
+def _noticed(findings: list[Finding]) -> list[Block]:
+    counted = Counter(f.gravity for f in findings)
+    words = {Gravity.DANGER: ("danger", ""), Gravity.PUT_RIGHT: ("thing to put right", "things to put right"),
+             Gravity.NOTE: ("note", "")}
+    says = joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
+    rows = tuple(_row(f) for f in findings)
+    return [
+        Words(f"{says}. {FROM_DESCRIPTION}"),
+        Table(HEAD, rows, SHARES, boxes=(4,)),
+    ]
+
+
+def _row(finding: Finding) -> tuple[Cell, ...]:
+    heavy = "plain" if finding.gravity is Gravity.NOTE else "strong"
+    where = f" ({finding.setting})" if finding.setting else ""
+    clause = f" [{finding.clause}]" if finding.clause else ""
+    mark, says = Words(MARKS[finding.gravity], heavy), Words(finding.says + where, heavy)
+    return mark, says, finding.means + clause, finding.cure, ""
+
+
+def _nothing() -> list[Block]:
+    return [
+        Words(f"None of what follows was met. {FROM_DESCRIPTION}", lead="Nothing was found."),
+        Items(tuple(rule.looks_for for rule in RULES)),
+    ]
+
+
+ENTRY = PageKind("findings", "what the check noticed, most serious first, and what would cure it", compose)
