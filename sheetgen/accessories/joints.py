@@ -8,6 +8,8 @@ from dataclasses import replace
 from sheetgen.accessories.kind import EARTH, BadOption, Entry
 from sheetgen.model.accessory import AccessoryKind, Level, Meant, TerminalKind
 
+PORTS = {"L": "line", "N": "neutral", "SL": "switched line", "E": "earth"}  # of terminals that are named for their use
+
 
 def joint_box(options: Mapping[str, object]) -> AccessoryKind:
     """Terminals 1 to n, or named: `terminals: 4`, `terminals: [L, N, SL, E]`. No terminal is meant for anything."""
@@ -30,7 +32,7 @@ def joint_box(options: Mapping[str, object]) -> AccessoryKind:
     return AccessoryKind(
         f"joint box, {number} terminals", Level.CEILING, terminals, tuple((n,) for n in names), letter="X",
         flags=frozenset({"joint box"}),
-        ports=tuple((f"joint {i}", n) for i, n in enumerate(names, 1)),
+        ports=tuple((PORTS.get(n, f"joint {i}"), n) for i, n in enumerate(names, 1)),
     )
 
 

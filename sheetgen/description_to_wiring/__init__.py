@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from sheetgen.description_to_wiring.accessories import accessories_of
 from sheetgen.description_to_wiring.board import board_of
+from sheetgen.description_to_wiring.by_method import lay_methods
 from sheetgen.description_to_wiring.cables import cables_of
 from sheetgen.description_to_wiring.ledger import Ledger
 from sheetgen.model.description import Description
@@ -24,6 +25,7 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
     ledger = Ledger(description, sets)
     content = description.content
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
+    lay_methods(ledger, colours)
     board, ways = board_of(ledger)
     accessories, flexes = accessories_of(ledger, ways)
     cables, accessories = cables_of(ledger, accessories, colours)

@@ -123,7 +123,44 @@ class KindText(Part):
     level: Literal["ceiling", "wall"] = "wall"
 
 
-class DescriptionText(Part):
+class MethodText(Part):
+    """How a circuit is wired, in the words of the catalogue of methods."""
+
+    loop: Words = Field("", description="at the rose, at the switch, at a joint box, line at the switches")
+    switching: Words = Field("", description="one-way, two-way, intermediate; told by the number of switches")
+    join: Words = Field("", description="conversion; in first, out last; two strappers; line carried through")
+    wired: Words = Field("", description="sheathed cable, or singles in conduit")
+
+
+class LengthsText(Part):
+    """How long each stretch of a circuit is."""
+
+    feed: Metres | None = Field(None, description="from the board")
+    drop: Metres | None = Field(None, description="between light or box and switch")
+    switches: Metres | None = Field(None, description="from switch to switch")
+    lights: Metres | None = Field(None, description="from light to light")
+    on: Metres | None = Field(None, description="from one circuit to the next")
+
+
+class ByMethod(Part):
+    """A circuit given by its method: the method lays every core."""
+
+    method: MethodText | None = None
+    way: Words = Field("", description="the way of the board that feeds it")
+    lights: list[Words] = Field([], description="the room of each light; several are in parallel")
+    switches: list[Words] = Field([], description="the room of each switch, first to last; Hall.stairs is a gang")
+    lamp: Words = Field("", description="load of each lamp: 8 W")
+    size: Words = Field("", description="size of the conductors: 1.0")
+    lengths: LengthsText | None = None
+
+
+class CircuitText(ByMethod):
+    """One of several circuits; what it does not say is as said for all."""
+
+    name: Words = ""
+
+
+class DescriptionText(ByMethod):
     """The whole file."""
 
     job: Words = Field(description="what the sheet is called")
@@ -134,6 +171,7 @@ class DescriptionText(Part):
     kinds: dict[str, KindText] = {}
     accessories: dict[str, AccessoryText] = {}
     cables: dict[str, CableText] = {}
+    circuits: list[CircuitText] = Field([], description="several circuits given by their method")
     notes: list[Words] = []
 
 
