@@ -94,10 +94,14 @@ class Row:
 
 @dataclass(frozen=True)
 class Columns:
-    """Groups of blocks that flow through columns of equal width and on to further sheets; a group is kept together."""
+    """Groups of blocks that flow through columns of equal width and on to further sheets.
+
+    A group is kept together where that is possible; in a `loose` flow it may go on in the next column.
+    """
 
     groups: tuple[tuple[Block, ...], ...]
     count: int = 2
+    loose: bool = False
 
 
 @dataclass(frozen=True)

@@ -61,7 +61,7 @@ def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
     sleeve = look.sleeves.get((core.key, end.end))
     there = end.there
     goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
-    words = f"{core.label} {CODES[core.colour]}" if core.colour else core.label
+    words = core.label if core.colour in ("", "GNYE") else f"{core.label} {CODES[core.colour]}"
     role = look.job.reading.roles.get(core.key, "")
     missing = bool(sleeve) and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if missing else end.here.sleeve or ""

@@ -38,7 +38,8 @@ def law(look: Lookup, group: Group) -> list[str]:
     """One sentence for each lamp, verified over every setting that was solved."""
     total = prod(len(p) for p in group.positions)
     solved = len(group.rows)
-    checked = ("both settings" if total == 2 else f"all {total} settings") if group.complete else f"{solved} settings of {total} that were solved"
+    every = "both settings" if total == 2 else f"all {total} settings"
+    checked = every if group.complete else f"{solved} settings of {total}"
     return [_sentence(look, group, i, checked, solved) for i in range(len(group.lamps))]
 
 

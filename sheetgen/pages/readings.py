@@ -14,7 +14,6 @@ from sheetgen.words import capital, joined, plain
 
 MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
 WIDE = 2  # a table of more settings than this takes the whole width of the sheet
-MOST_ROWS = 10  # of one table of what no switch changes
 
 
 def expected(condition: Condition, voltage: Fraction) -> str:
@@ -65,7 +64,7 @@ def readings(look: Lookup) -> list[Block]:
             narrow.append(part)
     constant, always = _constant(look)
     flow = (*narrow, *constant)
-    tables = [*wide, *([Columns(flow)] if flow else [])]
+    tables = [*wide, *([Columns(flow, loose=True)] if flow else [])]
     return [meanings([*used, *always], look.wiring.board.voltage), *tables]
 
 
@@ -88,26 +87,18 @@ def _table(look: Lookup, group: Group, rows, changing: list[Terminal]) -> Table:
 
 
 def _constant(look: Lookup) -> tuple[list[tuple[Block, ...]], list[Condition]]:
-    """Terminals with a conductor on them that no switch changes; tables short enough to stand beside one another."""
-    parts: list[list[tuple[Cell, ...]]] = [[]]
+    """Terminals with a conductor on them that no switch changes."""
+    rows: list[tuple[Cell, ...]] = []
     used: list[Condition] = []
-    for accessory in look.wiring.accessories:
-        if look.wiring.way(accessory.name):
+    last = ""
+    for terminal in look.wiring.nodes():
+        conditions = look.job.solution.conditions(terminal)
+        if len(conditions) > 1 or not look.landed(terminal) or look.wiring.way(terminal.accessory):
             continue
-        rows: list[tuple[Cell, ...]] = []
-        for terminal in (accessory.terminal(t.name) for t in accessory.kind.terminals):
-            conditions = look.job.solution.conditions(terminal)
-            if len(conditions) == 1 and look.landed(terminal):
-                used += conditions
-                reads = expected(conditions[0], look.wiring.board.voltage)
-                rows.append(("" if rows else accessory.name, look.label(terminal), reads, "", ""))
-        if len(parts[-1]) + len(rows) > MOST_ROWS:
-            parts.append([])
-        parts[-1] += rows
-    return [_constant_table(rows, i) for i, rows in enumerate(parts) if rows], used
-
-
-def _constant_table(rows: list[tuple[Cell, ...]], number: int) -> tuple[Block, ...]:
-    title = "Whatever the switches do" + (", continued" if number else "")
+        used += conditions
+        at = "" if terminal.accessory == last else terminal.accessory
+        rows.append((at, look.label(terminal), expected(conditions[0], look.wiring.board.voltage), "", ""))
+        last = terminal.accessory
     head = ("At", "Terminal", "Expected", "Dead", "Live")
-    return Heading(title, 3), Table(head, tuple(rows), (1.6, 1.3, 1.4, 0.9, 0.9), boxes=(3, 4), joined=1)
+    table = Table(head, tuple(rows), (1.6, 1.3, 1.4, 0.9, 0.9), boxes=(3, 4), joined=1)
+    return ([(Heading("Whatever the switches do", 3), table)] if rows else []), used

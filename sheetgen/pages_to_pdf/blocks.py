@@ -132,7 +132,7 @@ def _picture(block: Picture, look: Look) -> list[Flowable]:
 def _columns(block: Columns, look: Look, room: float) -> list[Flowable]:
     column = (room - GUTTER * (block.count - 1)) / block.count
     groups = [set_blocks(group, look, column) for group in block.groups]
-    return [ColumnFlow(groups, block.count), Spacer(0, GAP)] if groups else []
+    return [ColumnFlow(groups, block.count, block.loose), Spacer(0, GAP)] if groups else []
 
 
 def _row(block: Row, look: Look, room: float) -> Flowable:
