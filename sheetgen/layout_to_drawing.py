@@ -13,8 +13,6 @@ from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.symbols import symbols_of
 
-MARGIN = 150  # white around the drawing, so that no outline is cut
-
 
 @dataclass(frozen=True)
 class Show:
@@ -62,8 +60,9 @@ class _Sheet:
             for tag in sheet.tags:
                 about = (("cable", tag.cable),)
                 shapes += [_box(tag.frame, "tag", 60, about), _text(tag.words, about)]
-        moved = tuple(_moved(shape, MARGIN) for shape in shapes)
-        return Drawing(sheet.width + 2 * MARGIN, sheet.height + 2 * MARGIN, moved, self.wiring.job)
+        margin = self.style.measures["drawing margin"]
+        moved = tuple(_moved(shape, margin) for shape in shapes)
+        return Drawing(sheet.width + 2 * margin, sheet.height + 2 * margin, moved, self.wiring.job)
 
     def enclosure(self, place: AccessoryPlace) -> Box:
         """The enclosure of an accessory."""
@@ -119,7 +118,8 @@ class _Sheet:
             frame = terminal.frame
             shapes.append(_box(frame, "connector" if terminal.connector else "terminal", 50, about))
             for y in terminal.rows:
-                shapes.append(Line(((frame.x, y), (frame.x + frame.width, y)), "row line"))
+                for x, to in ((frame.x, 110), (frame.x + frame.width, -110)):
+                    shapes.append(Line(((x, y), (x + to, y)), "row line"))
             if self.show.labels:
                 shapes.append(_text(terminal.label, about))
         shapes += symbols_of(place, self.wiring.accessory(place.name), self.style.measures["lamp"])

@@ -1,8 +1,9 @@
-"""Lays a wiring out on sheets of paper: the passes, in the order in which they run."""
+"""Lays a wiring out on sheets of paper: the passes, in the order in which they run on every sheet."""
 
 from __future__ import annotations
 
-from sheetgen.model.layout import Layout
+from sheetgen.geometry import MM
+from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.wiring_to_layout.assemble import assemble
@@ -12,16 +13,48 @@ from sheetgen.wiring_to_layout.gather import gather
 from sheetgen.wiring_to_layout.lanes import lanes
 from sheetgen.wiring_to_layout.order import put_in_order
 from sheetgen.wiring_to_layout.scene import Scene
+from sheetgen.wiring_to_layout.split import DoesNotFit, part, spread
 
 PASSES = (enter, put_in_order, choose, lanes)
 
 
-def wiring_to_layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
-    """The layout of a wiring on sheets that leave the drawing a space of width x height (hundredths of a mm)."""
+def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:
+    """The layout on one sheet, or on several where it does not fit.
+
+    `space` is the width and height that a sheet leaves the drawing, in hundredths of a millimetre; by default what the
+    style's paper leaves beside its margins, title and legend. Raises DoesNotFit.
+    """
+    width, height = space or drawing_space(style)
     scene = gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width)
+    sheet = _lay(scene, wiring)
+    if sheet.width <= width and sheet.height <= height:
+        return Layout((sheet,))
+    return _several(enter(scene), wiring, style, width, height)
+
+
+def drawing_space(style: Style) -> tuple[int, int]:
+    """What a sheet leaves the drawing."""
+    paper, around = style.paper, 2 * style.measures["drawing margin"]
+    width = (paper.width - 2 * paper.margin) * MM - around
+    return width, (paper.height - 2 * paper.margin) * MM - style.measures["title and legend"] - around
+
+
+def _lay(scene: Scene, wiring: Wiring) -> Sheet:
     for run_pass in PASSES:
         scene = run_pass(scene)
-    return Layout((assemble(scene, wiring),))
+    return assemble(scene, wiring)
 
 
-__all__ = ["PASSES", "Scene", "wiring_to_layout"]
+def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int) -> Layout:
+    def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
+        sheet_of, marks = spread(parts, whole)
+        return _lay(gather(wiring, style, sheet_of, i + 1, marks, width), wiring)
+
+    def fits(sheet: Sheet) -> bool:
+        return sheet.width <= width and sheet.height <= height
+
+    parts = part(whole, width, lay, fits)
+    return Layout(tuple(lay(parts, i) for i in range(len(parts))))
+
+
+__all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout"]

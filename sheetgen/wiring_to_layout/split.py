@@ -1,0 +1,160 @@
+"""Parts a circuit that is too large for its paper: which accessories stand on which sheet.
+
+Accessories are walked in the order of the wiring, switches right after what they hang on; the walk is cut into
+stretches that fit, as few as can be, cut at few cables and best at loop cables between ceiling accessories, and filled
+evenly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from sheetgen.model.layout import Sheet
+from sheetgen.wiring_to_layout.scene import CEILING, WALL, Scene
+
+LOOP_CUT, OTHER_CUT = 1.0, 3.0  # what it costs to cut a loop cable at the ceiling, and any other run
+UNEVEN = 4.0
+MARK = 1900  # what a continuation mark takes of a row, with the room beside it
+NEVER = float("inf")
+
+
+class DoesNotFit(Exception):
+    """An accessory that is larger than the paper, alone on a sheet."""
+
+    def __init__(self, name: str, paper: str):
+        larger = "" if paper == "a3" else " Ask for the larger paper: --paper a3."
+        super().__init__(f"'{name}' with all its conductors does not fit on {paper.upper()} at full size.{larger}")
+        self.accessory = name
+
+
+@dataclass(frozen=True)
+class _Walk:
+    """The posts in the order of the walk, and the runs between them by place in it."""
+
+    keys: tuple[str, ...]
+    runs: tuple[tuple[int, int, float, str, str], ...]  # two places, weight of a cut, rows
+
+
+def part(scene: Scene, width: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
+         fits: Callable[[Sheet], bool]) -> tuple[tuple[str, ...], ...]:
+    """The keys of each sheet's posts.
+
+    Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out one sheet of a parting, `fits`
+    says whether it fits.
+    Ensures: every post is on one sheet; every sheet fits, or DoesNotFit.
+    """
+    walk = _walk(scene)
+    too_large: set[tuple[int, int]] = set()
+    good: set[tuple[int, int]] = set()
+    while True:
+        cuts = _cut(walk, scene, width, too_large)
+        parts = tuple(walk.keys[a:b] for a, b in cuts)
+        bad = None
+        for i, span in enumerate(cuts):
+            if span not in good:
+                if fits(lay(parts, i)):
+                    good.add(span)
+                else:
+                    bad = span
+                    break
+        if bad is None:
+            return parts
+        if bad[1] - bad[0] == 1:
+            raise DoesNotFit(parts[cuts.index(bad)][0], scene.style.paper.name)
+        too_large.add(bad)
+
+
+def _walk(scene: Scene) -> _Walk:
+    posts = scene.posts
+    beside: dict[str, list[str]] = {
+        key: [e.partner for e in post.entries if e.partner in posts] for key, post in posts.items()
+    }
+
+    def by_rank(key: str) -> tuple[bool, int]:
+        return posts[key].row != WALL, posts[key].rank
+
+    order: list[str] = []
+    seen: set[str] = set()
+    for start in sorted(posts, key=lambda k: posts[k].rank):
+        stack = [start]
+        while stack:
+            key = stack.pop()
+            if key in seen:
+                continue
+            seen.add(key)
+            order.append(key)
+            stack += sorted((k for k in beside[key] if k not in seen), key=by_rank, reverse=True)
+    place = {key: i for i, key in enumerate(order)}
+    runs = {}
+    for key, post in posts.items():
+        for entry in post.entries:
+            if entry.partner in posts:
+                a, b = sorted((key, entry.partner), key=place.__getitem__)
+                rows = posts[a].row, posts[b].row
+                weight = LOOP_CUT if rows == (CEILING, CEILING) else OTHER_CUT
+                runs[entry.run] = (place[a], place[b], weight, *rows)
+    return _Walk(tuple(order), tuple(runs.values()))
+
+
+def _cut(walk: _Walk, scene: Scene, width: int, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The cheapest parting into the fewest sheets: dynamic programming along the walk."""
+    n = len(walk.keys)
+    best: list[tuple[int, float, int]] = [(0, 0.0, 0)] + [(n + 1, NEVER, 0)] * n
+    for end in range(1, n + 1):
+        for start in range(end - 1, -1, -1):
+            cost = _cost(walk, scene, width, start, end)
+            if cost is None and end - start > 1:
+                break
+            if any(a >= start and b <= end for a, b in too_large):
+                break
+            sheets, before, _ = best[start]
+            best[end] = min(best[end], (sheets + 1, before + (cost or 0.0), start))
+    spans, end = [], n
+    while end:
+        start = best[end][2]
+        spans.append((start, end))
+        end = start
+    return spans[::-1]
+
+
+def _cost(walk: _Walk, scene: Scene, width: int, start: int, end: int) -> float | None:
+    """What a sheet of these posts costs; None where its rows would surely be too wide."""
+    between = scene.style.measures["between"]
+    rows = {CEILING: 0, WALL: 0}
+    for key in walk.keys[start:end]:
+        reach = scene.choices[key][0].reach
+        rows[scene.posts[key].row] += reach[1] - reach[0] + between
+    cut = 0.0
+    for a, b, weight, row_a, row_b in walk.runs:
+        if (start <= a < end) != (start <= b < end):
+            rows[row_a if start <= a < end else row_b] += MARK
+            cut += weight / 2
+    wide = max(rows.values())
+    if wide > width + between:
+        return None
+    return cut + UNEVEN * (wide / width) ** 2
+
+
+def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
+    """Every accessory's sheet, and the number of the mark of every run that is cut."""
+    sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
+    for keys in parts:
+        for key in keys:
+            hanging = scene.posts[key].hanging
+            if hanging:
+                sheet_of[hanging.accessory.name] = sheet_of[key]
+    marks: dict[str, int] = {}
+    for run, a, b in _ordered_runs(scene):
+        if sheet_of[a] != sheet_of[b]:
+            marks[run] = len(marks) + 1
+    return sheet_of, marks
+
+
+def _ordered_runs(scene: Scene) -> Iterator[tuple[str, str, str]]:
+    seen = set()
+    for key, post in scene.posts.items():
+        for entry in post.entries:
+            if entry.partner in scene.posts and entry.run not in seen:
+                seen.add(entry.run)
+                yield entry.run, key, entry.partner
