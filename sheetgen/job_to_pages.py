@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from sheetgen.model.job import Job
-from sheetgen.model.page import Info, Page
+from sheetgen.model.page import Page
 from sheetgen.pages import PAGES
 from sheetgen.pages.lookup import Lookup
-
-NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 
 
 def job_to_pages(job: Job, kinds: tuple[str, ...] | None = None) -> tuple[Page, ...]:
@@ -15,9 +13,3 @@ def job_to_pages(job: Job, kinds: tuple[str, ...] | None = None) -> tuple[Page, 
     look = Lookup(job)
     return tuple(page for kind in PAGES if kinds is None or kind.name in kinds for page in kind.compose(look))
 
-
-def info_of(job: Job) -> Info:
-    """What the edge of every sheet says."""
-    wiring = job.wiring
-    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint,
-                NOT_AS_FOUND if wiring.recoloured else "")

@@ -24,6 +24,7 @@ MIXED_COLOURS = (
     "This installation has wiring colours to two versions of BS 7671. Great care should be taken before undertaking "
     "extension, alteration or repair that all conductors are correctly identified."
 )
+NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 NOT_GIVEN = "not given"
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.model.drawing import Drawing
-from sheetgen.model.page import Block, Items, Page, Picture, Row, Words
+from sheetgen.model.page import Block, Items, Page, Picture, Row, Spare, Words
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import mixed
@@ -20,20 +20,19 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
     legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
-    notes = tuple(_notes(look, last=number == total))
+    notes = tuple(_notes(look))
     foot = Row((legend, notes)) if legend else Row((notes,))
-    return Page("wiring", title, (Picture(drawing), foot))
+    wiring_notes = (Spare((Items(look.wiring.notes),)),) if look.wiring.notes and number == total else ()
+    return Page("wiring", title, (Picture(drawing), foot, *wiring_notes))
 
 
-def _notes(look: Lookup, last: bool) -> list[Block]:
+def _notes(look: Lookup) -> list[Block]:
     blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution.")]
     if look.recoloured:
         blocks.append(Words(look.recoloured, lead="Colours are not as found."))
     elif mixed(look):
         blocks.append(Words(MIXED_COLOURS, lead="CAUTION."))
     blocks.append(Words(sleeves_to_fit(look), lead="Sleeves."))
-    if last and look.wiring.notes:
-        blocks.append(Items(look.wiring.notes))
     return blocks
 
 

@@ -5,8 +5,14 @@ from __future__ import annotations
 from functools import partial
 from io import BytesIO
 
+from reportlab.lib.units import mm
+from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak, Spacer
 
+from sheetgen.drawing_to_canvas import paint_drawing
+from sheetgen.geometry import PT
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.style import Style
 from sheetgen.pages_to_pdf.blocks import set_blocks
@@ -15,6 +21,16 @@ from sheetgen.pages_to_pdf.faces import any_lost
 from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look
 from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
+from sheetgen.words import NOT_AS_FOUND
+
+AROUND = 6 * mm  # white around a drawing that is a page of its own
+
+
+def info_of(job: Job) -> Info:
+    """What the edge of every sheet says of a job."""
+    wiring = job.wiring
+    remark = NOT_AS_FOUND if wiring.recoloured else ""
+    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark)
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
@@ -41,3 +57,18 @@ def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[
         needed = stack_height([title, *content], place.room(page.frame)) + FOLLOWING_GAP
         return [CondPageBreak(needed), Spacer(0, FOLLOWING_GAP), opens, title, *content]
     return [NextPageTemplate(page.frame), PageBreak(), opens, *content]
+
+
+def drawings_to_pdf(drawings: tuple[Drawing, ...], style: Style, title: str = "") -> bytes:
+    """Drawings alone, each on a page of its own size."""
+    out = BytesIO()
+    canvas = Canvas(out, invariant=1)
+    canvas.setTitle(title)
+    canvas.setCreator("sheetgen")
+    for drawing in drawings:
+        width, height = drawing.width / PT + 2 * AROUND, drawing.height / PT + 2 * AROUND
+        canvas.setPageSize((width, height))
+        paint_drawing(canvas, drawing, style, AROUND, height - AROUND)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
