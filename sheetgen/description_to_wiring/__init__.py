@@ -11,13 +11,11 @@ from sheetgen.description_to_wiring.accessories import accessories_of
 from sheetgen.description_to_wiring.board import board_of
 from sheetgen.description_to_wiring.by_method import lay_methods
 from sheetgen.description_to_wiring.cables import cables_of
-from sheetgen.description_to_wiring.ledger import Ledger
+from sheetgen.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger
 from sheetgen.model.description import Description
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
 from sheetgen.problems import Refused
-
-DEFAULT_COLOURS = "current"
 
 
 def description_to_wiring(description: Description, sets: Mapping[str, ColourSet]) -> Wiring:

@@ -6,16 +6,18 @@ lampholder for a rose, a pull-cord for a plate switch), and written cables may g
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from sheetgen import methods
 from sheetgen.cables import METRIC, read_size
 from sheetgen.description_to_wiring.laying import Laid, Laying, Request
-from sheetgen.description_to_wiring.ledger import Ledger, folded
+from sheetgen.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger, folded
 from sheetgen.methods.kind import End, Feed, Join, Light, Loop, Seat, Wanted
 from sheetgen.methods.plan import Plan
-from sheetgen.model.description import ByMethod, Description, MethodText, Path
-from sheetgen.problems import nearest
+from sheetgen.model.description import ByMethod, Description, DescriptionText, MethodText, Path
+from sheetgen.model.style import ColourSet
+from sheetgen.problems import Refused, nearest
 
 DEFAULT_SIZE = "1.0"
 MOST = 20  # lights or switches in one circuit
@@ -42,6 +44,17 @@ def lay_methods(ledger: Ledger, colours: str) -> Laid:
     laid = laying.finish(plan)
     ledger.description = _joined(ledger.description, laid)
     return laid
+
+
+def written_out(description: Description, sets: Mapping[str, ColourSet]) -> tuple[DescriptionText, Laid]:
+    """The same description with everything that methods lay written out, and what was laid. Refused with problems."""
+    ledger = Ledger(description, sets)
+    content = description.content
+    laid = lay_methods(ledger, ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS)
+    if ledger.problems:
+        raise Refused(dict.fromkeys(ledger.problems))
+    usual = {name: field.get_default(call_default_factory=True) for name, field in ByMethod.model_fields.items()}
+    return ledger.description.content.model_copy(update={**usual, "circuits": []}), laid
 
 
 def _joined(description: Description, laid: Laid) -> Description:

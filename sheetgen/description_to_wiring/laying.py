@@ -68,7 +68,8 @@ class Laying:
         for run in runs:
             for cable, says in self._cables(run, plan, request):
                 self.laid.marks[("cables", cable)] = mark
-                self.laid.comments[cable] = says
+                if says:
+                    self.laid.comments[cable] = says
                 if first:
                     self.laid.sections[cable] = _what(request)
                     first = False
@@ -129,8 +130,8 @@ class Laying:
         base = {"from": run.start, "to": run.end, **({"length": length} if length and run.start != run.end else {})}
         if request.wanted.conduit or run.start == run.end:
             base |= {"type": f"unsheathed single {request.size}", "in": "conduit" if run.start != run.end else "the box"}
-            for core, terminals, says in self._singles(run, ends):
-                yield self._add({**base, "cores": {core: terminals}}), says
+            for i, (core, terminals) in enumerate(self._singles(run, ends)):
+                yield self._add({**base, "cores": {core: terminals}}), "" if i else run.says
             return
         colours = dict(zip(run.wires, self._colours(run.wires), strict=True))
         cores = {colours[w]: ends[w] for w in sorted(run.wires, key=lambda w: self._place(colours[w], len(run.wires)))}
@@ -138,14 +139,15 @@ class Laying:
         yield self._add({**base, "type": f"{CABLES[len(run.wires)]} {request.size}",
                          "cores": {**cores, "cpc": [EARTH, EARTH]}, **({"sleeved": sleeved} if sleeved else {})}), run.says
 
-    def _singles(self, run: Run, ends: dict[Wire, list[str]]) -> Iterable[tuple[str, list[str], str]]:
+    def _singles(self, run: Run, ends: dict[Wire, list[str]]) -> Iterable[tuple[str, list[str]]]:
+        """Singles of one run that look alike are told apart by a number."""
         lines = [w for w in run.wires if w.does != NEUTRAL]
         for wire in run.wires:
             colour = self.colours.neutral if wire.does == NEUTRAL else self.colours.line
             mark = f" {lines.index(wire) + 1}" if wire in lines and len(lines) > 1 else ""
-            yield f"{colour}{mark}", ends[wire], f"{run.says}: {wire.does}" if len(run.wires) > 1 else run.says
+            yield f"{colour}{mark}", ends[wire]
         if run.cpc:
-            yield self.colours.protective, [EARTH, EARTH], "cpc"
+            yield self.colours.protective, [EARTH, EARTH]
 
     def _add(self, words: dict[str, object]) -> str:
         self.number += 1

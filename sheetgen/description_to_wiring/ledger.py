@@ -12,6 +12,8 @@ from sheetgen.model.wiring import Cable
 from sheetgen.problems import Mark, Problem, nearest
 from sheetgen.quantities import BadQuantity, read_quantity
 
+DEFAULT_COLOURS = "current"
+
 
 @dataclass
 class Ledger:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from sheetgen.methods.kind import LINE, NEUTRAL, SWITCHED, End, Feed, Item, Joined, Light, Run, Seat, Wanted, Wire
 
 NEUTRAL_JOINT = "N joint"
+COUNT = {2: "two", 3: "three"}
 
 
 @dataclass
@@ -74,14 +75,14 @@ class Plan:
         self.run(start, line.accessory, wires[:1], stretch, f"line: {says}", cpc=start == feed.earth)
         self.run(feed.neutral.accessory, neutral.accessory, wires[1:], stretch, f"neutral: {says}", cpc=False)
 
-    def hops(self, wanted: Wanted, joined: Joined, extra: tuple[Wire, ...] = ()) -> None:
-        """The runs from switch to switch; `extra` are the same wires in each of them."""
+    def hops(self, wanted: Wanted, joined: Joined) -> None:
+        """The runs from switch to switch."""
         for here, there, wires in zip(wanted.seats, wanted.seats[1:], joined.hops, strict=False):
-            count = {2: "two", 3: "three", 4: "four"}[len(wires)]
-            says = f"{count} wires from switch to switch, all of them line"
-            if extra:
-                says += ", and the neutral"
-            self.run(here.accessory, there.accessory, wires + extra, "switches", says)
+            lines = sum(wire.does != NEUTRAL for wire in wires)
+            says = f"{COUNT[lines]} wires from switch to switch, all of them line"
+            if lines < len(wires):
+                says += "; and the neutral"
+            self.run(here.accessory, there.accessory, wires, "switches", says)
 
     def lights(self, lights: tuple[Light, ...], line: bool = False) -> None:
         """From light to light: switched line and neutral, with `line` the permanent line too."""
