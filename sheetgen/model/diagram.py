@@ -1,0 +1,112 @@
+"""A circuit diagram: symbols between the rails, the conductors that join their pins, and where everything stands.
+
+First what is joined (`Schematic`), then places in whole columns and rows (`Plan`). A pin is a terminal of the wiring;
+where a core ends in nothing, its pin is `nothing(core, end)`, a terminal that no accessory has.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.model.accessory import Terminal
+
+Pairs = tuple[tuple[Terminal, Terminal], ...]
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """A contact, a load, a joint or a loose end, with the pins on its two sides from top to bottom.
+
+    `kind` is "make", "changeover", "intermediate", "contacts" (any other set of contacts), "lamp", "fan",
+    "electronics", "joint" (one terminal, a pin on both sides) or "end" (a core that ends in nothing).
+    """
+
+    kind: str
+    name: str
+    a: tuple[Terminal, ...]
+    b: tuple[Terminal, ...] = ()
+    switch: str = ""
+    load: str = ""
+    joins: tuple[tuple[str, Pairs], ...] = ()  # of each position of the switch: the pins joined
+    labels: tuple[str, ...] = ()  # of a, then b: what stands beside each pin
+
+    @property
+    def pins(self) -> tuple[Terminal, ...]:
+        """Every pin, each once."""
+        return tuple(dict.fromkeys((*self.a, *self.b)))
+
+
+@dataclass(frozen=True)
+class Wire:
+    """A core between two pins."""
+
+    core: str  # Core.key
+    ends: tuple[Terminal, Terminal]
+    label: str
+
+
+@dataclass(frozen=True)
+class Rail:
+    """A rail, and the terminals that stand for it: those joined to it before any pin of the diagram is met."""
+
+    terminal: Terminal
+    kind: str  # "line", "neutral", "earth"
+    name: str
+    taps: tuple[Terminal, ...]
+
+
+@dataclass(frozen=True)
+class Schematic:
+    """What one group of switches and lamps joins, taken from the wiring as it is."""
+
+    switches: tuple[str, ...]
+    symbols: tuple[Symbol, ...]
+    wires: tuple[Wire, ...]
+    rails: tuple[Rail, ...]
+
+    def rail_of(self, terminal: Terminal) -> Rail | None:
+        """The rail that a terminal stands for, or None where it is the pin of a symbol."""
+        return next((r for r in self.rails if terminal in r.taps), None)
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where a symbol stands: its column, its first row, the rows of its pins from there, and which way round.
+
+    `pins` are those on the left and on the right, as numbered on their side of the symbol. Rows are half as high as
+    a line of text needs.
+    """
+
+    column: int
+    row: int
+    pins: tuple[tuple[int, ...], tuple[int, ...]]
+    turned: bool = False  # side a on the right
+    over: bool = False  # upside down
+
+
+@dataclass(frozen=True)
+class Hop:
+    """A stretch of a wire through one channel (channel k lies left of column k), from one end to the other.
+
+    `sides` says on which edge of the channel each end lies: 0 left, 1 right.
+    """
+
+    channel: int
+    sides: tuple[int, int]
+    rows: tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A schematic with a place for everything. Places run parallel to its symbols, routes to its wires."""
+
+    schematic: Schematic
+    places: tuple[Place, ...]
+    routes: tuple[tuple[Hop, ...], ...]
+    columns: int
+    crossings: int = 0
+
+
+def nothing(core: str, end: int) -> Terminal:
+    """The pin of a core's end that ends in nothing."""
+    return Terminal("", f"{core} end {end + 1}")

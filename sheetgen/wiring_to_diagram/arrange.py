@@ -1,0 +1,182 @@
+"""From a schematic to its plan: a column, a row and a way round for every symbol, a route for every wire.
+
+Requires: a schematic. Ensures: no two symbols overlap, every wire runs from pin to pin through the channels, and among
+the arrangements tried none has a lower cost of length, turns and crossings.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sheetgen.model.diagram import Hop, Place, Plan, Schematic
+from sheetgen.wiring_to_diagram.columns import columns_of
+from sheetgen.wiring_to_diagram.heights import heights
+from sheetgen.wiring_to_diagram.net import Net, net_of
+from sheetgen.wiring_to_diagram.order import RAIL, Order, Tip, order_of
+
+CROSSING = 10  # what a crossing costs, where a column passed costs THROUGH
+# In half rows: how far the wires of a pin lie apart, the pins of a contact, and what a symbol needs above and below.
+WIRE_APART, PIN_APART = 2, 4
+ABOVE = {"joint": 3, "end": 3, "lamp": 5, "fan": 5, "electronics": 5}
+BELOW = {"joint": 1, "end": 1}
+CONTACT_ABOVE, SYMBOL_BELOW, PASSING = 5, 2, 1
+STRAIGHT, PASSING_STRAIGHT, TURNING = 4, 8, 1  # how strongly the two ends of a wire pull at one another
+
+
+def plan_of(schematic: Schematic) -> Plan:
+    """Where everything of a schematic stands."""
+    places, routes, columns, crossings = _arranged(net_of(schematic))
+    return Plan(schematic, places, routes, columns, crossings)
+
+
+@dataclass(frozen=True)
+class Body:
+    """A symbol's rows, relative to its first pin: the row of each pin on the left and the right, and its extent."""
+
+    pins: tuple[tuple[int, ...], tuple[int, ...]]
+    top: int
+    bottom: int
+
+
+@lru_cache(maxsize=256)
+def _arranged(net: Net) -> tuple[tuple[Place, ...], tuple[tuple[Hop, ...], ...], int, int]:
+    order = _best(net)
+    fans: dict[tuple[int, int], int] = {}
+    bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
+    fans = _fans(order, bodies, _rows(order, bodies, fans))
+    bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
+    rows = _rows(order, bodies, fans)
+    rows = [row - _top(rows, bodies) for row in rows]
+    places = tuple(
+        Place(column, rows[i], bodies[i].pins, turned, order.over[i]) for i, (column, turned) in enumerate(order.seats)
+    )
+    routes: list[list[Hop]] = [[] for _ in net.ends]
+    for number, reach in enumerate(order.reaches):
+        a, b = (_tip_row(bodies, fans, rows, number, end, tip) for end, tip in enumerate(reach.tips))
+        a, b = (b if a is None else a), (a if b is None else b)
+        routes[reach.wire].append(Hop(reach.channel, (reach.tips[0].edge, reach.tips[1].edge), (a or 0, b or 0)))
+    return places, tuple(tuple(route) for route in routes), len(order.columns), order.crossings()
+
+
+def _best(net: Net) -> Order:
+    """The cheapest of the orders of the columns tried."""
+    best: tuple[int, Order] | None = None
+    for cost, seats in columns_of(net):
+        if best is not None and cost >= best[0]:
+            break
+        order = order_of(net, seats)
+        total = cost + CROSSING * order.crossings()
+        if best is None or total < best[0]:
+            best = (total, order)
+    assert best is not None, "there is always one start"
+    return best[1]
+
+
+def _top(rows: list[int], bodies: list[Body]) -> int:
+    tops = [rows[i] + body.top for i, body in enumerate(bodies)] + [row - PASSING for row in rows[len(bodies):]]
+    return min(tops, default=0)
+
+
+def _tip_row(bodies: list[Body], fans: dict[tuple[int, int], int], rows: list[int], number: int, end: int, tip: Tip):
+    """The row on which a wire's end leaves its item; None at a rail."""
+    if tip.item == RAIL:
+        return None
+    if tip.item >= len(bodies):
+        return rows[tip.item]
+    return rows[tip.item] + bodies[tip.item].pins[1 - tip.edge][tip.pin] + fans.get((number, end), 0)
+
+
+def _fans(order: Order, bodies: list[Body], rows: list[int]) -> dict[tuple[int, int], int]:
+    """Where several wires share a pin: the rows, relative to the pin's, on which they leave it without crossing."""
+    at_pin: dict[tuple[int, int, int], list[tuple[tuple[int, int], int, int]]] = {}
+    for number, reach in enumerate(order.reaches):
+        for end, tip in enumerate(reach.tips):
+            if 0 <= tip.item < len(bodies):
+                other = reach.tips[1 - end]
+                here = _tip_row(bodies, {}, rows, number, end, tip)
+                there = _tip_row(bodies, {}, rows, number, 1 - end, other)
+                rise = 0 if there is None else there - here
+                back = tip.edge == other.edge  # it turns back to the same edge: outermost, the nearest goal first
+                key = (-1 if rise < 0 else 1, -rise) if back else (0, rise)
+                at_pin.setdefault((tip.item, tip.edge, tip.pin), []).append((key, number, end))
+    fans = {}
+    for leaving in at_pin.values():
+        leaving.sort()
+        level = min(range(len(leaving)), key=lambda i: (abs(leaving[i][0][0]), abs(leaving[i][0][1])))
+        for i, (_, number, end) in enumerate(leaving):
+            fans[number, end] = (i - level) * WIRE_APART
+    return fans
+
+
+def _body(net: Net, order: Order, i: int, fans: dict[tuple[int, int], int]) -> Body:
+    """The rows of a symbol's pins and of the wires at them."""
+    turned, over = order.seats[i][1], order.over[i]
+    wires: dict[tuple[int, int], list[int]] = {}
+    for number, reach in enumerate(order.reaches):
+        for end, tip in enumerate(reach.tips):
+            if tip.item == i:
+                wires.setdefault((1 - tip.edge, tip.pin), []).append(fans.get((number, end), 0))
+    counts = net.pins[i][::-1] if turned else net.pins[i]
+    sides = []
+    for side in (0, 1):
+        pins = list(range(counts[side]))[:: -1 if over else 1]
+        sides.append([(pin, *_reach(wires.get((side, pin), []))) for pin in pins])
+    pins, top, bottom = _stacked(sides[0], sides[1])
+    kind = net.kinds[i]
+    return Body(
+        tuple(tuple(rows[pin] for pin in sorted(rows)) for rows in pins),
+        top - ABOVE.get(kind, CONTACT_ABOVE), bottom + BELOW.get(kind, SYMBOL_BELOW),
+    )
+
+
+def _reach(offsets: list[int]) -> tuple[int, int]:
+    return min(offsets, default=0), max(offsets, default=0)
+
+
+def _stacked(
+    left: list[tuple[int, int, int]], right: list[tuple[int, int, int]]
+) -> tuple[tuple[dict[int, int], dict[int, int]], int, int]:
+    """The row of every pin on both sides, the shorter side against the middle of the longer; top and bottom row."""
+    if len(left) == len(right):
+        both = [(0, min(a[1], b[1]), max(a[2], b[2])) for a, b in zip(left, right, strict=True)]
+        rows = [_column(both), _column(both)]
+    else:
+        rows = [_column(left), _column(right)]
+        spare = [(row[-1] if row else 0) for row in rows]
+        short = spare.index(min(spare))
+        rows[short] = [row + abs(spare[0] - spare[1]) // 2 for row in rows[short]]
+    ends = [(row + up, row + down) for side, row_s in zip((left, right), rows, strict=True)
+            for (_, up, down), row in zip(side, row_s, strict=True)]
+    named = tuple({pin: row for (pin, _, _), row in zip(side, row_s, strict=True)}
+                  for side, row_s in zip((left, right), rows, strict=True))
+    return named, min(up for up, _ in ends), max(down for _, down in ends)
+
+
+def _column(pins: list[tuple[int, int, int]]) -> list[int]:
+    rows: list[int] = []
+    for i, (_, up, _) in enumerate(pins):
+        rows.append(0 if i == 0 else rows[-1] + max(PIN_APART, pins[i - 1][2] + WIRE_APART - up))
+    return rows
+
+
+def _rows(order: Order, bodies: list[Body], fans: dict[tuple[int, int], int]) -> list[int]:
+    """The row of every item: symbols, then the wires that pass a column."""
+    count = len(bodies) + len(order.through)
+
+    still = [0] * count
+    pulls = []
+    for number, reach in enumerate(order.reaches):
+        p, q = reach.tips
+        if p.item != RAIL and q.item != RAIL and p.item != q.item:
+            passing = p.item >= len(bodies) and q.item >= len(bodies)
+            weight = TURNING if p.edge == q.edge else PASSING_STRAIGHT if passing else STRAIGHT
+            off = _tip_row(bodies, fans, still, number, 0, p) - _tip_row(bodies, fans, still, number, 1, q)
+            pulls.append((p.item, q.item, off, weight))
+    gaps = []
+    for column in order.columns:
+        for above, below in zip(column, column[1:], strict=False):
+            bottom = bodies[above].bottom if above < len(bodies) else PASSING
+            top = bodies[below].top if below < len(bodies) else -PASSING
+            gaps.append((above, below, bottom - top))
+    return heights(count, pulls, gaps)

@@ -1,0 +1,43 @@
+"""The bare structure of a schematic, in numbers: what the arranging looks at. Equal structures are arranged once."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.model.diagram import Schematic
+
+LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
+A, B, ANY = 0, 1, 2  # the side of a symbol that a wire ends on; ANY at a joint, which has every side
+LINE_RAIL, NEUTRAL_RAIL = -1, -2
+End = tuple[int, int, int]  # symbol or rail, side, number of the pin on that side
+
+
+@dataclass(frozen=True)
+class Net:
+    """The kind of each symbol, how many pins it has on each side, and the two ends of each wire."""
+
+    kinds: tuple[str, ...]
+    pins: tuple[tuple[int, int], ...]
+    ends: tuple[tuple[End, End], ...]
+
+    @property
+    def contacts(self) -> tuple[bool, ...]:
+        """Which symbols are contacts of a switch."""
+        return tuple(kind in ("make", "changeover", "intermediate", "contacts") for kind in self.kinds)
+
+
+def net_of(schematic: Schematic) -> Net:
+    """The structure of a schematic."""
+    at: dict = {}
+    for i, symbol in enumerate(schematic.symbols):
+        for side, pins in enumerate((symbol.a, symbol.b)):
+            for number, pin in enumerate(pins):
+                at[pin] = (i, ANY, 0) if symbol.kind in ("joint", "end") else (i, side, number)
+    for rail in schematic.rails:
+        for tap in rail.taps:
+            at.setdefault(tap, (LINE_RAIL if rail.kind == "line" else NEUTRAL_RAIL, ANY, 0))
+    return Net(
+        tuple(symbol.kind for symbol in schematic.symbols),
+        tuple((len(symbol.a), len(symbol.b)) for symbol in schematic.symbols),
+        tuple((at[a], at[b]) for a, b in (wire.ends for wire in schematic.wires)),
+    )

@@ -1,0 +1,194 @@
+"""From the wiring and one group of its solution to what the circuit diagram joins. No template: mistakes come along.
+
+Conductors that stand for a rail whatever the switches do (the loop from rose to rose) are drawn as the rail itself;
+the diagram says at which terminal each conductor leaves it.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Mapping
+
+from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
+from sheetgen.model.diagram import Pairs, Rail, Schematic, Symbol, Wire, nothing
+from sheetgen.model.solution import Group, Solution
+from sheetgen.model.wiring import Core, Wiring
+
+Near = Mapping[Terminal, list[tuple[Core, Terminal]]]
+
+
+def schematic_of(wiring: Wiring, solution: Solution, group: Group) -> Schematic:
+    """What the switches and lamps of a group join."""
+    near = _near(wiring)
+    symbols = [*_contacts(wiring, group, near), *_loads(wiring, group)]
+    pins = tuple(dict.fromkeys(pin for symbol in symbols for pin in symbol.pins))
+    nets = dict.fromkeys(solution.nets[pin] for pin in pins)
+    members: dict[Terminal, list[Terminal]] = {net: [] for net in nets}
+    for terminal, net in solution.nets.items():
+        if net in members:
+            members[net].append(terminal)
+    rails: list[Rail] = []
+    shown: dict[Terminal, None] = dict.fromkeys(pins)
+    for terminals in members.values():
+        own = _rails(wiring, terminals, frozenset(pins), near)
+        rails += own
+        shown.update(dict.fromkeys(_kept(terminals, frozenset(pins), own, near)))
+    wires, ends = _wires(wiring, shown, rails)
+    joints = [_joint(wiring, terminal) for terminal in shown if terminal not in pins]
+    used = {end for wire in wires for end in wire.ends}
+    rails = [rail for rail in rails if used.intersection(rail.taps)]
+    return Schematic(group.switches, (*symbols, *joints, *ends), wires, tuple(rails))
+
+
+def _near(wiring: Wiring) -> dict[Terminal, list[tuple[Core, Terminal]]]:
+    near: dict[Terminal, list[tuple[Core, Terminal]]] = {terminal: [] for terminal in wiring.nodes()}
+    for core in wiring.cores():
+        a, b = core.ends[0].node, core.ends[1].node
+        if a is not None and b is not None and a != b:
+            near[a].append((core, b))
+            near[b].append((core, a))
+    return near
+
+
+# symbols
+
+
+def _contacts(wiring: Wiring, group: Group, near: Near) -> list[Symbol]:
+    found = []
+    for name, accessory, switch in wiring.switches():
+        if name in group.switches:
+            poles = [_pole(name, accessory, switch, pins) for pins in _poles(accessory, switch)]
+            wired = [pole for pole in poles if any(near[pin] for pin in pole.pins)]
+            found += wired or poles[:1]
+    return found
+
+
+def _poles(accessory: Accessory, switch: SwitchKind) -> list[tuple[Terminal, ...]]:
+    """The terminals of a switch in sets that no position joins to one another."""
+    pairs = [pair for position in switch.positions for pair in position.joins]
+    poles: list[list[str]] = []
+    for a, b in pairs:
+        touching = [pole for pole in poles if a in pole or b in pole]
+        merged = list(dict.fromkeys([t for pole in touching for t in pole] + [a, b]))
+        poles = [pole for pole in poles if pole not in touching] + [merged]
+    order = [t.name for t in accessory.kind.terminals]
+    return [tuple(accessory.terminal(t) for t in sorted(pole, key=order.index)) for pole in poles]
+
+
+def _pole(name: str, accessory: Accessory, switch: SwitchKind, pins: tuple[Terminal, ...]) -> Symbol:
+    joins = tuple(
+        (position.name, tuple((accessory.terminal(a), accessory.terminal(b)) for a, b in position.joins
+                              if accessory.terminal(a) in pins))
+        for position in switch.positions
+    )
+    kind, a, b = _shape_of(pins, joins)
+    labels = tuple(_pin_label(accessory, switch, pin) for pin in (*a, *b))
+    return Symbol(kind, _switch_words(accessory, switch), a, b, switch=name, joins=joins, labels=labels)
+
+
+def _shape_of(
+    pins: tuple[Terminal, ...], joins: tuple[tuple[str, Pairs], ...]
+) -> tuple[str, tuple[Terminal, ...], tuple[Terminal, ...]]:
+    """The kind of contact, and its pins on the two sides: from which pairs its positions join."""
+    pairs = {frozenset(pair) for _, joined in joins for pair in joined}
+    if len(pins) == 2:
+        return "make", pins[:1], pins[1:]
+    for common in pins:
+        if all(common in pair for pair in pairs) and all(len(joined) <= 1 for _, joined in joins):
+            return "changeover", (common,), tuple(pin for pin in pins if pin != common)
+    for other in pins[1:] if len(pins) == 4 and len(pairs) == 4 else ():
+        a = (pins[0], other)
+        b = tuple(pin for pin in pins if pin not in a)
+        if pairs == {frozenset((x, y)) for x in a for y in b}:
+            return "intermediate", a, b
+    half = (len(pins) + 1) // 2
+    return "contacts", pins[:half], pins[half:]
+
+
+def _switch_words(accessory: Accessory, switch: SwitchKind) -> str:
+    return f"{accessory.name}, {switch.name}" if switch.name else accessory.name
+
+
+def _pin_label(accessory: Accessory, switch: SwitchKind, pin: Terminal) -> str:
+    label = accessory.label(pin.name)
+    return label.removeprefix(f"{switch.name}.") if switch.name else label
+
+
+def _loads(wiring: Wiring, group: Group) -> list[Symbol]:
+    return [
+        Symbol(load.what, _load_words(name, load), (accessory.terminal(load.a),), (accessory.terminal(load.b),),
+               load=name, labels=(accessory.label(load.a), accessory.label(load.b)))
+        for name, accessory, load in wiring.loads()
+        if name in group.lamps
+    ]
+
+
+def _load_words(name: str, load: LoadKind) -> str:
+    return f"{name}, {float(load.watts):g} W"
+
+
+def _joint(wiring: Wiring, terminal: Terminal) -> Symbol:
+    label = wiring.accessory(terminal.accessory).label(terminal.name)
+    return Symbol("joint", f"{terminal.accessory} {label}", (terminal,), (terminal,))
+
+
+# rails and conductors
+
+
+def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[Rail]:
+    """The rails on a net, each with the terminals that stand for it: nearer to it than to another, no pin between."""
+    kinds = {
+        accessory.terminal(name): kind for accessory in wiring.accessories for name, kind in accessory.kind.rails
+    }
+    starts = [terminal for terminal in terminals if terminal in kinds]
+    owner = {start: start for start in starts}
+    ahead = deque(starts)
+    while ahead:
+        here = ahead.popleft()
+        for _, there in near[here]:
+            if there not in owner and there not in pins:
+                owner[there] = owner[here]
+                ahead.append(there)
+    letter = {"line": "L", "neutral": "N", "earth": "E"}
+    return [
+        Rail(start, kinds[start], f"{start.accessory} {letter[kinds[start]]}",
+             tuple(t for t, own in owner.items() if own == start))
+        for start in starts
+    ]
+
+
+def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[Rail], near: Near) -> list[Terminal]:
+    """The terminals of a net that are drawn: all of a switched net; of a rail's net those between pins."""
+    on_rail = {tap for rail in rails for tap in rail.taps}
+    kept = [terminal for terminal in terminals if terminal not in on_rail]
+    if not rails:
+        return kept
+    while True:
+        inside = set(kept) | on_rail
+        bare = [t for t in kept if t not in pins and len({there for _, there in near[t] if there in inside}) < 2]
+        if not bare:
+            return kept
+        kept = [terminal for terminal in kept if terminal not in bare]
+
+
+def _wires(
+    wiring: Wiring, shown: Mapping[Terminal, None], rails: list[Rail]
+) -> tuple[tuple[Wire, ...], tuple[Symbol, ...]]:
+    """Every core with an end on a pin that is drawn, or from one rail to another; and the ends in nothing."""
+    owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
+    wires, ends = [], []
+    for core in wiring.cores():
+        nodes = [end.node for end in core.ends]
+        known = [node is not None and (node in shown or node in owner) for node in nodes]
+        label = f"{core.cable} {core.label}"
+        if all(known):
+            between = owner.get(nodes[0]) != owner.get(nodes[1])
+            if nodes[0] != nodes[1] and (nodes[0] in shown or nodes[1] in shown or between):
+                wires.append(Wire(core.key, (nodes[0], nodes[1]), label))
+        elif any(node in shown for node in nodes if node is not None) and None in nodes:
+            gone = nodes.index(None)
+            pin = nothing(core.key, gone)
+            where = core.ends[gone].accessory
+            ends.append(Symbol("end", f"ends at {where}", (pin,), (pin,)))
+            wires.append(Wire(core.key, (nodes[0] or pin, nodes[1] or pin), label))
+    return tuple(wires), tuple(ends)
