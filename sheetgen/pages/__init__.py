@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import card, connections, operation, tests, wiring
+from sheetgen.pages import cables, card, connections, operation, tests, wiring
 from sheetgen.pages.kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
@@ -10,6 +10,7 @@ PAGES: tuple[PageKind, ...] = (
     wiring.ENTRY,
     operation.ENTRY,
     connections.ENTRY,
+    cables.ENTRY,
     tests.ENTRY,
 )
 

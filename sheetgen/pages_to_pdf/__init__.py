@@ -7,7 +7,7 @@ from io import BytesIO
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak, Spacer
+from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
 
 from sheetgen.drawing_to_canvas import paint_drawing
 from sheetgen.geometry import PT
@@ -18,7 +18,7 @@ from sheetgen.model.style import Style
 from sheetgen.pages_to_pdf.blocks import set_blocks
 from sheetgen.pages_to_pdf.columns import stack_height
 from sheetgen.pages_to_pdf.faces import any_lost
-from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look
+from sheetgen.pages_to_pdf.look import Look
 from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
 from sheetgen.words import NOT_AS_FOUND
@@ -54,8 +54,8 @@ def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[
         return [opens, *content]
     if page.follows and before.frame == page.frame:
         title = FollowingTitle(page.title, look)
-        needed = stack_height([title, *content], place.room(page.frame)) + FOLLOWING_GAP
-        return [CondPageBreak(needed), Spacer(0, FOLLOWING_GAP), opens, title, *content]
+        needed = stack_height([title, *content], place.room(page.frame))
+        return [CondPageBreak(needed), opens, title, *content]
     return [NextPageTemplate(page.frame), PageBreak(), opens, *content]
 
 

@@ -89,7 +89,8 @@ def _heading(block: Heading, look: Look) -> Flowable:
 def _words(block: Words, look: Look, room: float) -> Flowable:
     role = ROLES.get(block.tone, "body")
     text = look.bold(block.text) if block.tone == "strong" else look.markup(block.text, role)
-    paragraph = Paragraph(look.bold(block.lead) + text, look.paragraphs[role])
+    lead = look.bold(block.lead) + ("<br/>" if block.lead and block.tone == "notice" else "")
+    paragraph = Paragraph(lead + text, look.paragraphs[role])
     if block.tone in FRAMED:
         return _framed(paragraph, block.tone, look, room)
     paragraph.spaceAfter = GAP * 0.7

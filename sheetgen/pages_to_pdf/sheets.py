@@ -8,7 +8,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable
 
 from sheetgen.model.page import Info
 from sheetgen.pages_to_pdf.edges import card_edge, full_edge, record_line, separated
-from sheetgen.pages_to_pdf.look import Look
+from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look
 from sheetgen.pages_to_pdf.place import CARD, FULL, Place
 from sheetgen.words import RECORD
 
@@ -40,7 +40,7 @@ class FollowingTitle(Flowable):
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """A line, and the rule below it."""
         at_top = getattr(getattr(self, "_frame", None), "_atTop", False)
-        self.width, self.height = width, 0 if at_top else 9 * mm
+        self.width, self.height = width, 0 if at_top else 9 * mm + FOLLOWING_GAP
         return self.width, self.height
 
     def draw(self) -> None:
