@@ -2,45 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from sheetgen.model.layout import (
     AccessoryPlace,
     ConductorPlace,
     Frame,
     Landing,
     MarkPlace,
-    Mouth,
-    Sheet,
     SheathPlace,
-    Tag,
+    Sheet,
     TerminalPlace,
     Words,
 )
 from sheetgen.model.wiring import Wiring
-from sheetgen.wiring_to_layout.hang import hang
+from sheetgen.typeface import text_width
+from sheetgen.wiring_to_layout.hang import hang, hung_height
 from sheetgen.wiring_to_layout.lanes import MIDDLE_CHANNEL, TOP_CHANNEL, nets_of
+from sheetgen.wiring_to_layout.parts import IN, Parts, set_mouth, tag_at
 from sheetgen.wiring_to_layout.scene import BOTTOM, CEILING, TOP, WALL, Entry, Inside, Post, Scene, Strand
 from sheetgen.wiring_to_layout.strip import row_middles
 
-IN = 80  # a sheath reaches so far into the enclosure before it opens
 TITLE_LINE = 320
 Point = tuple[int, int]
-
-
-@dataclass
-class Parts:
-    """What has been set out so far."""
-
-    accessories: list[AccessoryPlace] = field(default_factory=list)
-    conductors: list[ConductorPlace] = field(default_factory=list)
-    landings: list[Landing] = field(default_factory=list)
-    mouths: dict[str, list[Mouth]] = field(default_factory=dict)
-    tags: list[Tag] = field(default_factory=list)
-    marks: list[MarkPlace] = field(default_factory=list)
-    sheaths: list[SheathPlace] = field(default_factory=list)
-    inner: dict[str, dict[int, list[Point]]] = field(default_factory=dict)  # single -> end -> port to edge
-    pins: dict[tuple[str, str], Point] = field(default_factory=dict)  # (cable, post) -> where it leaves
 
 
 def assemble(scene: Scene, wiring: Wiring) -> Sheet:
@@ -85,7 +67,7 @@ def _heights(scene: Scene) -> dict[str, int]:
     bottoms = [found[CEILING] + inside[k].height + (tag_room if any(
         e.edge == BOTTOM and not e.hangs for e in posts[k].entries) else 0) for k in ceiling]
     found["hang"] = max((found[CEILING] + inside[k].height for k in roses), default=0) + m["hang"]
-    lamps = [found["hang"] + hanging_height(posts[k].hanging, scene) + m["pad"] for k in roses]
+    lamps = [found["hang"] + hung_height(posts[k].hanging, scene.style) + m["pad"] for k in roses]
     under = max([*bottoms, *lamps, 0])
     found[MIDDLE_CHANNEL] = under
     found[WALL] = under
@@ -95,13 +77,6 @@ def _heights(scene: Scene) -> dict[str, int]:
     ends = [found[posts[k].row] + inside[k].height for k in (*ceiling, *wall)]
     found["foot"] = max([*ends, *lamps, under if nets[MIDDLE_CHANNEL] else 0])
     return found
-
-
-def hanging_height(hanging, scene: Scene) -> int:
-    """Height of a lampholder with what is written under it."""
-    from sheetgen.wiring_to_layout.hang import hung_height
-
-    return hung_height(hanging, scene.style) + 310 * len(hanging.titles)
 
 
 def _set_accessory(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) -> None:
@@ -149,16 +124,10 @@ def _terminals(post: Post, inside: Inside, middles, x: int, scene: Scene) -> tup
         for name, left, width in sides:
             room = width - (m["device"] if post.device and len(sides) == 1 and not post.split else 0)
             text = post.accessory.label(name)
-            wide = _width(text, "terminal", scene)
+            wide = text_width(text, scene.style.letterings["terminal"])
             words = Words(text, "terminal", left + room // 2, (ys[0] + ys[-1]) // 2 + 88, wide)
             found.append(TerminalPlace(name, Frame(left, top, width, height), words, lines, group.connector))
     return tuple(found)
-
-
-def _width(text: str, role: str, scene: Scene) -> int:
-    from sheetgen.typeface import text_width
-
-    return text_width(text, scene.style.letterings[role])
 
 
 def _port(strand: Strand, inside: Inside, x: int, middles) -> Point:
@@ -201,22 +170,8 @@ def _set_entry(entry: Entry, post: Post, inside: Inside, scene: Scene, frame: Fr
         tracks = [x + inside.tracks[s.key] for s in entry.strands]
         cable, end = entry.cables[0], entry.strands[0].end
         pin = x + inside.pins[cable]
-        set_mouth(cable, end, post.key, pin, edge, down, (min(tracks), max(tracks)), entry.hangs, scene.style, parts)
-        parts.tags.append(_tag(cable, entry.tag, pin, edge - down * (m["tag stand"] + m["tag height"] // 2), scene))
-
-
-def set_mouth(cable, end, accessory, pin, edge, down, tracks, flex: bool, style, parts: Parts) -> None:
-    """The flare in which a sheath opens."""
-    half = style.roles["flex" if flex else "sheath"].width // 2 + 10
-    top, lip = edge + down * IN, edge + down * (IN + style.measures["mouth"])
-    corners = ((pin - half, top), (pin + half, top), (tracks[1] + 55, lip), (tracks[0] - 55, lip))
-    parts.mouths.setdefault(cable, []).append(Mouth(cable, end, accessory, corners))
-
-
-def _tag(cable: str, width: int, x: int, y: int, scene: Scene) -> Tag:
-    m = scene.style.measures
-    frame = Frame(x - width // 2, y - m["tag height"] // 2, width, m["tag height"])
-    return Tag(cable, frame, Words(cable, "tag", x, y + 88, width - 2 * m["tag pad"]))
+        set_mouth(parts, cable, end, post.key, (pin, edge), down, (min(tracks), max(tracks)), entry.hangs, scene.style)
+        parts.tags.append(tag_at(cable, entry.tag, pin, edge - down * (m["tag stand"] + m["tag height"] // 2), scene.style))
 
 
 def _set_mark(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) -> None:
@@ -234,7 +189,7 @@ def _set_mark(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) 
     if entry.sheathed:
         pin = x + inside.pins[entry.cables[0]]
         y = top - m["tag stand"] - m["tag height"] // 2
-        parts.tags.append(_tag(entry.cables[0], entry.tag, pin, y, scene))
+        parts.tags.append(tag_at(entry.cables[0], entry.tag, pin, y, scene.style))
 
 
 def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Parts) -> None:

@@ -9,7 +9,19 @@ from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.typeface import text_width
-from sheetgen.wiring_to_layout.scene import BOTTOM, CEILING, TOP, WALL, Entry, Group, Hanging, Post, Scene, Strand, Title
+from sheetgen.wiring_to_layout.scene import (
+    BOTTOM,
+    CEILING,
+    TOP,
+    WALL,
+    Entry,
+    Group,
+    Hanging,
+    Post,
+    Scene,
+    Strand,
+    Title,
+)
 from sheetgen.wiring_to_layout.titles import UNDER_LAMP, broken, titles_of
 
 MARKS = 10**6
@@ -103,7 +115,7 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
 def _mark(key: str, number: int, sheet: int, here: int, row: str, entry: Entry, style: Style) -> Post:
     onward = sheet > here
     lines = [Title(str(number), "mark", text_width(str(number), style.letterings["mark"]))]
-    lines += broken(f"sheet {sheet}", "mark words", style)
+    lines += broken(f"{'to' if onward else 'from'} sheet {sheet}", "mark words", style)
     if not entry.sheathed:
         for s in entry.strands:
             lines.append(Title(s.label, "code", s.width))

@@ -6,9 +6,10 @@ from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.typeface import text_width
+from sheetgen.wiring_to_layout.parts import IN, Parts, set_mouth
 from sheetgen.wiring_to_layout.scene import Hanging
 
-IN = 60
+TITLE_LINE = 310
 STEP = 110
 CODE = 250  # height of a colour code on an upright conductor
 
@@ -32,22 +33,27 @@ def _mouth_x(j: int, count: int, style: Style) -> int:
 
 
 def hung_height(hanging: Hanging, style: Style) -> int:
+    """Height of the enclosure with what is written under it."""
+    return _body(hanging, style) + TITLE_LINE * len(hanging.titles)
+
+
+def _body(hanging: Hanging, style: Style) -> int:
     """Height of the enclosure."""
     m = style.measures
     steps = max(_levels(hanging, style), default=0) + 1
     return IN + m["mouth"] + steps * STEP + CODE + m["sleeve"] + 3 * m["stub gap"] + m["port"] + m["row"] + 70
 
 
-def hang(hanging: Hanging, parts, top: int, style: Style, wiring: Wiring) -> None:
+def hang(hanging: Hanging, parts: Parts, top: int, style: Style, wiring: Wiring) -> None:
     """Set out the lampholder with its upper edge at `top`, under the flex that the rose's entry has placed."""
     m = style.measures
     cable = hanging.entry.cables[0]
     (pin, low), = [p for (c, _), p in parts.pins.items() if c == cable]
-    height = hung_height(hanging, style)
+    height = _body(hanging, style)
     frame = Frame(pin - hanging.body_left(style), top, hanging.body_left(style) + hanging.body_right(style), height)
     port_y = top + height - 70 - m["row"]
     titles = tuple(
-        Words(t.text, t.role, pin, top + height + 310 * (i + 1) - 40, t.width) for i, t in enumerate(hanging.titles)
+        Words(t.text, t.role, pin + hanging.middle(style), top + height + TITLE_LINE * (i + 1) - 40, t.width) for i, t in enumerate(hanging.titles)
     )
     lamp = (frame.x + frame.width - m["lamp"] - 70, top + height - 70 - m["lamp"]) if hanging.lamp else None
     name = hanging.accessory.name
@@ -57,9 +63,7 @@ def hang(hanging: Hanging, parts, top: int, style: Style, wiring: Wiring) -> Non
     _set_cores(hanging, parts, pin, top, port_y, style)
     strands = [s for _, s in hanging.slots if s]
     ends = [_mouth_x(j, len(strands), style) + pin for j in range(len(strands))]
-    from sheetgen.wiring_to_layout.assemble import set_mouth
-
-    set_mouth(cable, strands[0].end, name, pin, top, 1, (ends[0], ends[-1]), True, style, parts)
+    set_mouth(parts, cable, strands[0].end, name, (pin, top), 1, (ends[0], ends[-1]), True, style)
     mouths = tuple(parts.mouths[cable])
     tips = [mouth.corners[0][1] for mouth in mouths]
     points = ((pin, min(tips)), (pin, max(tips)))
@@ -82,7 +86,7 @@ def _terminals(hanging: Hanging, pin: int, y: int, style: Style) -> tuple[Termin
     return tuple(found)
 
 
-def _set_cores(hanging: Hanging, parts, pin: int, top: int, port_y: int, style: Style) -> None:
+def _set_cores(hanging: Hanging, parts: Parts, pin: int, top: int, port_y: int, style: Style) -> None:
     m = style.measures
     turns = _levels(hanging, style)
     strands = [(i, terminal, s) for i, (terminal, s) in enumerate(hanging.slots) if s]

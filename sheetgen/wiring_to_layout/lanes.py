@@ -127,8 +127,8 @@ def _sifted(costs: list[list[int]]) -> list[int]:
 
 
 def _tracks(order: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
-    """The y of each net from the channel's top: as high as those over it allow where their spans meet; then those with both
-    ends below as low as those under them allow."""
+    """The y of each net from the channel's top: as high as those over it allow where their spans meet; then nets with
+    both ends below as low as those under them allow."""
     levels: dict[str, int] = {}
     for i, net in enumerate(order):
         over_it = [levels[o.cable] + _apart(net, o, scene) for o in order[:i] if _meet(net, o, scene)]

@@ -71,12 +71,16 @@ class Hanging:
     lamp: bool
 
     def left(self, style: Style) -> int:
-        """From the flex to the left edge."""
-        return max(self.body_left(style), self.title_width // 2)
+        """From the flex to the left edge of all of it."""
+        return max(self.body_left(style), self.title_width // 2 - self.middle(style))
 
     def right(self, style: Style) -> int:
-        """From the flex to the right edge."""
-        return max(self.body_right(style), self.title_width // 2)
+        """From the flex to the right edge of all of it."""
+        return max(self.body_right(style), self.title_width // 2 + self.middle(style))
+
+    def middle(self, style: Style) -> int:
+        """From the flex to the middle of the enclosure."""
+        return (self.body_right(style) - self.body_left(style)) // 2
 
     def body_left(self, style: Style) -> int:
         """From the flex to the left edge of the enclosure."""

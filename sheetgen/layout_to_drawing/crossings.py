@@ -1,4 +1,4 @@
-"""Where conductors cross: the level one passes over the upright one, with a gap, so that no crossing reads as a joint."""
+"""Where conductors cross: the level one passes over the upright one with a gap; no crossing may read as a joint."""
 
 from __future__ import annotations
 
@@ -12,9 +12,10 @@ WIDE = ("sheath", "flex")
 
 
 def bridges(lines: Sequence[Line], ground: Callable[[int, int], str]) -> list[Line]:
-    """A gap and a piece of the upper line for every crossing. `ground` gives the role that paints the gap at a place."""
-    level = [(a[1], min(a[0], b[0]), max(a[0], b[0]), line) for line in lines for a, b in _pieces(line) if a[1] == b[1]]
-    upright = [(a[0], min(a[1], b[1]), max(a[1], b[1]), line) for line in lines for a, b in _pieces(line) if a[0] == b[0]]
+    """A gap and a piece of the upper line for every crossing. `ground` gives the role of the gap at a place."""
+    pieces = [(a, b, line) for line in lines for a, b in zip(line.points, line.points[1:], strict=False)]
+    level = [(a[1], min(a[0], b[0]), max(a[0], b[0]), line) for a, b, line in pieces if a[1] == b[1]]
+    upright = [(a[0], min(a[1], b[1]), max(a[1], b[1]), line) for a, b, line in pieces if a[0] == b[0]]
     upright.sort(key=lambda u: u[:3])
     found: list[Line] = []
     for y, left, right, over in sorted(level, key=lambda u: u[:3]):
@@ -26,10 +27,6 @@ def bridges(lines: Sequence[Line], ground: Callable[[int, int], str]) -> list[Li
             if top < y < low and over is not under:
                 found += _bridge(x, y, left, right, over, under, ground)
     return found
-
-
-def _pieces(line: Line):
-    return zip(line.points, line.points[1:], strict=False)
 
 
 def _bridge(x: int, y: int, left: int, right: int, over: Line, under: Line, ground) -> list[Line]:

@@ -1,17 +1,17 @@
-"""Turns a layout into shapes with roles, one drawing for each sheet. Decides nothing about places."""
+"""One sheet of a layout as shapes with roles."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from sheetgen.crossings import bridges
-from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Shape, Text
-from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, Layout, MarkPlace, Sheet, Words
+from sheetgen.layout_to_drawing.crossings import bridges
+from sheetgen.layout_to_drawing.symbols import symbols_of
+from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Shape, Text
+from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, MarkPlace, Sheet, Words
 from sheetgen.model.reading import Reading, Sleeve, Standing
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
-from sheetgen.symbols import symbols_of
 
 
 @dataclass(frozen=True)
@@ -23,20 +23,13 @@ class Show:
     live: Mapping[str, object] | None = None  # Core.key -> anything
 
 
-def layout_to_drawing(
-    layout: Layout, wiring: Wiring, reading: Reading | None, style: Style, show: Show = Show()
-) -> tuple[Drawing, ...]:
-    """One drawing for each sheet. Without a reading sleeves are drawn as they are in the wiring."""
-    return tuple(_Sheet(sheet, wiring, reading, style, show).drawing() for sheet in layout.sheets)
-
-
-class _Sheet:
+class SheetDrawing:
     """Draws one sheet."""
 
     def __init__(self, sheet: Sheet, wiring: Wiring, reading: Reading | None, style: Style, show: Show):
         self.sheet, self.wiring, self.style, self.show = sheet, wiring, style, show
         self.cores: dict[str, Core] = {core.key: core for core in wiring.cores()}
-        self.sleeves = {(s.core, s.end): s for s in reading.sleeves} if reading else _as_found(wiring)
+        self.sleeves = {(s.core, s.end): s for s in reading.sleeves} if reading else as_found(wiring)
         self.boards = [a.frame for a in sheet.accessories if a.board]
         self.frames = [a.frame for a in sheet.accessories]
 
@@ -61,8 +54,8 @@ class _Sheet:
                 about = (("cable", tag.cable),)
                 shapes += [_box(tag.frame, "tag", 60, about), _text(tag.words, about)]
         margin = self.style.measures["drawing margin"]
-        moved = tuple(_moved(shape, margin) for shape in shapes)
-        return Drawing(sheet.width + 2 * margin, sheet.height + 2 * margin, moved, self.wiring.job)
+        placed = tuple(moved(shape, margin, margin) for shape in shapes)
+        return Drawing(sheet.width + 2 * margin, sheet.height + 2 * margin, placed, self.wiring.job)
 
     def enclosure(self, place: AccessoryPlace) -> Box:
         """The enclosure of an accessory."""
@@ -136,8 +129,7 @@ class _Sheet:
         x, y = landing.at
         shapes: list[Shape] = []
         if landing.terminal is None:
-            shapes.append(Circle(x, y, 75, "loose end", about=about))
-            shapes += [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
+            shapes += loose_end(x, y, about)
         else:
             node = (("terminal", f"{landing.accessory} {landing.terminal}"),)
             shapes.append(Circle(x, y, self.style.measures["port"], "port", about=about + node))
@@ -146,22 +138,8 @@ class _Sheet:
             code = landing.code
             plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
             shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
-        return shapes + self.sleeve(landing, about)
-
-    def sleeve(self, landing: Landing, about) -> list[Shape]:
-        """The sleeve of a core's end, drawn by how it stands."""
         sleeve = self.sleeves.get((landing.core, landing.end))
-        if sleeve is None:
-            return []
-        frame = landing.sleeve
-        about = about + (("sleeve", sleeve.standing.value),)
-        if sleeve.standing is Standing.MISSING:
-            return [_box(frame, "sleeve to fit", 20, about, sleeve.colour)]
-        if sleeve.standing is Standing.WRONG:
-            return [_box(frame, "sleeve wrong", 20, about, sleeve.has), *_strokes(frame, about, both=True)]
-        if sleeve.standing is Standing.NEEDLESS:
-            return [_box(frame, "sleeve needless", 20, about, sleeve.colour), *_strokes(frame, about, both=False)]
-        return [_box(frame, "sleeve", 20, about, sleeve.colour)]
+        return shapes + (sleeve_shapes(sleeve, landing.sleeve, about) if sleeve else [])
 
     def mark(self, mark: MarkPlace) -> list[Shape]:
         """A continuation mark: an arrow to the sheet where its cables go on."""
@@ -180,11 +158,30 @@ class _Sheet:
         return [Area(points, "mark", about=about), *words]
 
 
-def _as_found(wiring: Wiring) -> dict[tuple[str, int], Sleeve]:
+def as_found(wiring: Wiring) -> dict[tuple[str, int], Sleeve]:
+    """The sleeves that are there, whether needed or not."""
     return {
         (core.key, end): Sleeve(core.key, end, at.sleeve, Standing.FITTED)
         for core in wiring.cores() for end, at in enumerate(core.ends) if at.sleeve
     }
+
+
+def loose_end(x: int, y: int, about: About) -> list[Shape]:
+    """The mark of a core that ends in nothing."""
+    crossed = [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
+    return [Circle(x, y, 75, "loose end", about=about), *crossed]
+
+
+def sleeve_shapes(sleeve: Sleeve, frame: Frame, about: About) -> list[Shape]:
+    """A sleeve, drawn by how it stands: full, hollow if to be fitted, struck if needless, crossed if wrong."""
+    about = (*about, ("sleeve", sleeve.standing.value))
+    if sleeve.standing is Standing.MISSING:
+        return [_box(frame, "sleeve to fit", 20, about, sleeve.colour)]
+    if sleeve.standing is Standing.WRONG:
+        return [_box(frame, "sleeve wrong", 20, about, sleeve.has), *_strokes(frame, about, both=True)]
+    if sleeve.standing is Standing.NEEDLESS:
+        return [_box(frame, "sleeve needless", 20, about, sleeve.colour), *_strokes(frame, about, both=False)]
+    return [_box(frame, "sleeve", 20, about, sleeve.colour)]
 
 
 def _strokes(frame: Frame, about, both: bool) -> list[Line]:
@@ -223,13 +220,8 @@ def _edge(inner, outer, frames: list[Frame]):
     return inner
 
 
-def _moved(shape: Shape, by: int) -> Shape:
+def moved(shape: Shape, dx: int, dy: int) -> Shape:
+    """The same shape elsewhere."""
     if isinstance(shape, Line | Area):
-        points = tuple((x + by, y + by) for x, y in shape.points)
-        return type(shape)(points, shape.role, shape.colour, shape.about)
-    if isinstance(shape, Box):
-        return Box(shape.x + by, shape.y + by, shape.width, shape.height, shape.role, shape.radius, shape.colour,
-                   shape.about)
-    if isinstance(shape, Circle):
-        return Circle(shape.x + by, shape.y + by, shape.radius, shape.role, shape.colour, shape.about)
-    return Text(shape.x + by, shape.y + by, shape.text, shape.role, shape.anchor, shape.about)
+        return replace(shape, points=tuple((x + dx, y + dy) for x, y in shape.points))
+    return replace(shape, x=shape.x + dx, y=shape.y + dy)
