@@ -78,6 +78,22 @@ class Circuit:
     method: str  # one sentence of the trade
     evidence: tuple[str, ...] = ()
     names: tuple[str, ...] = ()  # (loop, switching, join) in the catalogue's words, () where unknown
+    rooms: tuple[str, ...] = ()  # of its lamps
+
+
+@dataclass(frozen=True)
+class Place:
+    """What is at one accessory, and so what could be fitted there."""
+
+    accessory: str
+    permanent_line: bool
+    switched_line: bool
+    neutral: bool
+    cpc: bool
+    last_on_run: bool | None  # nothing is fed on from here; None where neither line nor neutral loops here
+    ways: tuple[str, ...]
+    fits: tuple[str, ...]  # in words, with the reason
+    lacks: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -89,3 +105,4 @@ class Reading:
     sleeves: tuple[Sleeve, ...]
     findings: tuple[Finding, ...] = ()
     circuits: tuple[Circuit, ...] = ()
+    places: tuple[Place, ...] = ()

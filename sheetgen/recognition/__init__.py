@@ -1,0 +1,50 @@
+"""Which wiring method each circuit is, and what is at each accessory: from the solved wiring, never from its words.
+
+The inverse of laying: every circuit that the catalogue lays is recognised as itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sheetgen import methods
+from sheetgen.model.reading import Circuit, Place, Role
+from sheetgen.model.solution import Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.recognition.chains import Row, rows_of
+from sheetgen.recognition.joins import join_of
+from sheetgen.recognition.loops import loop_of
+from sheetgen.recognition.paths import Conductors
+from sheetgen.recognition.places import places_of
+from sheetgen.recognition.sentences import evidence_of, sentence_of
+
+
+def recognise(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
+              ways: Mapping[str, tuple[str, ...]]) -> tuple[Circuit, ...]:
+    """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
+    conductors = Conductors(wiring, solution)
+    return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
+
+
+def _circuit(row: Row, conductors: Conductors) -> Circuit:
+    join = join_of(row)
+    loop = loop_of(row, conductors)
+    known = join.name and loop.name
+    return Circuit(
+        switches=tuple(seat.name for seat in row.seats) or row.group.switches,
+        lamps=row.group.lamps,
+        ways=row.ways,
+        method=sentence_of(row, loop, join),
+        evidence=evidence_of(row, loop, join, conductors),
+        names=(loop.name, methods.switching_of(len(row.seats)), join.name) if known else (),
+        rooms=row.rooms,
+    )
+
+
+def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
+                  ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
+    """What is at each accessory: permanent line, switched line, neutral; last on the run; what could be fitted."""
+    return places_of(wiring, solution, roles, ways)
+
+
+__all__ = ["recognise", "what_is_where"]

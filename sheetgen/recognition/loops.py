@@ -1,0 +1,58 @@
+"""Where line and neutral loop: the last accessory that both pass on their way from the board."""
+
+from __future__ import annotations
+
+from sheetgen import methods
+from sheetgen.recognition.chains import Row
+from sheetgen.recognition.joins import Known
+from sheetgen.recognition.paths import Conductors
+
+AT_ROSE, AT_SWITCH, AT_BOX, AT_SWITCHES = (
+    "at the rose", "at the switch", "at a joint box", "line at the switches")
+
+
+def loop_of(row: Row, conductors: Conductors) -> Known:
+    """The loop of a row, from where line and neutral part."""
+    if not row.line_walk:
+        return Known(but=("no line reaches its switches",))
+    if not row.neutral_walk:
+        return Known(but=("no neutral reaches its lamps",))
+    line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
+    if line[0] != neutral[0]:
+        return Known(nearest=AT_SWITCHES, but=(f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a "
+                                               "borrowed neutral",))
+    parting = [name for name in line if name in neutral][-1]
+    name = _name(row, conductors, parting, line, neutral)
+    if not name:
+        return Known(nearest=AT_SWITCHES, but=(f"line and neutral part at {parting}, which is no part of this circuit",))
+    return Known(name, methods.find_loop(name).says)
+
+
+def parting_of(row: Row) -> str:
+    """The accessory at which line and neutral part, '' where there is none."""
+    if not row.line_walk or not row.neutral_walk:
+        return ""
+    both = [name for name in row.line_walk.accessories if name in row.neutral_walk.accessories]
+    return both[-1] if both else ""
+
+
+def _name(row: Row, conductors: Conductors, parting: str, line: tuple[str, ...], neutral: tuple[str, ...]) -> str:
+    switches = {seat.accessory for seat in row.seats}
+    lights = set(row.lights) | _on_switched_line(row, conductors) - switches
+    if parting in switches:
+        return AT_SWITCH
+    flags = conductors.wiring.accessory(parting).kind.flags
+    if "joint box" in flags and parting in _on_switched_line(row, conductors):
+        return AT_BOX
+    if parting in lights:
+        return AT_ROSE
+    after_line, after_neutral = line[line.index(parting) + 1:], neutral[neutral.index(parting) + 1:]
+    if switches & set(after_line) and not lights & set(after_line) and not switches & set(after_neutral):
+        return AT_SWITCHES
+    return ""
+
+
+def _on_switched_line(row: Row, conductors: Conductors) -> set[str]:
+    """Accessories with a terminal on the switched line of the row."""
+    nets = {conductors.net(t) for t in row.live}
+    return {t.accessory for t in conductors.next if conductors.net(t) in nets}

@@ -1,0 +1,70 @@
+"""Conductors as a map to walk on: from terminal to terminal along cores, never across a contact or a load."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.solution import Potential, Solution
+from sheetgen.model.wiring import Core, Wiring
+
+
+@dataclass(frozen=True)
+class Walk:
+    """A way along conductors: the terminals passed, and the cores between them (one fewer)."""
+
+    terminals: tuple[Terminal, ...]
+    cores: tuple[Core, ...]
+
+    @property
+    def accessories(self) -> tuple[str, ...]:
+        """The accessories passed, in order, each once."""
+        return tuple(dict.fromkeys(t.accessory for t in self.terminals))
+
+
+class Conductors:
+    """The cores of a wiring that end on terminals at both ends, and the nets they make."""
+
+    def __init__(self, wiring: Wiring, solution: Solution):
+        self.wiring, self.solution = wiring, solution
+        self.next: dict[Terminal, list[tuple[Terminal, Core]]] = {}
+        for core in wiring.cores():
+            a, b = (end.node for end in core.ends)
+            if a and b:
+                self.next.setdefault(a, []).append((b, core))
+                self.next.setdefault(b, []).append((a, core))
+
+    def net(self, terminal: Terminal) -> Terminal:
+        """What stands for everything joined to the terminal by conductors alone."""
+        return self.solution.nets.get(terminal, terminal)
+
+    def constant(self, net: Terminal) -> Potential | None:
+        """The potential of a net that no switch changes, or None."""
+        condition = self.solution.constant.get(net)
+        return condition.potential if condition else None
+
+    def walk(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> Walk | None:
+        """The shortest walk from any start to any end, or None."""
+        goals, before = set(ends), {}
+        queue = deque(dict.fromkeys(starts))
+        before.update(dict.fromkeys(queue))
+        while queue:
+            here = queue.popleft()
+            if here in goals:
+                return self._back(here, before)
+            for there, core in self.next.get(here, ()):
+                if there not in before:
+                    before[there] = (here, core)
+                    queue.append(there)
+        return None
+
+    @staticmethod
+    def _back(here: Terminal, before: dict) -> Walk:
+        terminals, cores = [here], []
+        while before[here]:
+            here, core = before[here]
+            terminals.append(here)
+            cores.append(core)
+        return Walk(tuple(reversed(terminals)), tuple(reversed(cores)))

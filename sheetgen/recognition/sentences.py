@@ -1,0 +1,94 @@
+"""The method in a sentence for a record, and its evidence: which conductor makes it so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sheetgen import methods
+from sheetgen.model.reading import Circuit
+from sheetgen.recognition.chains import Row
+from sheetgen.recognition.joins import Known
+from sheetgen.recognition.loops import parting_of
+from sheetgen.recognition.paths import Conductors, Walk
+from sheetgen.words import capital, joined
+
+MOST_CORES = 4  # of a walk, named one by one
+
+
+def sentence_of(row: Row, loop: Known, join: Known) -> str:
+    """One sentence: where line and neutral loop; how the switches are joined."""
+    if not row.seats:
+        return f"no switch: lit as long as {joined(row.ways) or 'its way'} is on" if row.group.lamps else "no lamp"
+    return capital(f"{_loop(loop)}; {_join(row, join)}.")
+
+
+def _loop(loop: Known) -> str:
+    if loop.name:
+        return loop.says
+    near = f" (nearest: {loop.nearest})" if loop.nearest else ""
+    return f"line and neutral in an unknown arrangement{near}, {joined(loop.but)}"
+
+
+def _join(row: Row, join: Known) -> str:
+    switching = methods.switching_of(len(row.seats))
+    if join.name:
+        if len(row.seats) == 1:
+            return join.says
+        said = switching if len(row.seats) == 2 else f"{switching}, {len(row.seats)} switches"
+        return f"{said}, {join.says}"
+    if join.nearest:
+        return (f"switches in an unknown arrangement (nearest: {join.nearest}, of which it is not true that "
+                f"{joined(join.but, 'or that')})")
+    return f"switches in an unknown arrangement: {joined(join.but)}"
+
+
+def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
+    """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
+    said = []
+    if row.line_walk:
+        said.append(f"line: {followed(row.line_walk)}")
+    if row.neutral_walk:
+        said.append(f"neutral: {followed(row.neutral_walk)}")
+    if parting := parting_of(row):
+        said.append(f"line and neutral part at {parting}")
+    said += _between_switches(row, conductors)
+    if row.switched_walk and row.seats:
+        said.append(f"switched line: {followed(row.switched_walk, backwards=True)}")
+    return tuple(said)
+
+
+def followed(walk: Walk, backwards: bool = False) -> str:
+    """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk only the last cores one by one."""
+    terminals, cores = list(walk.terminals), list(walk.cores)
+    if backwards:
+        terminals, cores = terminals[::-1], cores[::-1]
+    skipped = max(0, len(cores) - MOST_CORES)
+    parts = [str(terminals[0])]
+    if skipped:
+        passed = list(dict.fromkeys(t.accessory for t in terminals[1:skipped]))
+        parts.append(f"{f'by {joined(passed)} ' if passed else ''}to {terminals[skipped]}")
+    parts += [f"{core} to {there}" for core, there in zip(cores[skipped:], terminals[skipped + 1:], strict=True)]
+    return ", ".join(parts)
+
+
+def _between_switches(row: Row, conductors: Conductors) -> list[str]:
+    """Every core that joins the enclosures of two neighbouring switches of the row and belongs to their contacts."""
+    nets = {conductors.net(t) for seat in row.seats for t in seat.terminals}
+    found = []
+    for here, there in zip(row.seats, row.seats[1:], strict=False):
+        cores = [
+            core for cable in conductors.wiring.cables if {here.accessory, there.accessory} == set(cable.ends)
+            for core in cable.cores if core.ends[0].node and conductors.net(core.ends[0].node) in nets
+        ]
+        if cores:
+            joins = (f"{core} joins {core.ends[0].node} and {core.ends[1].node}" for core in cores if core.ends[1].node)
+            found.append("; ".join(joins))
+    return found
+
+
+def of_the_house(circuits: Iterable[Circuit]) -> tuple[str, ...]:
+    """The methods of a whole job: one sentence where all are alike, else room by room."""
+    lit = [c for c in circuits if c.lamps and c.switches]
+    if len({c.method for c in lit}) <= 1:
+        return tuple(dict.fromkeys(c.method for c in lit))
+    return tuple(f"{joined(c.rooms)}: {c.method[:1].lower()}{c.method[1:]}" for c in lit)
