@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from sheetgen.model.drawing import Drawing
@@ -49,17 +49,28 @@ def solution_of(text: bytes | str) -> Solution:
 
 def understood(text: bytes | str, colours: str = "") -> tuple[Wiring, Solution, Reading]:
     """Wiring, solution and reading, in the colour set asked for; "" is as found."""
-    from sheetgen.solution_to_reading import solution_to_reading
     from sheetgen.wiring_to_solution import wiring_to_solution
 
-    sets = style_of().sets
     wiring = wiring_of(text)
     solution = wiring_to_solution(wiring)
-    reading = solution_to_reading(wiring, solution, sets)
+    reading = reading_of(wiring, solution)
     if colours:
         wiring = _recoloured(wiring, solution, reading, colours)
-        reading = solution_to_reading(wiring, solution, sets)
+        reading = reading_of(wiring, solution)
     return wiring, solution, reading
+
+
+def reading_of(wiring: Wiring, solution: Solution) -> Reading:
+    """What a solved wiring means: roles, sleeves, findings; the method of each circuit; what is at each accessory."""
+    from sheetgen.recognition import recognise, what_is_where
+    from sheetgen.solution_to_reading import solution_to_reading
+
+    reading = solution_to_reading(wiring, solution, style_of().sets)
+    return replace(
+        reading,
+        circuits=recognise(wiring, solution),
+        places=what_is_where(wiring, solution, reading.roles, reading.ways),
+    )
 
 
 def _recoloured(wiring: Wiring, solution: Solution, reading: Reading, colours: str) -> Wiring:

@@ -16,11 +16,10 @@ from sheetgen.recognition.joins import join_of
 from sheetgen.recognition.loops import loop_of
 from sheetgen.recognition.paths import Conductors
 from sheetgen.recognition.places import places_of
-from sheetgen.recognition.sentences import evidence_of, sentence_of
+from sheetgen.recognition.sentences import evidence_of, of_the_house, sentence_of
 
 
-def recognise(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
-              ways: Mapping[str, tuple[str, ...]]) -> tuple[Circuit, ...]:
+def recognise(wiring: Wiring, solution: Solution) -> tuple[Circuit, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
     conductors = Conductors(wiring, solution)
     return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
@@ -47,4 +46,4 @@ def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
     return places_of(wiring, solution, roles, ways)
 
 
-__all__ = ["recognise", "what_is_where"]
+__all__ = ["of_the_house", "recognise", "what_is_where"]
