@@ -1,0 +1,91 @@
+"""The operation page: every lamp in a state table that agrees with the solution, and the law it follows."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+from hypothesis import given, settings
+from pages.jobs import NAMES, example, job_of, says, tables, words
+
+from circuits import Circuit, conversion, strappers, wirings
+from sheetgen.job_to_pages import job_to_pages
+from sheetgen.model.solution import Condition, Lamp, LampState, Potential
+from sheetgen.pages.law import changes, operated_once
+from sheetgen.words import condition, lamp
+
+
+def operation(job):
+    """The page."""
+    (page,) = job_to_pages(job, ("operation",))
+    return page
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(wirings())
+def test_every_lamp_and_switch_has_a_column_of_a_state_table(wiring):
+    heads = [head for table in tables(operation(job_of(wiring))) for head in table.head]
+    for name, accessory, load in wiring.loads():
+        assert f"{accessory.name} {load.name}".strip() in heads, name
+    for name, accessory, switch in wiring.switches():
+        assert f"{accessory.name} {switch.name}".strip() in heads, name
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_rows_say_what_the_solution_says(name):
+    job = example(name)
+    groups = [g for g in job.solution.groups if g.lamps or g.switches]
+    for group, table in zip(groups, tables(operation(job)), strict=True):
+        rows = group.rows if len(group.rows) <= 16 else operated_once(group)
+        assert len(table.rows) == len(rows)
+        first = len(group.switches)
+        for row, cells in zip(rows, table.rows, strict=True):
+            printed = [words(c) for c in cells[first: first + len(group.lamps)]]
+            assert printed == [lamp(state) for state in row.lamps]
+
+
+@pytest.mark.parametrize("switches", [2, 3, 4, 5, 6])
+@pytest.mark.parametrize("method", [conversion, strappers])
+def test_a_multiway_lamp_follows_the_parity_law(method, switches):
+    circuit = Circuit()
+    method(circuit, circuit.way(), "Stairs", switches)
+    job = job_of(circuit.wiring())
+    total = 2**switches
+    text = says(operation(job))
+    assert f"Verified over all {total} settings: each operation of Stairs 1" in text
+    assert f"changes the lamp; lit in {total // 2} of {total}." in text
+    (table,) = tables(operation(job))
+    assert len(table.rows) == (total if total <= 16 else switches + 1)
+
+
+def test_operating_a_switch_that_does_nothing_is_counted_as_nothing():
+    job = example("two-way-conversion")
+    (group,) = [g for g in job.solution.groups if len(g.switches) == 2]
+    assert changes(group, 0, 0) == (2, 2)
+    row = group.rows[0]
+    stuck = type(group)(group.switches, group.positions, group.lamps, group.terminals,
+                        tuple(type(row)(r.setting, row.lamps, row.conditions) for r in group.rows))
+    assert changes(stuck, 0, 0) == (0, 2)
+
+
+@pytest.mark.parametrize("state, printed", [
+    (Lamp(LampState.ON, Fraction(1)), "\N{BLACK CIRCLE} on"),
+    (Lamp(LampState.DIM, Fraction(1, 2)), "\N{CIRCLE WITH LEFT HALF BLACK} dim, 1/2 of the voltage"),
+    (Lamp(LampState.OFF, Fraction(0)), "\N{WHITE CIRCLE} off"),
+    (Lamp(LampState.OFF_BUT_LIVE, Fraction(0)), "\N{WHITE CIRCLE} off but live"),
+    (Lamp(LampState.SHORT, Fraction(0)), "\N{WARNING SIGN} short"),
+])
+def test_a_lamp_has_a_mark_and_a_word(state, printed):
+    assert lamp(state) == printed
+
+
+@pytest.mark.parametrize("given_condition, printed", [
+    (Condition(Potential.LINE, Fraction(1)), "line"),
+    (Condition(Potential.NEUTRAL, Fraction(0)), "neutral"),
+    (Condition(Potential.NEUTRAL, Fraction(0), solid=False), "neutral via lamp"),
+    (Condition(Potential.THROUGH_LOAD, Fraction(1), solid=False), "line via lamp"),
+    (Condition(Potential.BETWEEN, Fraction(2, 3), solid=False), "2/3 of line"),
+    (Condition(Potential.FLOATING, None, solid=False), "floating"),
+])
+def test_a_terminal_has_a_word(given_condition, printed):
+    assert condition(given_condition) == printed
