@@ -1,0 +1,75 @@
+"""The fewest settings in which an insulation test, lamps out, covers every core."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sheetgen.model.reckoning import InsulationPlan, Setting
+from sheetgen.model.solution import Group, Potential, Solution
+from sheetgen.model.wiring import Wiring
+
+TESTED = (Potential.LINE, Potential.NEUTRAL)
+
+
+def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
+    """Solved for each group exactly; the groups are then tested side by side."""
+    on_net: dict = {}
+    for core in wiring.cores():
+        node = core.ends[0].node or core.ends[1].node
+        if node is not None and not core.cpc:
+            on_net.setdefault(solution.nets[node], []).append(core.key)
+    plans: list[list[Setting]] = []
+    covered = {n for n, c in solution.constant.items() if c.solid and c.potential in (*TESTED, Potential.EARTH)}
+    for group in solution.groups:
+        nets = [t for t in group.terminals if t in on_net]
+        masks = [_mask(group, i, nets) for i in range(len(group.rows))]
+        reached = 0
+        for mask in masks:
+            reached |= mask
+        covered |= {net for bit, net in enumerate(nets) if reached >> bit & 1}
+        if group.switches:
+            rows = fewest(masks)
+            plans.append([tuple(zip(group.switches, group.rows[i].setting, strict=True)) for i in rows])
+    count = max((len(plan) for plan in plans), default=0)
+    settings = tuple(
+        tuple(pair for plan in plans if plan for pair in plan[min(k, len(plan) - 1)]) for k in range(count)
+    )
+    uncovered = tuple(key for net, keys in on_net.items() if net not in covered for key in keys)
+    return InsulationPlan(settings, uncovered, all(g.complete for g in solution.groups))
+
+
+def _mask(group: Group, row: int, nets: Sequence) -> int:
+    at = dict(zip(group.terminals, group.rows[row].conditions, strict=True))
+    return sum(1 << bit for bit, net in enumerate(nets) if at[net].solid and at[net].potential in TESTED)
+
+
+def fewest(masks: Sequence[int]) -> list[int]:
+    """The smallest choice of masks that together have every bit that any has; of those the one that comes first."""
+    wanted = 0
+    for mask in masks:
+        wanted |= mask
+    distinct = {mask: i for i, mask in reversed(list(enumerate(masks)))}
+    kept = sorted(
+        (i for mask, i in distinct.items() if not any(mask != m and mask | m == m for m in distinct))
+    )
+    for size in range(len(kept) + 1):
+        found = _cover(masks, kept, wanted, size)
+        if found is not None:
+            return found
+    raise AssertionError("all masks together have every bit")
+
+
+def _cover(masks: Sequence[int], kept: Sequence[int], wanted: int, size: int) -> list[int] | None:
+    """A choice of `size` masks for the wanted bits: branch on the bit that fewest masks have."""
+    if not wanted:
+        return []
+    if not size:
+        return None
+    bits = [1 << b for b in range(wanted.bit_length()) if wanted >> b & 1]
+    rarest = min(bits, key=lambda bit: sum(1 for i in kept if masks[i] & bit))
+    for i in kept:
+        if masks[i] & rarest:
+            rest = _cover(masks, kept, wanted & ~masks[i], size - 1)
+            if rest is not None:
+                return sorted([i, *rest])
+    return None
