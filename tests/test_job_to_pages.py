@@ -6,11 +6,11 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from circuits import wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says
 
 import sheetgen.pages
-from circuits import wirings
 from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.drawing import Drawing
 from sheetgen.pages import PAGES

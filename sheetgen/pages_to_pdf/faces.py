@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from functools import cache
@@ -63,6 +64,5 @@ def fitted(text: str, face: str, sizes: tuple[float, ...], room: float) -> tuple
         if width(shown, face, size) <= room:
             return shown, size
     size = sizes[-1]
-    while shown and width(shown + DOTS, face, size) > room:
-        shown = shown[:-1]
-    return shown.rstrip() + DOTS, size
+    fits = bisect_right(range(len(shown)), room, key=lambda n: width(shown[:n] + DOTS, face, size))
+    return shown[: max(0, fits - 1)].rstrip() + DOTS, size

@@ -60,10 +60,21 @@ def share_out(natural: list[float], least: list[float], room: float) -> list[flo
         spare = min(room, total * STRETCH) - total
         return [n + spare * n / total for n in natural]
     if sum(least) >= room:
-        return [room * m / sum(least) for m in least]
+        return _level_down(least, room)
     slack = [n - m for n, m in zip(natural, least, strict=True)]
     give = (total - room) / sum(slack)
     return [n - s * give for n, s in zip(natural, slack, strict=True)]
+
+
+def _level_down(widths: list[float], room: float) -> list[float]:
+    """The widest cut back to one width, so that all fit; words too long for their column are broken."""
+    left, fair = room, room
+    for i, width in enumerate(sorted(widths)):
+        fair = left / (len(widths) - i)
+        if width > fair:
+            break
+        left -= width
+    return [min(width, fair) for width in widths]
 
 
 def tones_of(table: Table) -> tuple[str, ...]:
@@ -135,7 +146,8 @@ def set_table(table: Table, look: Look, room: float) -> Grid:
         [_set(cell, tone, w, look) for cell, w in zip(row, inner, strict=True)]
         for row, tone in zip(table.rows, tones_of(table), strict=True)
     ]
-    grid = Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", spaceBefore=0, spaceAfter=GAP)
+    grid = Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1,
+                spaceAfter=GAP)
     grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look) + (_headless(look) if table.plain else [])))
     return grid
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from circuits import Circuit, conversion, strappers, wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
-from circuits import Circuit, conversion, strappers, wirings
 from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.pages.law import changes, operated_once

@@ -1,0 +1,292 @@
+"""The PDF of a job sheet: whole, embedded, bookmarked, repeatable, inside its margins, nothing lost."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from io import BytesIO
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pages.jobs import example
+from pdfminer.converter import PDFPageAggregator
+from pdfminer.layout import LTChar, LTComponent, LTContainer, LTCurve
+from pdfminer.pdfdocument import PDFDocument
+from pdfminer.pdfinterp import PDFPageInterpreter, PDFResourceManager
+from pdfminer.pdfpage import PDFPage
+from pdfminer.pdfparser import PDFParser
+from pdfminer.pdftypes import resolve1
+from reportlab.platypus import Spacer
+
+from sheetgen.job_to_pages import job_to_pages
+from sheetgen.model.drawing import Box, Drawing, Line, Text
+from sheetgen.model.page import (
+    Columns,
+    Form,
+    Heading,
+    Info,
+    Items,
+    Page,
+    Picture,
+    Row,
+    Spare,
+    Swatch,
+    Table,
+    Turn,
+    Words,
+)
+from sheetgen.pages_to_pdf import drawings_to_pdf, info_of, pages_to_pdf
+from sheetgen.pages_to_pdf.columns import GROUP_GAP, ColumnFlow
+from sheetgen.pages_to_pdf.faces import settable
+from sheetgen.pages_to_pdf.tables import share_out
+from sheetgen.style_from_yaml import load_style
+from sheetgen.words import RECORD
+
+INFO = Info("Landing light", "Rosehip Cottage", "A. Fitter", "2026-03-14", "landing.yaml", "0123abcd")
+DRAWING = Drawing(20000, 9000, (Box(0, 0, 20000, 9000, "enclosure", 150), Text(10000, 4500, "Hall", "title")))
+TABLE = Table(("Terminal", "Core", "Goes to"), tuple((f"T{i}", Swatch("RD", "RD red", "BN", bool(i % 2)), f"Top {i}")
+                                                     for i in range(12)), joined=1)
+EVERYTHING = (
+    Page("card", "Circuit chart", (
+        Heading("Way 1"), Words("Careful.", "caution", "Caution."), Turn(), Items(("a", "b"), True),
+        Words("Mixed.", "notice", "CAUTION"), Spare((Words("left over"),)),
+    ), "card"),
+    Page("wiring", "Wiring", (
+        Picture(DRAWING, caption="from the board"), Row(((Words("left"),), (Words("right", "danger"),))),
+    )),
+    Page("connections", "Connections", (Columns(tuple((Heading(f"Hall {i}", 3, "switch"), TABLE) for i in range(9))),)),
+    Page("tests", "Tests", (
+        Form(("Date", "Name"), (1.0, 2.0)), Columns(((Heading("Readings", 3), TABLE),), loose=True),
+    )),
+    Page("findings", "Findings", (Words("Nothing was found.", "strong"), Words("small print", "quiet")), follows=True),
+)
+
+
+def pdf(pages=EVERYTHING, info=INFO, name="colour", paper="a4") -> bytes:
+    """A PDF in a shipped style."""
+    return pages_to_pdf(pages, load_style(name, paper), info)
+
+
+def marks(data: bytes) -> list[tuple[float, float, list[LTComponent]]]:
+    """Width, height, and every character and line of each sheet."""
+    def within(item):
+        if isinstance(item, LTChar | LTCurve):
+            yield item
+        elif isinstance(item, LTContainer):
+            for part in item:
+                yield from within(part)
+
+    manager = PDFResourceManager()
+    device = PDFPageAggregator(manager, laparams=None)  # in the order in which they were written
+    interpreter = PDFPageInterpreter(manager, device)
+    sheets = []
+    for page in PDFPage.get_pages(BytesIO(data)):
+        interpreter.process_page(page)
+        sheet = device.get_result()
+        sheets.append((sheet.width, sheet.height, list(within(sheet))))
+    return sheets
+
+
+def text_of(data: bytes) -> list[str]:
+    """The text of each sheet, in the order in which it was written."""
+    return ["".join(m.get_text() for m in found if isinstance(m, LTChar)) for _, _, found in marks(data)]
+
+
+def document(data: bytes) -> PDFDocument:
+    """The file's objects."""
+    return PDFDocument(PDFParser(BytesIO(data)))
+
+
+def objects(data: bytes):
+    """Every object of the file."""
+    doc = document(data)
+    for reference in {n for xref in doc.xrefs for n in xref.get_objids()}:
+        yield resolve1(doc.getobj(reference))
+
+
+def test_the_same_pages_give_the_same_bytes():
+    assert pdf() == pdf()
+
+
+def test_every_font_that_is_used_is_embedded_as_a_subset():
+    fonts = [o for o in objects(pdf()) if isinstance(o, dict) and str(o.get("Type")) == "/'FontDescriptor'"]
+    assert len(fonts) >= 2
+    for font in fonts:
+        assert "FontFile2" in font
+        assert b"DejaVuSansCondensed" in bytes(str(font["FontName"]), "ascii")
+    used = {char.fontname for _, _, found in marks(pdf()) for char in found if isinstance(char, LTChar)}
+    assert all("+" in name and "DejaVuSansCondensed" in name for name in used)
+
+
+@pytest.mark.parametrize("paper, millimetres", [("a4", (297, 210)), ("a3", (420, 297))])
+@pytest.mark.parametrize("name", ["colour", "mono"])
+def test_nothing_is_printed_within_five_millimetres_of_the_edge_nor_too_small(name, paper, millimetres):
+    edge = 5 * 72 / 25.4 - 0.01
+    for width, height, found in marks(pdf(name=name, paper=paper)):
+        assert (round(width * 25.4 / 72), round(height * 25.4 / 72)) == millimetres
+        assert found
+        for mark in found:
+            assert mark.x0 >= edge and mark.y0 >= edge and mark.x1 <= width - edge and mark.y1 <= height - edge
+            if isinstance(mark, LTChar) and mark.get_text().strip():
+                assert mark.size > 6.99
+
+
+def test_title_author_and_subject_are_set():
+    (facts,) = document(pdf()).info
+    assert b"L\x00a\x00n\x00d".replace(b"\x00", b"") in facts["Title"].replace(b"\x00", b"")
+    assert b"Rosehip Cottage" in facts["Title"].replace(b"\x00", b"")
+    assert facts["Author"].replace(b"\x00", b"") == b"A. Fitter"
+    assert facts["Subject"].replace(b"\x00", b"").endswith(RECORD.encode())
+
+
+def test_every_page_has_a_bookmark_that_leads_to_its_sheet():
+    doc = document(pdf())
+    outlines = [(title, dest) for _, title, dest, *_ in doc.get_outlines()]
+    assert [title for title, _ in outlines] == [page.title for page in EVERYTHING]
+    sheets = [page.pageid for page in PDFPage.create_pages(doc)]
+    opened = [sheets.index(dest[0].objid) for _, dest in outlines]
+    assert opened == sorted(opened)
+    assert opened[:3] == [0, 1, 2] and opened[3] > 3
+
+
+def test_sheets_are_numbered_and_name_the_job_the_description_and_what_they_are():
+    texts = text_of(pdf())
+    for number, text in enumerate(texts, 1):
+        assert f"page {number} of {len(texts)}" in text
+        for said in ("Landing light", "Rosehip Cottage", "A. Fitter, 2026-03-14", "landing.yaml", "0123abcd", RECORD):
+            assert said in text
+    assert "Connections, continued" in "".join(texts)
+
+
+def test_a_head_repeats_where_a_table_goes_on():
+    table = Table(("Terminal", "Goes to"), tuple((f"T{i}", "Top") for i in range(120)))
+    texts = text_of(pdf((Page("connections", "Connections", (table,)),)))
+    assert len(texts) >= 3
+    assert all("Goes to" in text for text in texts)
+    assert sum(f"T{i}Top" in "".join(texts) for i in range(120)) == 120
+
+
+@pytest.mark.parametrize("loose", [False, True])
+def test_columns_print_every_row_once_over_as_many_sheets_as_they_need(loose):
+    groups = tuple(
+        (Heading(f"Accessory {g}", 3), Table(("T",), tuple((f"<{g}.{i}>",) for i in range(7 + g * 3))))
+        for g in range(16)
+    )
+    text = "".join(text_of(pdf((Page("connections", "Connections", (Columns(groups, loose=loose),)),))))
+    places = [text.find(f"<{g}.{i}>") for g in range(16) for i in range(7 + g * 3)]
+    assert -1 not in places and places == sorted(places)
+    assert all(text.count(f"<{g}.0>") == 1 for g in range(16))
+
+
+def test_a_page_that_follows_stands_below_the_one_before_where_it_fits():
+    short = Page("findings", "Findings", (Words("none"),), follows=True)
+    long = Page("findings", "Findings", tuple(Words("much to say") for _ in range(30)), follows=True)
+    first = Page("tests", "Tests", tuple(Words("a test") for _ in range(15)))
+    assert len(text_of(pdf((first, short)))) == 1
+    assert len(text_of(pdf((first, long)))) == 2
+
+
+def test_spare_blocks_are_printed_only_where_they_fit():
+    spare = Spare((Words("altered since"),))
+    full = tuple(Words("a line") for _ in range(200))
+    assert "altered since" in "".join(text_of(pdf((Page("tests", "Tests", (Words("a line"), spare)),))))
+    sheets = text_of(pdf((Page("tests", "Tests", full),)))
+    rows = sheets[0].count("a line")
+    assert "altered" not in "".join(text_of(pdf((Page("tests", "Tests", (*full[:rows], spare)),))))
+
+
+def test_text_is_never_read_as_markup():
+    said = "<b>not bold</b> & <para> &amp;"
+    page = Page("tests", "Tests", (Heading(said), Words(said, lead=said), Items((said,)), Table((said,), ((said,),))))
+    text = "".join(text_of(pdf((page,), Info(said))))
+    assert text.replace(" ", "").count(said.replace(" ", "")) >= 6
+
+
+def test_a_character_that_cannot_be_printed_is_shown_and_noted():
+    text = "".join(text_of(pdf((Page("tests", "Tests", (Words("Flat \u6771"),)),))))
+    assert "Flat \N{WHITE SQUARE}" in text
+    assert "stands for a character that cannot be printed" in text
+    assert "cannot be printed" not in "".join(text_of(pdf()))
+
+
+@pytest.mark.parametrize("said", [
+    "Siân's Tŷ Gwyn", "Seán Ó Briain", "Łódź, Île, Ærø, straße, ğ, ő, ș", "½ × 2 Ω ≤ 3 m² – “so”",
+])
+def test_what_people_type_in_latin_script_is_printed(said):
+    assert settable(said) == said
+    assert said in "".join(text_of(pdf((Page("tests", "Tests", (Words(said),)),), Info(said))))
+
+
+def test_accents_typed_apart_are_composed():
+    assert settable("Sia\u0302n") == "Siân"
+
+
+@pytest.mark.parametrize("said", ["", "x" * 3000, "word " * 400])
+def test_a_name_of_any_length_is_set(said):
+    page = Page("tests", "Tests", (Heading(said), Words(said), Table(("a", "b"), ((said, "b"),))))
+    card = Page("card", "Chart", (Words("short"),), "card")
+    for _, _, found in marks(pdf((card, page), Info(said, said, said, said, said, said))):
+        assert found
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(st.text(max_size=60))
+def test_any_text_can_be_set(said):
+    page = Page("tests", "Tests", (Words(said, lead=said), Table((said, "b"), ((said, Swatch("", said)),))))
+    assert pdf((page,), Info(said)).startswith(b"%PDF")
+
+
+@settings(max_examples=80, deadline=None, derandomize=True)
+@given(st.lists(st.floats(5, 200), min_size=1, max_size=14), st.integers(1, 3), st.floats(200, 500))
+def test_columns_keep_the_order_and_never_grow_past_the_height(heights, count, limit):
+    groups = [[Spacer(1, height)] for height in heights]
+    flow = ColumnFlow(list(groups), count)
+    parts: list = []
+    while flow is not None:
+        _, height = flow.wrap(600, limit)
+        if height <= limit:
+            parts.append(flow._columns)
+            break
+        filled, *rest = flow.split(600, limit)
+        parts.append(filled.columns)
+        flow = rest[0] if rest else None
+    columns = [column for part in parts for column in part]
+    assert [group for column in columns for group in column] == groups
+    for column in columns:
+        used = sum(group[0].height for group in column) + GROUP_GAP * max(0, len(column) - 1)
+        assert used <= limit + 0.1
+
+
+@settings(max_examples=200, deadline=None, derandomize=True)
+@given(st.lists(st.tuples(st.floats(1, 200), st.floats(0, 200)), min_size=1, max_size=9), st.floats(20, 900))
+def test_columns_of_a_table_share_the_room_and_keep_what_they_need(needs, room):
+    least = [low for low, _ in needs]
+    natural = [low + more for low, more in needs]
+    widths = share_out(natural, least, room)
+    assert sum(widths) <= room + 1e-6
+    if sum(least) <= room:
+        assert all(width >= low - 1e-6 for width, low in zip(widths, least, strict=True))
+
+
+def test_a_drawing_alone_has_a_page_of_its_own_size():
+    line = Drawing(10000, 5000, (Line(((100, 100), (9900, 100)), "conductor", "RD"), Text(5000, 3000, "Hall", "title")))
+    style = load_style()
+    data = drawings_to_pdf((line, line), style, "Landing")
+    assert data == drawings_to_pdf((line, line), style, "Landing")
+    sheets = marks(data)
+    assert [(round(w * 25.4 / 72), round(h * 25.4 / 72)) for w, h, _ in sheets] == [(112, 62), (112, 62)]
+    assert ["Hall", "Hall"] == text_of(data)
+
+
+def test_the_edge_of_a_recoloured_sheet_says_that_colours_are_not_as_found():
+    job = example("two-way-conversion", "legacy")
+    texts = text_of(pages_to_pdf(job_to_pages(job), load_style(), info_of(job)))
+    assert all("COLOURS NOT AS FOUND" in text for text in texts)
+
+
+def test_lengths_are_exact_until_they_are_printed():
+    job = example("two-way-line-at-switch")
+    (page,) = job_to_pages(job, ("cables",))
+    text = "".join(text_of(pdf((page,))))
+    singles = sum((c.length for c in job.wiring.cables if c.type == "single"), Fraction(0))
+    assert f"{singles} m" in text
