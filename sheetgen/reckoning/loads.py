@@ -24,7 +24,7 @@ from sheetgen.reckoning.paths import (
 )
 from sheetgen.reckoning.tables import LIGHTING_DROP, OTHER_DROP
 
-UNKNOWN_OHMS = 1e-3  # stands in for a conductor of unknown length, for the currents; no drop is given across it
+NEXT_TO_NOTHING = 1e-6  # ohm of a link, and of a conductor of unknown length, across which no drop is given
 MOST_ROWS = 16  # settings of one group that are searched for the worst
 CARRYING = (LampState.ON, LampState.DIM)
 
@@ -64,7 +64,7 @@ class Loads:
             for i, group in enumerate(solution.groups) if (sound := [r for r in group.rows if not r.shorts])
         }
         self._ends = [
-            (core.key, a, b, float(known) if known else UNKNOWN_OHMS)
+            (core.key, a, b, float(known) if known else NEXT_TO_NOTHING)
             for cable in wiring.cables for core in cable.cores
             if (a := core.ends[0].node) and (b := core.ends[1].node) and a != b
             for known in (volts_per_ampere(cable, core),)

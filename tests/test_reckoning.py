@@ -1,0 +1,221 @@
+"""Figures of whole circuits: shared conductors, worst settings, the fewest settings of a test, what is missing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+
+import numpy
+import pytest
+from circuits import SETS, Circuit, at_the_switch, box, conversion, loop_in, plate, strappers, wirings
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from sheetgen.model.reckoning import Reckoning
+from sheetgen.model.wiring import Wiring
+from sheetgen.reckoning import reckon
+from sheetgen.reckoning.conductors import volts_per_ampere
+from sheetgen.reckoning.flow import solve
+from sheetgen.reckoning.insulation import fewest
+from sheetgen.reckoning.loads import Loads, drops_of
+from sheetgen.solution_to_reading import solution_to_reading
+from sheetgen.wiring_to_solution import wiring_to_solution
+
+F = Fraction
+
+
+def reckoned(wiring: Wiring) -> Reckoning:
+    solution = wiring_to_solution(wiring)
+    return reckon(wiring, solution, solution_to_reading(wiring, solution, SETS).ways)
+
+
+def with_lengths(wiring: Wiring, metres: int = 5) -> Wiring:
+    return replace(wiring, cables=tuple(
+        replace(c, length=F(metres + i), method="C") if not c.flex else c for i, c in enumerate(wiring.cables)))
+
+
+def test_lamps_share_the_drop_of_what_they_share():
+    # way --10 m-- A (230 W = 1 A) --20 m-- B (460 W = 2 A), 1.0 mm2: 44 mV/A/m
+    c = Circuit()
+    c.way()
+    for name, watts in (("A", 230), ("B", 460)):
+        c.put(name, "batten lampholder", lamp=F(watts))
+    c.twin("way 1", "A", ("L", "L"), ("N", "N"), length=F(10))
+    c.twin("A", "B", ("L", "L"), ("N", "N"), length=F(20))
+    found = reckoned(c.wiring())
+    assert [d.volts for d in found.drops] == [pytest.approx(3 * 0.44), pytest.approx(3 * 0.44 + 2 * 0.88)]
+    assert [x.amps for x in found.cables] == [pytest.approx(3), pytest.approx(2)]
+
+
+def test_the_worst_setting_has_the_others_on_and_takes_the_longer_strapper():
+    c = Circuit()
+    strappers(c, c.way(), "Study")
+    wiring = c.wiring()
+    long = {"W4": F(50)}  # the strapper from L1 to L1
+    wiring = replace(wiring, cables=tuple(replace(x, length=long.get(x.name, F(10))) for x in wiring.cables))
+    (drop,) = reckoned(wiring).drops
+    assert dict(drop.setting) == {"Study 1": "L1", "Study 2": "L1"}
+    assert drop.volts == pytest.approx(8 / 230 * 0.022 * (10 + 50 + 10 + 10))
+
+
+def test_a_lamp_on_in_one_setting_only_has_its_own_worst_setting():
+    c = Circuit()
+    c.way()
+    c.put("S", "two-way switch")
+    for name, watts in (("A", 100), ("B", 10)):
+        c.put(name, "batten lampholder", lamp=F(watts))
+        c.single("S", "L1" if name == "A" else "L2", name, "L", length=F(1))
+        c.neutral(name, "N", "way 1", "N")
+    c.single("way 1", "L", "S", "COM", length=F(1))
+    found = reckoned(c.wiring())
+    assert {d.lamp: dict(d.setting) for d in found.drops} == {"A": {"S": "L1"}, "B": {"S": "L2"}}
+    assert [w.watts for w in found.ways] == [100]
+
+
+def test_what_is_missing_is_named_and_nothing_is_made_up():
+    c = Circuit()
+    loop_in(c, c.way(device=None), "Study")
+    wiring = c.wiring()
+    found = reckoned(replace(wiring, cables=tuple(
+        replace(x, length=F(5)) if x.name == "W3" else x for x in wiring.cables)))
+    rose, door = found.points
+    assert (rose.r1_r2, rose.zs, rose.missing) == (None, None, ("length of W2", "Ze"))
+    assert door.missing == ("length of W2", "Ze")
+    (drop,) = found.drops
+    assert (drop.volts, drop.missing, drop.at) == (None, ("length of W2",), "Study")
+    assert found.ways[0].missing == ("device of way 1",)
+    assert {m for x in found.cables for m in x.missing} == {"installation method of W2", "installation method of W3"}
+
+
+def test_a_point_without_cpc_says_so():
+    c = Circuit(ze=F("0.3"))
+    c.way()
+    c.put("Light", "light fitting")
+    c.cable("twin", "way 1", "Light", ("L", "L"), ("N", "N"), length=F(10))
+    (point,) = reckoned(c.wiring()).points
+    assert (point.r1_r2, point.zs, point.missing) == (None, None, ("a cpc at Light",))
+
+
+def test_the_furthest_terminal_is_given_with_the_setting_it_needs():
+    c = Circuit()
+    loop_in(c, c.way(), "Study")
+    wiring = c.wiring()
+    wiring = replace(wiring, cables=tuple(replace(x, length=F(10)) for x in wiring.cables))
+    rose, door = reckoned(wiring).points
+    assert str(rose.line) == "Study SL" and dict(rose.setting) == {"Study door": "on"}
+    assert rose.r1_r2 == pytest.approx(0.0362 * 10 + 2 * 0.0181 * 10)
+    assert rose.rn_r2 == pytest.approx(0.0362 * 10)
+    assert door.r1_r2 == pytest.approx(0.0362 * 20) and door.setting == ()
+
+
+def test_a_flex_of_unknown_length_is_left_out_and_a_known_one_counted():
+    c = Circuit()
+    loop_in(c, c.way(), "Study")
+    wiring = with_lengths(c.wiring())
+    (short,) = reckoned(wiring).drops
+    assert short.at == "Study"
+    (whole,) = reckoned(replace(wiring, cables=tuple(
+        replace(x, length=F(1)) if x.flex else x for x in wiring.cables))).drops
+    assert whole.at == "Study lamp"
+    assert whole.volts - short.volts == pytest.approx(8 / 230 * 0.062)
+
+
+def test_insulation_takes_two_settings_for_strappers_and_one_for_a_switch_drop():
+    c = Circuit()
+    feed = loop_in(c, c.way(), "Study")
+    plan = reckoned(c.wiring()).insulation
+    assert [dict(s) for s in plan.settings] == [{"Study door": "on"}] and plan.proven
+    strappers(c, feed, "Stairs")
+    plan = reckoned(c.wiring()).insulation
+    assert len(plan.settings) == 2 and plan.uncovered == ()
+    assert all(dict(s)["Study door"] == "on" for s in plan.settings)
+    # in one setting the strapper on the L1s is joined to the line, in the other that on the L2s
+    assert {dict(s)["Stairs 1"] for s in plan.settings} == {"L1", "L2"}
+
+
+def test_a_core_that_nothing_reaches_is_named():
+    c = Circuit()
+    c.way()
+    c.put("Box", "joint box", terminals=["A", "B", "E"])
+    c.put("Door", "two-way switch")
+    c.twin("Box", "Door", ("A", "COM"), ("B", "L1"))
+    assert reckoned(c.wiring()).insulation.uncovered == ("W1/1", "W1/2")
+
+
+@settings(deadline=None, max_examples=60, derandomize=True)
+@given(st.lists(st.integers(0, 63), max_size=7))
+def test_fewest_masks_are_fewest(masks):
+    wanted = 0
+    for mask in masks:
+        wanted |= mask
+
+    def covers(chosen):
+        have = 0
+        for i in chosen:
+            have |= masks[i]
+        return have == wanted
+
+    found = fewest(masks)
+    assert covers(found)
+    assert not any(covers(c) for size in range(len(found)) for c in combinations(range(len(masks)), size))
+
+
+@settings(deadline=None, max_examples=30, derandomize=True)
+@given(wirings(max_rooms=2))
+def test_the_insulation_plan_covers_what_it_says(wiring: Wiring):
+    solution = wiring_to_solution(wiring)
+    plan = reckoned(wiring).insulation
+    covered = {t for t, c in solution.constant.items() if c.solid}
+    for setting in plan.settings:
+        position = dict(setting)
+        for group in solution.groups:
+            if set(group.switches) <= set(position) and group.switches:  # others reach no core at all
+                row = group.row(position)
+                covered |= {t for t, c in zip(group.terminals, row.conditions, strict=True)
+                            if c.solid and c.potential in ("line", "neutral")}
+    for core in wiring.cores():
+        nodes = {end.node for end in core.ends if end.node}
+        if nodes and not core.cpc:
+            assert bool(nodes & covered) == (core.key not in plan.uncovered)
+
+
+@settings(deadline=None, max_examples=40, derandomize=True)
+@given(st.integers(2, 7).flatmap(lambda n: st.tuples(
+    st.just(n), st.lists(st.tuples(st.integers(0, n - 1), st.integers(0, n - 1), st.integers(1, 50)), max_size=12),
+    st.lists(st.integers(-5, 5), min_size=n, max_size=n))))
+def test_currents_against_a_linear_algebra_library(case):
+    n, edges, injected = case
+    edges = [*edges, *((i, i + 1, 3) for i in range(n - 1))]  # one piece, held at node 0
+    found = solve([(a, b, float(g)) for a, b, g in edges], dict(enumerate(injected)), [0])
+    matrix = numpy.zeros((n, n))
+    for a, b, g in edges:
+        for i, j in ((a, b), (b, a)):
+            if a != b:
+                matrix[i, i] += g
+                matrix[i, j] -= g
+    expected = numpy.linalg.solve(matrix[1:, 1:], numpy.array(injected[1:], dtype=float))
+    assert [found[i] for i in range(1, n)] == pytest.approx(list(expected))
+
+
+@settings(deadline=None, max_examples=30, derandomize=True)
+@given(st.lists(st.sampled_from([loop_in, box, at_the_switch, plate]), min_size=1, max_size=4))
+def test_the_power_lost_in_the_conductors_is_the_power_lost_at_the_lamps(rooms):
+    c = Circuit()
+    feed = c.way()
+    for i, room in enumerate(rooms):
+        feed = room(c, feed, f"Room {i}")
+    wiring = with_lengths(c.wiring())
+    drops, amps = drops_of(Loads(wiring, wiring_to_solution(wiring)))
+    lost = sum(
+        float(volts_per_ampere(cable, core)) * amps[core.key] ** 2
+        for cable in wiring.cables if not cable.flex for core in cable.cores if not core.cpc)
+    assert lost > 0
+    assert sum(d.volts * d.amps for d in drops) == pytest.approx(lost, rel=1e-4)
+
+
+def test_conversion_current_goes_out_and_back_in_the_three_core():
+    c = Circuit()
+    conversion(c, c.way(), "Study")
+    found = reckoned(with_lengths(c.wiring()))
+    assert {x.cable: x.amps for x in found.cables}["W4"] == pytest.approx(8 / 230)
