@@ -14,6 +14,7 @@ COMMANDS = {
     "draw": "draw",
     "states": "states",
     "check": "check",
+    "new": "new",
     "list": "list_known",
 }
 

@@ -13,6 +13,8 @@ from pydantic import BaseModel
 from sheetgen.model.description import CableText, DescriptionText
 
 CABLE_ORDER = ("type", "colours", "in", "from", "to", "length", "method", "cores", "sleeved", "bare", "note")
+HEAD_ORDER = ("place", "drawn", "board", "colours", "way", "method", "lights", "switches", "lamp", "size", "lengths",
+              "circuits", "kinds")
 WIDTH = 118  # columns; a cable that is longer goes on on a second line
 UNITS = {"length": "m", "ze": "ohm", "voltage": "V", "rcd": "mA", **dict.fromkeys(
     ("feed", "drop", "switches", "lights", "on"), "m")}
@@ -25,9 +27,10 @@ def description_to_text(content: DescriptionText, comments: Mapping[str, str] | 
     """The whole file. `comments` stand above their cable; `sections` above the first cable of a circuit."""
     lines = [f"# {line}" for line in opening.splitlines()]
     lines += [f"job: {_scalar(content.job)}"]
-    for key, value in _given(content).items():
-        if key not in ("job", "accessories", "cables", "notes"):
-            lines += _block(key, value)
+    given = _given(content)
+    for key in HEAD_ORDER:
+        if key in given:
+            lines += _block(key, given[key])
     if content.accessories:
         lines += ["", "accessories:", *_aligned({n: _given(a) for n, a in content.accessories.items()})]
     if content.cables:

@@ -40,6 +40,16 @@ def wiring_of(text: bytes | str) -> Wiring:
     return description_to_wiring(text_to_description(text), style_of().sets)
 
 
+def written_out(text: bytes | str) -> str:
+    """The description with everything that methods lay written out core by core, with comments."""
+    from sheetgen.description_to_text import description_to_text
+    from sheetgen.description_to_wiring.by_method import written_out
+    from sheetgen.text_to_description import text_to_description
+
+    content, laid = written_out(text_to_description(text), style_of().sets)
+    return description_to_text(content, laid.comments, laid.sections)
+
+
 def solution_of(text: bytes | str) -> Solution:
     """The state of everything in every setting."""
     from sheetgen.wiring_to_solution import wiring_to_solution

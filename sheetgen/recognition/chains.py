@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sheetgen.methods.kind import Chain
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.solution import Group, Potential, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Core, Wiring
 from sheetgen.recognition.paths import Conductors, Walk
 
 
@@ -72,7 +72,7 @@ def _row(wiring: Wiring, group: Group, conductors: Conductors) -> Row:
     rails = [w.terminals[0].accessory for w in (line_walk, neutral_walk) if w]
     chain = None if why_not else _chain(seats, conductors, lamp_nets, line_walk, switched_walk)
     if chain and _ends_swapped(chain):
-        seats = seats[::-1]
+        seats = [_turned(seat) for seat in reversed(seats)]
         chain = _chain(seats, conductors, lamp_nets, line_walk, switched_walk)
     return Row(group, tuple(seats), chain, why_not, live, neutral, tuple(dict.fromkeys(rails)), rooms, lights,
                line_walk, neutral_walk, switched_walk)
@@ -144,7 +144,7 @@ def _from_end_to_end(seats: list[Seat], ends: list[Seat], conductors: Conductors
 
 
 def _turned(seat: Seat) -> Seat:
-    """An intermediate seen from its other side."""
+    """A switch seen from its other side: of an intermediate the pairs change places."""
     other = {"straps in 1": "straps out 1", "straps in 2": "straps out 2"}
     other |= {b: a for a, b in other.items()}
     return Seat(seat.name, seat.accessory, tuple((other.get(port, port), t) for port, t in seat.ports), seat.sort)
@@ -160,8 +160,6 @@ def _chain(seats: list[Seat], conductors: Conductors, lamp_nets: set[Terminal], 
         terminal = seat.at(port)
         return conductors.net(terminal) if terminal else None
 
-    contacts = frozenset(a.terminal(t) for _, a, s in conductors.wiring.switches()
-                         for p in s.positions for pair in p.joins for t in pair)
     nets = {conductors.net(t) for seat in seats for t in seat.terminals}
     lines = frozenset(n for n in nets if conductors.constant(n) is Potential.LINE)
     straps = [_nets(s, "strap", conductors) for s in seats]
@@ -172,8 +170,8 @@ def _chain(seats: list[Seat], conductors: Conductors, lamp_nets: set[Terminal], 
         outs=tuple(_out(s, conductors, lines | lamp_nets) for s in seats),
         line=lines,
         switched=frozenset(lamp_nets - lines),
-        line_at=_first_seat(line.terminals if line else (), seats, contacts),
-        switched_at=_first_seat(switched.terminals if switched else (), seats, contacts),
+        line_at=_entry(line, seats, conductors),
+        switched_at=_entry(switched, seats, conductors),
     )
 
 
@@ -183,16 +181,38 @@ def _out(seat: Seat, conductors: Conductors, used: Iterable[Terminal]) -> Termin
     return next((n for n in contacts if n in used), contacts[0] if contacts else None)
 
 
-def _first_seat(terminals: tuple[Terminal, ...], seats: list[Seat], contacts: frozenset[Terminal]) -> int | None:
-    """The switch whose enclosure a walk enters first: by one of its contacts or by a connector behind it.
+def _entry(walk: Walk | None, seats: list[Seat], conductors: Conductors) -> int | None:
+    """The switch whose enclosure a walk enters, when it comes to the row to stay.
 
-    A contact of another gang on the same plate is only passed: that gang may belong to another circuit.
+    Followed back from its last contact it stays in the row as long as it keeps to enclosures of these switches and to
+    cables that join their contacts too; a walk that only passes a plate of several gangs has not come to the row yet.
     """
-    for terminal in terminals:
-        for i, seat in enumerate(seats):
-            if terminal in seat.terminals or (terminal.accessory == seat.accessory and terminal not in contacts):
-                return i
-    return None
+    if walk is None:
+        return None
+    contacts = {a.terminal(t) for _, a, s in conductors.wiring.switches()
+                for p in s.positions for pair in p.joins for t in pair}
+    own = {t for seat in seats for t in seat.terminals}
+    enclosures = {seat.accessory for seat in seats}
+    entry = len(walk.terminals) - 1
+    while entry > 0:
+        before, core = walk.terminals[entry - 1], walk.cores[entry - 1]
+        foreign = before in contacts - own
+        if before.accessory not in enclosures or foreign or not _of_the_row(core, own, conductors):
+            break
+        entry -= 1
+    there = walk.terminals[entry]
+    return next(i for i, seat in enumerate(seats) if there in seat.terminals or (
+        there not in own and there.accessory == seat.accessory))
+
+
+def _of_the_row(core: Core, own: set[Terminal], conductors: Conductors) -> bool:
+    """Singles and links may be; a cable is one of the row if another of its cores joins contacts of the row."""
+    cable = conductors.wiring.cable(core.cable)
+    if cable.single:
+        return True
+    nets = {conductors.net(t) for t in own}
+    return any(other != core and other.ends[0].node and conductors.net(other.ends[0].node) in nets
+               for other in cable.cores)
 
 
 def _ends_swapped(chain: Chain) -> bool:

@@ -1,0 +1,132 @@
+"""sheetgen new: a starting description from a method, by a few questions or by options."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from sheetgen import methods
+from sheetgen.commands.common import NOT_UNDERSTOOD, UNDERSTOOD, read_file, safe_name, say_problems, write_whole
+from sheetgen.problems import Refused
+
+WIRED = ("sheathed cable", "singles in conduit")
+
+
+@click.command(name="new", short_help="Write a starting description from a wiring method.")
+@click.option("--job", help="What the sheet is to be called.")
+@click.option("--place", default="", help="The house or flat.")
+@click.option("--light", "lights", multiple=True, help="The room of a light; again for each light in parallel.")
+@click.option("--switch", "switches", multiple=True,
+              help="The room of a switch; again for each, first to last. Hall.stairs is a gang of a plate in the hall.")
+@click.option("--loop", type=click.Choice([loop.name for loop in methods.LOOPS]), help="Where line and neutral loop.")
+@click.option("--join", type=click.Choice([join.name for join in methods.JOINS]), help="How the switches are joined.")
+@click.option("--wired", type=click.Choice(WIRED), help="Default: sheathed cable.")
+@click.option("--colours", type=click.Choice(["current", "legacy"]), help="Default: current.")
+@click.option("--size", default="", help="Size of the conductors: 1.0, 1.5, 3/.029.")
+@click.option("--way", default="1", show_default=True, help="The way of the board that feeds it.")
+@click.option("--full", is_flag=True, help="Write out every accessory, cable and core, with comments, to be edited.")
+@click.option("--from", "source", type=click.Path(path_type=Path), metavar="FILE",
+              help="Write out this short description in full, instead of starting one.")
+@click.option("--print", "show", is_flag=True, help="Print it instead of writing a file.")
+@click.option("-o", "--output", "folder", type=click.Path(path_type=Path, file_okay=False), default=Path(),
+              show_default="here", help="Folder to write into.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+def command(source: Path | None, show: bool, folder: Path, force: bool, full: bool, **asked) -> None:
+    """Write a starting description, NAME.yaml.
+
+    Without --light and --switch it asks a few questions. The short form names the method; --full writes the same
+    circuit out core by core. Both give the same sheet.
+
+    Exit status 2: the trade would not wire it so; the reason is said and nothing is written.
+    """
+    from sheetgen.pipeline import wiring_of, written_out
+
+    try:
+        if source:
+            text, name = written_out(read_file(source)), f"{source.stem}-full"
+        else:
+            asked = asked if asked["lights"] and asked["switches"] else _questions(asked)
+            text, name = _short(asked), safe_name(asked["job"])
+            wiring_of(text)
+            text = written_out(text) if full else text
+    except Refused as refused:
+        if source:
+            say_problems(source, refused)
+        else:
+            for problem in refused.problems:
+                click.echo(f"{problem.message} {problem.hint}".strip(), err=True)
+        sys.exit(NOT_UNDERSTOOD)
+    if show:
+        click.echo(text, nl=False)
+    else:
+        if (folder / f"{name}.yaml").exists() and not force:
+            raise click.ClickException(f"{folder / name}.yaml is there already; --force writes over it.")
+        click.echo(write_whole(folder, f"{name}.yaml", text.encode()))
+    sys.exit(UNDERSTOOD)
+
+
+def _questions(asked: dict) -> dict:
+    """What was not given by options, asked for."""
+    lights = asked["lights"] or _rooms("Rooms with a light (in parallel; commas between)", "Landing")
+    switches = asked["switches"] or _rooms("Rooms with a switch for it, first to last (commas between)", "Hall, Landing")
+    wired = asked["wired"] or _choose("Wired in", WIRED)
+    conduit = wired == WIRED[1]
+    joins = [j for j in methods.JOINS if not j.refuses(len(switches), conduit)]
+    pairs = [(loop, join) for loop in methods.LOOPS for join in joins if not loop.refuses(join, conduit)]
+    loops = [loop.name for loop in methods.LOOPS if any(loop is known for known, _ in pairs)]
+    loop = asked["loop"] or _choose("Line and neutral loop", loops)
+    fitting = [join.name for known, join in pairs if known.name == loop]
+    usual = methods.usual_join(len(switches), conduit).name
+    join = asked["join"] or (_choose("The switches are joined by", fitting, usual) if len(fitting) > 1 else "")
+    colours = asked["colours"] or _choose("Colours", ("current", "legacy"))
+    job = asked["job"] or click.prompt("The sheet is called", default=_name(lights))
+    return {**asked, "job": job, "lights": lights, "switches": switches, "wired": wired, "loop": loop, "join": join,
+            "colours": colours}
+
+
+def _choose(question: str, choices: list[str] | tuple[str, ...], usual: str = "") -> str:
+    """One of a numbered list."""
+    click.echo(f"{question}:")
+    for number, choice in enumerate(choices, 1):
+        click.echo(f"  {number}  {choice}")
+    default = choices.index(usual) + 1 if usual in choices else 1
+    return choices[click.prompt("Number", type=click.IntRange(1, len(choices)), default=default) - 1]
+
+
+def _rooms(question: str, example: str) -> tuple[str, ...]:
+    words = click.prompt(question, default=example)
+    return tuple(word.strip() for word in words.split(",") if word.strip())
+
+
+def _name(lights: tuple[str, ...]) -> str:
+    return f"{lights[0]} light" if len(lights) == 1 else f"{lights[0]} and other lights"
+
+
+def _short(asked: dict) -> str:
+    """The short description of what was asked for; the join is said even where it is the usual one."""
+    from sheetgen.description_to_text import description_to_text
+    from sheetgen.model.description import DescriptionText
+
+    asked["job"] = asked["job"] or _name(asked["lights"])
+    number, conduit = len(asked["switches"]), asked["wired"] == WIRED[1]
+    method = {
+        "loop": asked["loop"] or ("line at the switches" if conduit else "at the rose"),
+        "switching": methods.switching_of(number),
+        "join": asked["join"] or methods.usual_join(number, conduit).name,
+        "wired": asked["wired"] or WIRED[0],
+    }
+    content = DescriptionText.model_validate({
+        "job": asked["job"], "place": asked["place"], "colours": asked["colours"] or "current", "method": method,
+        "board": {"ways": {asked["way"]: {"serves": asked["job"]}}}, "size": asked["size"],
+        "lights": list(asked["lights"]), "switches": list(asked["switches"]),
+    })
+    return description_to_text(content) + HINTS
+
+
+HINTS = """
+# Where you know them, say how long each stretch is; the sheet then says how much cable it takes and what it drops:
+# lengths: {feed: 9 m, drop: 4 m, switches: 5 m, lights: 4 m, on: 6 m}
+# Another circuit of the same job stands in a list: circuits: [{way: 1, lights: [Porch], switches: [Hall]}]
+"""
