@@ -88,17 +88,22 @@ class Place:
 class Hop:
     """A stretch of a wire through one channel (channel k lies left of column k), from one end to the other.
 
-    `sides` says on which edge of the channel each end lies: 0 left, 1 right.
+    `sides` says on which edge of the channel each end lies: 0 left, 1 right. `track` is that of its upright stretch,
+    counted from the left; -1 where it runs straight through.
     """
 
     channel: int
     sides: tuple[int, int]
     rows: tuple[int, int]
+    track: int = -1
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A schematic with a place for everything. Places run parallel to its symbols, routes to its wires."""
+    """A schematic with a place for everything. Places run parallel to its symbols, routes to its wires.
+
+    A route runs from the wire's first end to its second.
+    """
 
     schematic: Schematic
     places: tuple[Place, ...]
@@ -110,3 +115,44 @@ class Plan:
 def nothing(core: str, end: int) -> Terminal:
     """The pin of a core's end that ends in nothing."""
     return Terminal("", f"{core} end {end + 1}")
+
+
+Point = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A rail on paper: an upright, and the points at which wires leave it with the terminal of each."""
+
+    rail: Rail
+    x: int
+    top: int
+    bottom: int
+    taps: tuple[tuple[Point, Terminal], ...]
+
+
+@dataclass(frozen=True)
+class Label:
+    """A text on paper at its baseline, and what it belongs to: a core's key, or a name of a symbol or a rail."""
+
+    at: Point
+    text: str
+    role: str
+    anchor: str = "middle"
+    core: str = ""
+
+
+@dataclass(frozen=True)
+class Figure:
+    """A plan in hundredths of a millimetre. Symbols and wires run parallel to the schematic's.
+
+    `pins` has for each symbol the points of its pins on the left and on the right, as numbered on their sides.
+    """
+
+    plan: Plan
+    width: int
+    height: int
+    pins: tuple[tuple[tuple[Point, ...], tuple[Point, ...]], ...]
+    paths: tuple[tuple[Point, ...], ...]
+    bars: tuple[Bar, ...]
+    labels: tuple[Label, ...]

@@ -6,28 +6,36 @@ the arrangements tried none has a lower cost of length, turns and crossings.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from sheetgen.model.diagram import Hop, Place, Plan, Schematic
 from sheetgen.wiring_to_diagram.columns import columns_of
-from sheetgen.wiring_to_diagram.heights import heights
-from sheetgen.wiring_to_diagram.net import Net, net_of
+from sheetgen.wiring_to_diagram.heights import Gap, heights
+from sheetgen.wiring_to_diagram.net import LEFT, RIGHT, Net, net_of
 from sheetgen.wiring_to_diagram.order import RAIL, Order, Tip, order_of
+from sheetgen.wiring_to_diagram.tracks import tracks_of, upright
 
+TRIES = 12
 CROSSING = 10  # what a crossing costs, where a column passed costs THROUGH
 # In half rows: how far the wires of a pin lie apart, the pins of a contact, and what a symbol needs above and below.
 WIRE_APART, PIN_APART = 2, 4
+LOADS = ("lamp", "fan", "electronics")
 ABOVE = {"joint": 3, "end": 3, "lamp": 5, "fan": 5, "electronics": 5}
 BELOW = {"joint": 1, "end": 1}
 CONTACT_ABOVE, SYMBOL_BELOW, PASSING = 5, 2, 1
 STRAIGHT, PASSING_STRAIGHT, TURNING = 4, 8, 1  # how strongly the two ends of a wire pull at one another
+TO_LOAD = 3  # times as strongly where one is a lamp
 
 
 def plan_of(schematic: Schematic) -> Plan:
     """Where everything of a schematic stands."""
     places, routes, columns, crossings = _arranged(net_of(schematic))
     return Plan(schematic, places, routes, columns, crossings)
+
+
+Fans = dict[tuple[int, int], int]  # (reach, end) -> the row on which it leaves its pin, relative to the pin's
 
 
 @dataclass(frozen=True)
@@ -42,20 +50,21 @@ class Body:
 @lru_cache(maxsize=256)
 def _arranged(net: Net) -> tuple[tuple[Place, ...], tuple[tuple[Hop, ...], ...], int, int]:
     order = _best(net)
-    fans: dict[tuple[int, int], int] = {}
+    fans: Fans = {}
     bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
     fans = _fans(order, bodies, _rows(order, bodies, fans))
     bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
-    rows = _rows(order, bodies, fans)
-    rows = [row - _top(rows, bodies) for row in rows]
+    rows, tracks = _rows_and_tracks(order, bodies, fans)
     places = tuple(
         Place(column, rows[i], bodies[i].pins, turned, order.over[i]) for i, (column, turned) in enumerate(order.seats)
     )
     routes: list[list[Hop]] = [[] for _ in net.ends]
     for number, reach in enumerate(order.reaches):
-        a, b = (_tip_row(bodies, fans, rows, number, end, tip) for end, tip in enumerate(reach.tips))
-        a, b = (b if a is None else a), (a if b is None else b)
-        routes[reach.wire].append(Hop(reach.channel, (reach.tips[0].edge, reach.tips[1].edge), (a or 0, b or 0)))
+        sides, ends = _ends(order, bodies, fans, rows, number)
+        if reach.wire in order.backwards:
+            routes[reach.wire].insert(0, Hop(reach.channel, sides[::-1], ends[::-1], tracks.get(number, -1)))
+        else:
+            routes[reach.wire].append(Hop(reach.channel, sides, ends, tracks.get(number, -1)))
     return places, tuple(tuple(route) for route in routes), len(order.columns), order.crossings()
 
 
@@ -73,12 +82,67 @@ def _best(net: Net) -> Order:
     return best[1]
 
 
+def _rows_and_tracks(order: Order, bodies: list[Body], fans: Fans) -> tuple[list[int], dict[int, int]]:
+    """The row of every item, moved until in each channel the uprights can stand without one lying on another."""
+    apart: list[Gap] = []
+    for _ in range(TRIES):
+        rows = _rows(order, bodies, fans, apart)
+        rows = [row - _top(rows, bodies) for row in rows]
+        tracks, clashes = _tracks(order, bodies, fans, rows)
+        if not clashes:
+            return rows, tracks
+        apart += clashes
+    raise AssertionError("two wires of a diagram lie on one another")
+
+
+def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tuple[dict[int, int], list[Gap]]:
+    """The track of every reach that has an upright; and where they cannot stand, what is to be moved apart."""
+    tracks: dict[int, int] = {}
+    clashes: list[Gap] = []
+    for k in range(len(order.by_channel)):
+        numbers, uprights = [], []
+        for number, reach in enumerate(order.reaches):
+            found = upright(*_ends(order, bodies, fans, rows, number)) if reach.channel == k else None
+            if found is not None:
+                numbers.append(number)
+                uprights.append(found)
+        given, clear = tracks_of(uprights)
+        tracks.update(zip(numbers, given, strict=True))
+        if not clear:
+            clashes += _clashes(order, bodies, fans, rows, numbers)
+    return tracks, clashes
+
+
+def _clashes(order: Order, bodies: list[Body], fans: Fans, rows: list[int], numbers: list[int]) -> list[Gap]:
+    """Ends on opposite edges of a channel that share a row though no wire joins them: the right one is to lie lower."""
+    tips = [(tip, number, end) for number in numbers for end, tip in enumerate(order.reaches[number].tips)
+            if tip.item != RAIL]
+    still = [0] * len(rows)
+    found = []
+    for a, na, ea in tips:
+        for b, nb, eb in tips:
+            if na != nb and a.edge == LEFT and b.edge == RIGHT and a.item != b.item:
+                ra, rb = _tip_row(bodies, fans, rows, na, ea, a), _tip_row(bodies, fans, rows, nb, eb, b)
+                if ra == rb:
+                    off = _tip_row(bodies, fans, still, na, ea, a) - _tip_row(bodies, fans, still, nb, eb, b)
+                    found.append((a.item, b.item, off + 1))
+    return found[:1]
+
+
+def _ends(order: Order, bodies: list[Body], fans: Fans, rows: list[int], number: int):
+    """The edges and the rows of the two ends of a reach."""
+    tips = order.reaches[number].tips
+    a, b = (_tip_row(bodies, fans, rows, number, end, tip) for end, tip in enumerate(tips))
+    a, b = (b if a is None else a), (a if b is None else b)
+    return (tips[0].edge, tips[1].edge), (a or 0, b or 0)
+
+
 def _top(rows: list[int], bodies: list[Body]) -> int:
     tops = [rows[i] + body.top for i, body in enumerate(bodies)] + [row - PASSING for row in rows[len(bodies):]]
     return min(tops, default=0)
 
 
-def _tip_row(bodies: list[Body], fans: dict[tuple[int, int], int], rows: list[int], number: int, end: int, tip: Tip):
+def _tip_row(bodies: list[Body], fans: Fans, rows: list[int], number: int, end: int, tip: Tip):
     """The row on which a wire's end leaves its item; None at a rail."""
     if tip.item == RAIL:
         return None
@@ -87,7 +151,7 @@ def _tip_row(bodies: list[Body], fans: dict[tuple[int, int], int], rows: list[in
     return rows[tip.item] + bodies[tip.item].pins[1 - tip.edge][tip.pin] + fans.get((number, end), 0)
 
 
-def _fans(order: Order, bodies: list[Body], rows: list[int]) -> dict[tuple[int, int], int]:
+def _fans(order: Order, bodies: list[Body], rows: list[int]) -> Fans:
     """Where several wires share a pin: the rows, relative to the pin's, on which they leave it without crossing."""
     at_pin: dict[tuple[int, int, int], list[tuple[tuple[int, int], int, int]]] = {}
     for number, reach in enumerate(order.reaches):
@@ -109,7 +173,7 @@ def _fans(order: Order, bodies: list[Body], rows: list[int]) -> dict[tuple[int, 
     return fans
 
 
-def _body(net: Net, order: Order, i: int, fans: dict[tuple[int, int], int]) -> Body:
+def _body(net: Net, order: Order, i: int, fans: Fans) -> Body:
     """The rows of a symbol's pins and of the wires at them."""
     turned, over = order.seats[i][1], order.over[i]
     wires: dict[tuple[int, int], list[int]] = {}
@@ -160,7 +224,7 @@ def _column(pins: list[tuple[int, int, int]]) -> list[int]:
     return rows
 
 
-def _rows(order: Order, bodies: list[Body], fans: dict[tuple[int, int], int]) -> list[int]:
+def _rows(order: Order, bodies: list[Body], fans: Fans, apart: Sequence[Gap] = ()) -> list[int]:
     """The row of every item: symbols, then the wires that pass a column."""
     count = len(bodies) + len(order.through)
 
@@ -171,9 +235,11 @@ def _rows(order: Order, bodies: list[Body], fans: dict[tuple[int, int], int]) ->
         if p.item != RAIL and q.item != RAIL and p.item != q.item:
             passing = p.item >= len(bodies) and q.item >= len(bodies)
             weight = TURNING if p.edge == q.edge else PASSING_STRAIGHT if passing else STRAIGHT
+            loads = [t for t in (p, q) if t.item < len(bodies) and order.net.kinds[t.item] in LOADS]
+            weight *= TO_LOAD if loads else 1
             off = _tip_row(bodies, fans, still, number, 0, p) - _tip_row(bodies, fans, still, number, 1, q)
             pulls.append((p.item, q.item, off, weight))
-    gaps = []
+    gaps = list(apart)
     for column in order.columns:
         for above, below in zip(column, column[1:], strict=False):
             bottom = bodies[above].bottom if above < len(bodies) else PASSING

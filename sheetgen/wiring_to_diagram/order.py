@@ -45,6 +45,7 @@ class Order:
     through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
     place: dict[int, int] = field(default_factory=dict)
     by_channel: list[list[Reach]] = field(default_factory=list)
+    backwards: set[int] = field(default_factory=set)  # wires whose reaches run from their second end to their first
 
     def settle_places(self) -> None:
         """Number the items of every column."""
@@ -111,19 +112,23 @@ def _laid(net: Net, seats: tuple[Seat, ...]) -> Order:
     columns: list[list[int]] = [[i for i, (c, _) in enumerate(seats) if c == k] for k in range(count)]
     order = Order(net, seats, columns, [], [False] * len(seats))
     for wire, ends in enumerate(net.ends):
-        _lay(order, wire, *_sides(net, ends, seats, count), count)
+        start, goal = _sides(net, ends, seats, count)
+        if goal[0][0] < start[0][0]:
+            start, goal = goal, start
+            order.backwards.add(wire)
+        _lay(order, wire, start, goal)
     order.by_channel = [[r for r in order.reaches if r.channel == k] for k in range(count + 1)]
     order.settle_places()
     return order
 
 
 def _sides(net: Net, ends, seats: tuple[Seat, ...], count: int) -> tuple[tuple[Port, Tip], tuple[Port, Tip]]:
-    """The cheapest ports of a wire, lower channel first."""
+    """The cheapest ports of a wire's two ends."""
     choices = [[(port, _tip(net, end, port)) for port in ports_of(end, seats, count)] for end in ends]
     _, p, q = min(
         ((wire_cost(p[0], q[0]), p, q) for p in choices[0] for q in choices[1]), key=lambda found: (found[0], found[1][0])
     )
-    return (p, q) if p[0] <= q[0] else (q, p)
+    return p, q
 
 
 def _tip(net: Net, end, port: Port) -> Tip:
@@ -133,7 +138,7 @@ def _tip(net: Net, end, port: Port) -> Tip:
     return Tip(port[1], symbol, pin, 1 if side == ANY else net.pins[symbol][side])
 
 
-def _lay(order: Order, wire: int, start: tuple[Port, Tip], goal: tuple[Port, Tip], count: int) -> None:
+def _lay(order: Order, wire: int, start: tuple[Port, Tip], goal: tuple[Port, Tip]) -> None:
     """The stretches of a wire, with an item in every column that it passes."""
     (channel, _), tip = start
     while channel < goal[0][0]:

@@ -1,0 +1,87 @@
+"""Wiring to circuit diagrams in IEC 60617 symbols: drawn from what the wiring joins, never from a template.
+
+Passes: schematic (what is joined), arrange (columns, order, rows, tracks), setting_out (lengths), ink (shapes).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from itertools import islice
+
+from sheetgen.current import conditions_of, flow_of
+from sheetgen.model.diagram import Plan
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.job import Diagram, LivePath
+from sheetgen.model.reading import Reading
+from sheetgen.model.solution import Group, Row, Solution
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+from sheetgen.typeface import text_width
+from sheetgen.wiring_to_diagram.arrange import plan_of
+from sheetgen.wiring_to_diagram.ink import State, drawing_of
+from sheetgen.wiring_to_diagram.schematic import schematic_of
+from sheetgen.wiring_to_diagram.setting_out import LARGE, SMALL, WidthOf, set_out
+
+ALL_SETTINGS = 4  # switches up to which every setting has its miniature
+
+
+def wiring_to_diagrams(
+    wiring: Wiring, solution: Solution, style: Style, stories: Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
+) -> tuple[Diagram, ...]:
+    """The diagram of every group, with its live paths; `stories` has the words: switches -> setting -> sentences."""
+    found = []
+    for group in solution.groups:
+        plan = plan_of(schematic_of(wiring, solution, group))
+        told = stories.get(group.switches, {})
+        paths = tuple(
+            LivePath(row.setting, told.get(row.setting, ""), _miniature(wiring, solution, group, row, plan, style))
+            for row in rows_to_tell(group)
+        )
+        found.append(Diagram(group.switches, _large(plan, style, group), paths))
+    return tuple(found)
+
+
+def diagrams_of(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+    """The circuit diagrams on their own, one for each group of switches."""
+    return tuple(
+        _large(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups
+    )
+
+
+def rows_to_tell(group: Group) -> tuple[Row, ...]:
+    """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once."""
+    if len(group.switches) <= ALL_SETTINGS:
+        return group.rows
+    first = group.rows[0].setting
+    once = (row for row in group.rows if sum(a != b for a, b in zip(row.setting, first, strict=True)) == 1)
+    return (group.rows[0], *islice(sorted(once, key=lambda row: _operated(row, first)), None))
+
+
+def _operated(row: Row, first: tuple[str, ...]) -> int:
+    return next(i for i, (a, b) in enumerate(zip(row.setting, first, strict=True)) if a != b)
+
+
+def _widths(style: Style) -> WidthOf:
+    return lambda text, role: text_width(text, style.letterings[role])
+
+
+def _large(plan: Plan, style: Style, group: Group) -> Drawing:
+    title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
+    return drawing_of(set_out(plan, LARGE, _widths(style)), LARGE, State(), title)
+
+
+def _miniature(wiring: Wiring, solution: Solution, group: Group, row: Row, plan: Plan, style: Style) -> Drawing:
+    at = conditions_of(solution, group, row)
+    steps = flow_of(wiring, solution, group, row).steps().values()
+    state = State(
+        setting=dict(zip(group.switches, row.setting, strict=True)),
+        live=frozenset(terminal for terminal, condition in at.items() if condition.live),
+        flow={step.name: step.start for step in steps if step.kind == "core"},
+        carrying=frozenset(t for step in steps if step.kind != "core" for t in (step.start, step.end)),
+        lit={name: lamp.state.value for name, lamp in zip(group.lamps, row.lamps, strict=True)},
+        shown=True,
+    )
+    figure = set_out(plan, SMALL, _widths(style))
+    words = ", ".join(f"{s} at {p}" for s, p in state.setting.items())
+    return replace(drawing_of(figure, SMALL, state), title=words)

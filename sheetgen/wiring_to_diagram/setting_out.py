@@ -1,0 +1,279 @@
+"""From a plan to lengths on paper: columns as wide as their symbols and names, channels as their labels and uprights.
+
+Requires: a plan. Ensures: whole hundredths of a millimetre; labels stand on stretches that no other wire crosses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol
+
+LEFT, RIGHT = 0, 1
+RAYS = 160  # per cent of a lamp's radius that its rays reach
+PIN_LABEL, OPEN_CONTACT = 300, 190  # what stands above a contact's wire
+WidthOf = Callable[[str, str], int]  # text, lettering role -> hundredths of a millimetre
+
+
+@dataclass(frozen=True)
+class Measures:
+    """Lengths of a diagram, and which texts it has. Roles are letterings; "" leaves a text out."""
+
+    row: int  # half a line of wires
+    contact: int  # the moving part of a contact
+    lead: int  # from a pin to what is between the pins
+    lamp: int  # radius
+    track: int
+    apart: int  # between label or pin and upright
+    bar: int  # from bar to bar
+    name: str = ""
+    pin: str = ""
+    code: str = ""
+    rail: str = ""
+    tap: str = ""
+    head: int = 0  # above the rails: what stands at their ends
+    lift: int = 60  # of a label above its wire
+
+
+LARGE = Measures(row=200, contact=520, lead=150, lamp=280, track=240, apart=130, bar=420, name="diagram name",
+                 pin="diagram pin", code="diagram code", rail="diagram rail", tap="diagram pin", head=900)
+SMALL = Measures(row=118, contact=400, lead=110, lamp=190, track=150, apart=90, bar=200, name="diagram small",
+                 rail="diagram small", head=330, lift=40)
+
+
+def set_out(plan: Plan, measures: Measures, width_of: WidthOf) -> Figure:
+    """Put a plan on paper."""
+    return _SettingOut(plan, measures, width_of).figure()
+
+
+class _SettingOut:
+    def __init__(self, plan: Plan, measures: Measures, width_of: WidthOf):
+        self.plan, self.m = plan, measures
+        self.width_of = lambda text, role: width_of(text, role) if role and text else 0
+        self.bodies = [self._body_width(symbol) for symbol in plan.schematic.symbols]
+        self.places = plan.places
+        self._columns()
+
+    # across
+
+    def _body_width(self, symbol: Symbol) -> int:
+        m = self.m
+        if symbol.kind in ("joint", "end"):
+            return 2 * m.lead
+        sides = [[self.width_of(label, m.pin) for label in labels] for labels in (
+            symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):])]
+        label = max((width for side in sides for width in side), default=0) + (3 * m.lift if m.pin else 0)
+        middle = 2 * m.lamp if symbol.load else m.contact
+        return middle + 2 * max(label, m.lead)
+
+    def _column_width(self, column: int) -> int:
+        widest = 0
+        for symbol, place, body in zip(self.plan.schematic.symbols, self.places, self.bodies, strict=True):
+            if place.column == column:
+                widest = max(widest, body, self.width_of(self.name_of(symbol), self.m.name) + self.m.lead)
+        return widest
+
+    def name_of(self, symbol: Symbol) -> str:
+        """What stands above a symbol; in a miniature only switches and loads have their name, without more words."""
+        if self.m.code:
+            return symbol.name
+        return (symbol.switch or symbol.load) and symbol.name.split(", ")[0] if symbol.kind != "joint" else ""
+
+    def _columns(self) -> None:
+        """The left and right edge of every column, the tracks of every channel, the bars beside them."""
+        m, count = self.m, self.plan.columns
+        lefts = [r for r in self.plan.schematic.rails if r.kind == "line"]
+        rights = [r for r in self.plan.schematic.rails if r.kind != "line"]
+        x = self._margin(LEFT)
+        self.bar_x = {}
+        for rail in lefts:
+            self.bar_x[rail.terminal] = x
+            x += m.bar
+        x -= m.bar if lefts else 0
+        self.left, self.right, self.first_track = [0] * count, [0] * count, [0] * (count + 1)
+        self.edges = []
+        for k in range(count + 1):
+            start = x
+            x += self._zone(k, LEFT) + m.apart
+            self.first_track[k] = x
+            tracks = 1 + max((hop.track for hop in self._hops(k)), default=-1)
+            x += max(0, tracks - 1) * m.track + m.apart + self._zone(k, RIGHT)
+            self.edges.append((start, x))
+            if k < count:
+                self.left[k] = x
+                x += self._column_width(k)
+                self.right[k] = x
+        for rail in rights:
+            self.bar_x[rail.terminal] = x
+            x += m.bar
+        x -= m.bar if rights else 0
+        self.width = x + self._margin(RIGHT)
+
+    def _hops(self, channel: int) -> list[Hop]:
+        return [hop for route in self.plan.routes for hop in route if hop.channel == channel]
+
+    def _margin(self, edge: int) -> int:
+        """Beside the rails: the names of the terminals at which wires leave them, and half of a rail's own name."""
+        rails = [r for r in self.plan.schematic.rails if (r.kind == "line") == (edge == LEFT)]
+        used = {end for wire in self.plan.schematic.wires for end in wire.ends}
+        taps = [self.width_of(str(tap), self.m.tap) for r in rails for tap in r.taps if tap in used and tap != r.terminal]
+        heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in _rail_texts(r, self.m)]
+        return max([self.m.apart, *(tap + self.m.apart for tap in taps), *heads]) + self.m.apart
+
+    def _zone(self, channel: int, edge: int) -> int:
+        """How wide the labels at one edge of a channel are."""
+        found = [0]
+        for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
+            found += [self.width_of(wire.label, self.m.code) + self.m.lead
+                      for hop, end in _labelled(route) if hop.channel == channel and hop.sides[end] == edge]
+        return max(found) if self.m.code else 0
+
+    # on paper
+
+    def figure(self) -> Figure:
+        """Everything in its place."""
+        self.top = self.m.head
+        rows = [row for route in self.plan.routes for hop in route for row in hop.rows]
+        rows += [p.row + row for p in self.places for side in p.pins for row in side]
+        self.bottom = self.y(max(rows, default=0)) + 3 * self.m.row // 2
+        pins = tuple(self._pins(i) for i in range(len(self.places)))
+        paths = tuple(self._path(i, pins) for i in range(len(self.plan.routes)))
+        bars = self._bars(paths)
+        labels = (*self._names(pins), *self._codes(pins), *self._rail_labels(bars))
+        return Figure(self.plan, self.width, self.bottom + self.m.row // 2, pins, paths, bars, labels)
+
+    def y(self, row: int) -> int:
+        """The height of a row."""
+        return self.top + row * self.m.row
+
+    def _pins(self, i: int) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
+        place, body = self.places[i], self.bodies[i]
+        middle = (self.left[place.column] + self.right[place.column]) // 2
+        x = middle - body // 2
+        return tuple(
+            tuple((at, self.y(place.row + row)) for row in side) for at, side in zip((x, x + body), place.pins, strict=True)
+        )
+
+    def _path(self, i: int, pins) -> tuple[Point, ...]:
+        """A wire from pin to pin: along its rows, up and down on its tracks."""
+        wire, route = self.plan.schematic.wires[i], self.plan.routes[i]
+        start = self._end(wire.ends[0], route[0].sides[0], route[0].rows[0], pins)
+        end = self._end(wire.ends[1], route[-1].sides[1], route[-1].rows[1], pins)
+        points = [start, (self.edges[route[0].channel][route[0].sides[0]], start[1])]
+        for hop in route:
+            points.append((self.edges[hop.channel][hop.sides[0]], self.y(hop.rows[0])))
+            if hop.track >= 0:
+                x = self.first_track[hop.channel] + hop.track * self.m.track
+                points += [(x, self.y(hop.rows[0])), (x, self.y(hop.rows[1]))]
+            points.append((self.edges[hop.channel][hop.sides[1]], self.y(hop.rows[1])))
+        return _tidy([*points, (points[-1][0], end[1]), end])
+
+    def _end(self, terminal: Terminal, side: int, row: int, pins) -> Point:
+        """Where an end of a wire meets its pin, or its rail."""
+        for rail in self.plan.schematic.rails:
+            if terminal in rail.taps:
+                return self.bar_x[rail.terminal], self.y(row)
+        for i, symbol in enumerate(self.plan.schematic.symbols):
+            if terminal in symbol.pins:
+                visual = RIGHT if side == LEFT else LEFT
+                mine = symbol.b if (visual == RIGHT) != self.places[i].turned else symbol.a
+                return pins[i][visual][mine.index(terminal)]
+        raise AssertionError(f"{terminal} is no pin of the diagram")
+
+    def _bars(self, paths: tuple[tuple[Point, ...], ...]) -> tuple[Bar, ...]:
+        bars = []
+        for rail in self.plan.schematic.rails:
+            taps = sorted(
+                (path[-n], end)
+                for wire, path in zip(self.plan.schematic.wires, paths, strict=True)
+                for n, end in enumerate(wire.ends)
+                if end in rail.taps
+            )
+            bars.append(Bar(rail, self.bar_x[rail.terminal], self.top - self.m.row, self.bottom, tuple(taps)))
+        return tuple(bars)
+
+    # texts
+
+    def _names(self, pins) -> list[Label]:
+        """The name above each symbol, and what stands beside its pins."""
+        m, labels = self.m, []
+        for i, (symbol, place) in enumerate(zip(self.plan.schematic.symbols, self.places, strict=True)):
+            points = [at for side in pins[i] for at in side]
+            top, middle = min(y for _, y in points), (pins[i][0][0][0] + pins[i][1][0][0]) // 2
+            stands = self._stands(symbol)
+            name = self.name_of(symbol)
+            if name and m.name:
+                role = m.pin if symbol.kind in ("joint", "end") else m.name
+                labels.append(Label((middle, top - stands - 2 * m.lift), name, role))
+            if not m.pin or not symbol.labels:
+                continue
+            sides = (symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):])
+            for visual, (text_side, at_side) in enumerate(zip(sides[:: -1 if place.turned else 1], pins[i], strict=True)):
+                for text, (x, y) in zip(text_side, at_side, strict=True):
+                    at = (x + (2 * m.lift if visual == LEFT else -2 * m.lift), y - m.lift)
+                    labels.append(Label(at, text, m.pin, "start" if visual == LEFT else "end"))
+        return labels
+
+    def _stands(self, symbol: Symbol) -> int:
+        """How far a symbol reaches above its first pin."""
+        if symbol.load:
+            return self.m.lamp if self.m.code else self.m.lamp * RAYS // 100
+        if symbol.kind in ("joint", "end"):
+            return 0
+        return PIN_LABEL if self.m.pin else OPEN_CONTACT
+
+    def _codes(self, pins) -> list[Label]:
+        """The code of each core on the stretches kept free for it."""
+        if not self.m.code:
+            return []
+        labels = []
+        for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
+            for hop, end in _labelled(route):
+                edge = self.edges[hop.channel][hop.sides[end]]
+                side = hop.sides[end]
+                at = (edge + (self.m.lead // 2 if side == LEFT else -self.m.lead // 2), self.y(hop.rows[end]) - self.m.lift)
+                labels.append(Label(at, wire.label, self.m.code, "start" if side == LEFT else "end", wire.core))
+        return labels
+
+    def _rail_labels(self, bars: tuple[Bar, ...]) -> list[Label]:
+        """The names at the upper ends of the rails, and the terminals at which wires leave them."""
+        m, labels = self.m, []
+        edges = {True: min((b.x for b in bars if b.rail.kind == "line"), default=0),
+                 False: max((b.x for b in bars if b.rail.kind != "line"), default=0)}
+        for bar in bars:
+            for n, text in enumerate(reversed(_rail_texts(bar.rail, m))):
+                labels.append(Label((bar.x, bar.top - m.lift - n * 300), text, m.rail))
+            left = bar.rail.kind == "line"
+            for (_, y), tap in bar.taps:
+                if m.tap and tap != bar.rail.terminal:
+                    at = (edges[left] + (-m.apart if left else m.apart), y + 90)
+                    labels.append(Label(at, str(tap), m.tap, "end" if left else "start"))
+        return labels
+
+
+def _rail_texts(rail: Rail, measures: Measures) -> tuple[str, ...]:
+    """What stands at the end of a rail: its letter, and its way where there is room."""
+    letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
+    return (rail.terminal.accessory, letter) if measures.code else (letter,)
+
+
+def _labelled(route: tuple[Hop, ...]) -> list[tuple[Hop, int]]:
+    """(hop, end) where a wire carries its label: once in one channel, at both ends where it goes further."""
+    if len(route) > 1:
+        return [(route[0], 0), (route[-1], 1)]
+    hop = route[0]
+    return [(hop, 0 if hop.sides[0] == LEFT or hop.sides[0] == hop.sides[1] else 1)]
+
+
+def _tidy(points: list[Point]) -> tuple[Point, ...]:
+    """The same path without points that stand twice or lie on a straight stretch."""
+    kept: list[Point] = []
+    for point in points:
+        if kept and kept[-1] == point:
+            continue
+        if len(kept) > 1 and (kept[-2][0] == kept[-1][0] == point[0] or kept[-2][1] == kept[-1][1] == point[1]):
+            kept.pop()
+        kept.append(point)
+    return tuple(kept)
