@@ -29,13 +29,14 @@ def command(files: tuple[Path, ...], folder: Path, colours: str | None, mono: bo
 
     Exit status 0: all written. 2: a file could not be understood; nothing is written for it, the others are.
     """
-    from sheetgen.pages import KINDS
+    from sheetgen.pages import PAGES
     from sheetgen.pipeline import Look, job_sheet
 
     kinds = tuple(p.strip() for p in pages.split(",")) if pages else None
+    known = [kind.name for kind in PAGES]
     for kind in kinds or ():
-        if kind not in KINDS:
-            raise click.BadParameter(f"There is no page '{kind}'. {nearest(kind, KINDS)}", param_hint="--pages")
+        if kind not in known:
+            raise click.BadParameter(f"There is no page '{kind}'. {nearest(kind, known)}", param_hint="--pages")
     look = Look(colours or "", mono, paper)
 
     def make(path: Path, data: bytes) -> int:

@@ -62,9 +62,9 @@ def _methods() -> str:
 
 
 def _pages() -> str:
-    from sheetgen.pages import KINDS
+    from sheetgen.pages import PAGES
 
-    return "\n".join(KINDS)
+    return "\n".join(kind.name for kind in PAGES)
 
 
 def _schema() -> str:
