@@ -15,8 +15,8 @@ CAUTION = (
     "this record. Work to the local code, by or under a licensed or competent person."
 )
 CAUTION_SHORT = (
-    "Isolate, lock off and prove dead at every accessory, with every switch in each of its positions; another circuit "
-    "may be present. Confirm by test before relying on this drawing. For a licensed or competent person."
+    "Isolate, lock off and prove dead at every accessory, with every switch in each position; another circuit may be "
+    "present. Confirm by test before relying on this. For a licensed or competent person."
 )
 # BS 7671 514.14.1, as read from an installed notice; whether the current amendment asks for it is not confirmed, so it
 # is printed as good practice.
@@ -66,6 +66,26 @@ def plain(number: Fraction | float, places: int = 2) -> str:
     """A number without trailing noughts: '8', '0.32'."""
     text = f"{float(number):.{places}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def metres(length: Fraction | None) -> str:
+    """'4 m', or that it is not given."""
+    return f"{plain(length)} m" if length is not None else NOT_GIVEN
+
+
+def amps(current: Fraction | float) -> str:
+    """'6 A', '0.03 A'."""
+    return f"{plain(current)} A"
+
+
+def ohms(resistance: Fraction | float | None) -> str:
+    """'0.75 Ω' to two places, as instruments show it; or that something for it is not given."""
+    return f"{float(resistance):.2f} \N{OHM SIGN}" if resistance is not None else NOT_GIVEN
+
+
+def volts(potential: Fraction | float | None) -> str:
+    """'0.04 V' to two places; or that something for it is not given."""
+    return f"{float(potential):.2f} V" if potential is not None else NOT_GIVEN
 
 
 def size_words(size: Size) -> str:

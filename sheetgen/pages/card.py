@@ -51,8 +51,8 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
     facts = {
         "Device": _device(look, way),
         "Isolate by": way.isolated_by or f"switching off way {way.number} at the {look.wiring.board.name.lower()}",
-        "Lights": _lights(look, accessories),
-        "Switches": joined(n for n, a, _ in look.printed_switches() if a in accessories) or "none",
+        "Lights": _lights(look, way, accessories),
+        "Switches": _switches(look, way),
         "Method": " ".join(c.method for c in look.job.reading.circuits if way.accessory in c.ways and c.method),
         "Conductors": _conductors(cables),
         "Wiring": _wiring_type(cables),
@@ -68,13 +68,24 @@ def _device(look: Lookup, way: Way) -> str:
     return f"{device}, {rcd}"
 
 
-def _lights(look: Lookup, accessories: tuple[Accessory, ...]) -> str:
+def _lights(look: Lookup, way: Way, accessories: tuple[Accessory, ...]) -> str:
+    """The lamps that the way's line can reach; those that only return their neutral to it are said apart."""
     loads = list(look.loads_of(accessories))
-    if not loads:
-        return "none"
-    total = sum((load.watts for _, load in loads), Fraction(0))
-    names = joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in loads)
-    return f"{names}; {count(len(loads), 'point')}, {plain(total)} W together"
+    fed = [(a, load) for a, load in loads if look.line_from(way, a.terminal(load.a), a.terminal(load.b))]
+    others = [look.loads[a.load_name(load)] for a, load in loads if (a, load) not in fed]
+    total = sum((load.watts for _, load in fed), Fraction(0))
+    names = joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in fed)
+    says = f"{names}; {count(len(fed), 'point')}, {plain(total)} W together" if fed else "none"
+    return says + (f"; only the neutral of {joined(others)}" if others else "")
+
+
+def _switches(look: Lookup, way: Way) -> str:
+    """The switches that the way's line reaches."""
+    found = [
+        look.switches[name] for name, a, switch in look.wiring.switches()
+        if look.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
+    ]
+    return joined(found) or "none"
 
 
 def _conductors(cables: list[Cable]) -> str:

@@ -9,7 +9,7 @@ from sheetgen.model.reading import Gravity, Sleeve, Standing
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Landing, Lookup
 from sheetgen.pages.sleeves import sleeves_to_fit
-from sheetgen.words import CAUTION
+from sheetgen.words import CAUTION_SHORT
 
 HEAD = ("Terminal", "Core", "Sleeve", "Goes to", "Cable", "Does")
 SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)
@@ -17,7 +17,7 @@ SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page for all accessories, in the order of the description."""
-    opening: list[Block] = [Words(CAUTION, "caution", "Caution."), Words(sleeves_to_fit(look), lead="Sleeves.")]
+    opening: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Words(sleeves_to_fit(look), lead="Sleeves.")]
     if look.recoloured:
         opening.insert(0, Words(look.recoloured, "notice", "Colours are not as found."))
     groups = tuple(tuple(_accessory(look, a)) for a in look.wiring.accessories)

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
+from sheetgen.model.accessory import Accessory, LoadKind, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Sleeve
+from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Condition, Group, LampState, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
+from sheetgen.reckoning import reckon
 
 LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN)
 OUT = (LampState.OFF, LampState.OFF_BUT_LIVE)
@@ -52,6 +54,16 @@ class Lookup:
         self.wiring: Wiring = job.wiring
 
     @cached_property
+    def figures(self) -> Reckoning:
+        """Every figure from lengths, sizes and devices."""
+        return reckon(self.wiring, self.job.solution, self.job.reading.ways)
+
+    def way_number(self, accessory: str) -> str:
+        """The number of the way that an accessory stands for."""
+        way = self.wiring.way(accessory)
+        return way.number if way else accessory
+
+    @cached_property
     def accessories(self) -> dict[str, Accessory]:
         """Accessories by name."""
         return {a.name: a for a in self.wiring.accessories}
@@ -86,9 +98,10 @@ class Lookup:
         """Sleeves by core key and end."""
         return {(s.core, s.end): s for s in self.job.reading.sleeves}
 
-    def printed_switches(self) -> Iterator[tuple[str, Accessory, SwitchKind]]:
-        """Every switch by its printed name."""
-        return ((self.switches[n], a, s) for n, a, s in self.wiring.switches())
+    def line_from(self, way: Way, *terminals: Terminal) -> bool:
+        """Whether the line of a way reaches one of some terminals in any setting."""
+        conditions = (c for t in terminals for c in self.job.solution.conditions(t))
+        return any(c.potential is Potential.LINE and way.accessory in c.ways for c in conditions)
 
     @property
     def recoloured(self) -> str:

@@ -17,8 +17,8 @@ from sheetgen.typeface import font_name
 GAP = 2.2 * mm  # between blocks
 FOLLOWING_GAP = 4 * mm  # above a page that begins below another
 GUTTER = 7 * mm  # between columns
-CELL_X, CELL_Y = 1.3 * mm, 0.75 * mm  # padding of a table cell
-BOX_HEIGHT = 6.2 * mm  # of a blank box to write in
+CELL_X, CELL_Y = 1.3 * mm, 0.62 * mm  # padding of a table cell
+BOX_HEIGHT = 5.9 * mm  # of a blank box to write in
 LEADING = 1.25  # from baseline to baseline, in sizes of the text
 INDENT = 5.2 * mm  # of a list
 
