@@ -13,6 +13,8 @@ from sheetgen.model.reading import Reading, Sleeve, Standing
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 
+TICK = 110  # a row of a terminal is marked off so far from each side
+
 
 @dataclass(frozen=True)
 class Show:
@@ -111,8 +113,11 @@ class SheetDrawing:
             frame = terminal.frame
             shapes.append(_box(frame, "connector" if terminal.connector else "terminal", 50, about))
             for y in terminal.rows:
-                for x, to in ((frame.x, 110), (frame.x + frame.width, -110)):
-                    shapes.append(Line(((x, y), (x + to, y)), "row line"))
+                left, right = frame.x, frame.x + frame.width
+                words = terminal.label
+                tick = min(TICK, words.x - words.width // 2 - left - 50, right - words.x - words.width // 2 - 50)
+                if tick > 20:
+                    shapes += [Line(((x, y), (x + to, y)), "row line") for x, to in ((left, tick), (right, -tick))]
             if self.show.labels:
                 shapes.append(_text(terminal.label, about))
         shapes += symbols_of(place, self.wiring.accessory(place.name), self.style.measures["lamp"])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from sheetgen.geometry import MM
 from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
@@ -13,7 +15,7 @@ from sheetgen.wiring_to_layout.gather import gather
 from sheetgen.wiring_to_layout.lanes import lanes
 from sheetgen.wiring_to_layout.order import put_in_order
 from sheetgen.wiring_to_layout.scene import Scene
-from sheetgen.wiring_to_layout.split import DoesNotFit, part, spread
+from sheetgen.wiring_to_layout.split import DoesNotFit, may_fit, part, spread
 
 PASSES = (enter, put_in_order, choose, lanes)
 
@@ -25,11 +27,12 @@ def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None
     style's paper leaves beside its margins, title and legend. Raises DoesNotFit.
     """
     width, height = space or drawing_space(style)
-    scene = gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width)
-    sheet = _lay(scene, wiring)
-    if sheet.width <= width and sheet.height <= height:
-        return Layout((sheet,))
-    return _several(enter(scene), wiring, style, width, height)
+    scene = enter(gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
+    if may_fit(scene):
+        sheet = _lay(scene, wiring)
+        if sheet.width <= width and sheet.height <= height:
+            return Layout((sheet,))
+    return _several(scene, wiring, style, width, height)
 
 
 def drawing_space(style: Style) -> tuple[int, int]:
@@ -40,12 +43,13 @@ def drawing_space(style: Style) -> tuple[int, int]:
 
 
 def _lay(scene: Scene, wiring: Wiring) -> Sheet:
-    for run_pass in PASSES:
+    for run_pass in PASSES[bool(scene.choices):]:
         scene = run_pass(scene)
     return assemble(scene, wiring)
 
 
 def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int) -> Layout:
+    @cache
     def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
         sheet_of, marks = spread(parts, whole)
         return _lay(gather(wiring, style, sheet_of, i + 1, marks, width), wiring)

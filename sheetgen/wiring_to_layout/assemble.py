@@ -171,25 +171,27 @@ def _set_entry(entry: Entry, post: Post, inside: Inside, scene: Scene, frame: Fr
         cable, end = entry.cables[0], entry.strands[0].end
         pin = x + inside.pins[cable]
         set_mouth(parts, cable, end, post.key, (pin, edge), down, (min(tracks), max(tracks)), entry.hangs, scene.style)
-        parts.tags.append(tag_at(cable, entry.tag, pin, edge - down * (m["tag stand"] + m["tag height"] // 2), scene.style))
+        y = edge - down * (m["tag stand"] + m["tag height"] // 2)
+        parts.tags.append(tag_at(cable, entry.tag, pin, y, scene.style))
 
 
 def _set_mark(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) -> None:
     number, sheet, onward = post.mark
-    entry = post.entries[0]
     x = scene.at[post.key]
     m = scene.style.measures
     frame = Frame(x + inside.box[0], top, inside.box[1] - inside.box[0], inside.height)
+    middle = x + inside.title_at
     words = tuple(
-        Words(t.text, t.role, x, top + m["pad"] + 330 * i + 245, t.width) for i, t in enumerate(post.titles)
+        Words(t.text, t.role, middle, top + m["pad"] + 330 * i + 245, t.width) for i, t in enumerate(post.titles)
     )
-    parts.marks.append(MarkPlace(number, sheet, onward, entry.cables, frame, words))
-    for cable in entry.cables:
-        parts.pins[cable, post.key] = (x + inside.pins[cable], top)
-    if entry.sheathed:
-        pin = x + inside.pins[entry.cables[0]]
-        y = top - m["tag stand"] - m["tag height"] // 2
-        parts.tags.append(tag_at(entry.cables[0], entry.tag, pin, y, scene.style))
+    cables = tuple(c for entry in post.entries for c in entry.cables)
+    parts.marks.append(MarkPlace(number, sheet, onward, cables, frame, words))
+    for entry in post.entries:
+        for cable in entry.cables:
+            parts.pins[cable, post.key] = (x + inside.pins[cable], top)
+        if entry.sheathed:
+            y = top - m["tag stand"] - m["tag height"] // 2
+            parts.tags.append(tag_at(entry.cables[0], entry.tag, x + inside.pins[entry.cables[0]], y, scene.style))
 
 
 def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Parts) -> None:

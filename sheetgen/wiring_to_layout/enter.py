@@ -33,7 +33,7 @@ def enter(scene: Scene) -> Scene:
     choices = {}
     for key, post in scene.posts.items():
         if post.mark:
-            choices[key] = (mark_inside(post, scene.style),)
+            choices[key] = _mark_ways(post, scene.style)
             continue
         twin, found = known.setdefault(_shape(post), (post, ())) 
         if not found:
@@ -162,17 +162,29 @@ def _neighbours(way: Way) -> Iterator[Way]:
             yield tuple(map(tuple, new)), sides
 
 
-def mark_inside(post: Post, style: Style) -> Inside:
-    """A continuation mark has no strip: its cables end side by side on its upper edge."""
-    entry = post.entries[0]
-    pitch = style.measures["pitch"]
-    span = (len(entry.cables) - 1) * pitch
-    pins = {c: i * pitch - span // 2 for i, c in enumerate(entry.cables)}
-    wide = max(max(t.width for t in post.titles) + 2 * style.measures["pad"] + 400, span + 400)
-    half = wide // 2
-    reach = max(half, entry.tag // 2)
-    height = 2 * style.measures["pad"] + 330 * len(post.titles)
+def _mark_ways(post: Post, style: Style) -> tuple[Inside, ...]:
+    """A continuation mark has no strip: its cables end side by side on its upper edge, in any order."""
+    orders = permutations(post.entries) if len(post.entries) <= 3 else (post.entries, post.entries[::-1])
+    return tuple(_mark_inside(post, order, style) for order in orders)
+
+
+def _mark_inside(post: Post, entries: Sequence[Entry], style: Style) -> Inside:
+    m = style.measures
+    pins: dict[str, int] = {}
+    x, low, high = 0, 0, 0
+    for entry in entries:
+        span = (len(entry.cables) - 1) * m["pitch"]
+        half = max(span + m["pitch"], entry.tag + 100) // 2
+        if pins:
+            x += half
+        pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.cables)})
+        low, high = min(low, x - half), x + half
+        x += half
+    wide = max(max(t.width for t in post.titles) + 2 * m["edge"] + 200, max(pins.values()) - min(pins.values()) + 400)
+    middle = (min(pins.values()) + max(pins.values())) // 2
+    box = (middle - wide // 2, middle + wide // 2)
+    height = 2 * m["pad"] + 330 * len(post.titles)
     return Inside(
-        rows=(), ports={}, tracks={}, pins=pins, strip=0, box=(-half, half), reach=(-reach, reach), title_at=0,
-        header=0, height=height, codes=(0, 0), cost=0.0,
+        rows=(), ports={}, tracks={}, pins=pins, strip=0, box=box, reach=(min(low, box[0]), max(high, box[1])),
+        title_at=middle, header=0, height=height, codes=(0, 0), cost=0.0,
     )

@@ -93,7 +93,8 @@ def gather(
                 entry = replace(entry, edge=BOTTOM, hangs=True)
             entries[ends[end]].append(entry)
             if cut:
-                posts[key] = _mark(key, marks[cables[0].name], sheet_of[other], number, rows[0], entry, style)
+                known = posts.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, rows[0], style)
+                posts[key] = _with_run(known, entry, ends[end])
     for name, accessory in here.items():
         if name not in hung:
             posts[name] = _post(accessory, rank[name], tuple(entries[name]), wiring, style)
@@ -112,16 +113,20 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
     return Entry(cables[0].name, tuple(c.name for c in cables), partner, edge, strands, sheathed, tag)
 
 
-def _mark(key: str, number: int, sheet: int, here: int, row: str, entry: Entry, style: Style) -> Post:
+def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Post:
     onward = sheet > here
     lines = [Title(str(number), "mark", text_width(str(number), style.letterings["mark"]))]
     lines += broken(f"{'to' if onward else 'from'} sheet {sheet}", "mark words", style)
-    if not entry.sheathed:
-        for s in entry.strands:
-            lines.append(Title(s.label, "code", s.width))
-    back = replace(entry, partner="", edge=TOP, strands=tuple(s._replace(terminal=None) for s in entry.strands))
     rank = MARKS + number if onward else number - MARKS
-    return Post(key, row, rank, entries=(back,), titles=tuple(lines), mark=(number, sheet, onward))
+    return Post(key, row, rank, titles=tuple(lines), mark=(number, sheet, onward))
+
+
+def _with_run(mark: Post, entry: Entry, partner: str) -> Post:
+    """The mark with one run more; singles are written in it, for they have no tag."""
+    strands = tuple(s._replace(terminal=None) for s in entry.strands)
+    back = replace(entry, partner=partner, edge=TOP, strands=strands)
+    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.strands)
+    return replace(mark, entries=(*mark.entries, back), titles=(*mark.titles, *lines))
 
 
 def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: Wiring, style: Style) -> Post:
@@ -133,7 +138,7 @@ def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: W
     if links:
         links = tuple((_named(a, wiring, style), _named(b, wiring, style)) for a, b in links)
     kind = accessory.kind
-    split = any(len(set(row)) == 2 for row in kind.face) and not links and _splits(accessory, entries)
+    split = not links and _splits(accessory, entries)
     names = [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in kind.terminals]
     board = kind.level is Level.BOARD
     return Post(
@@ -151,7 +156,11 @@ def _named(strand: Strand, wiring: Wiring, style: Style) -> Strand:
 
 
 def _splits(accessory: Accessory, entries: Sequence[Entry]) -> bool:
-    """Whether every run stays on one side of the rows that have a left and a right terminal."""
+    """Whether contacts lie between a left and a right terminal, and every run stays on one side of them."""
+    whole = {row[0] for row in accessory.kind.face if len(set(row)) == 1}
+    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair}
+    if not contacts or contacts & whole:
+        return False
     left = {row[0] for row in accessory.kind.face if len(set(row)) == 2}
     right = {row[1] for row in accessory.kind.face if len(set(row)) == 2}
     for entry in entries:

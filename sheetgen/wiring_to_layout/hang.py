@@ -52,8 +52,10 @@ def hang(hanging: Hanging, parts: Parts, top: int, style: Style, wiring: Wiring)
     height = _body(hanging, style)
     frame = Frame(pin - hanging.body_left(style), top, hanging.body_left(style) + hanging.body_right(style), height)
     port_y = top + height - 70 - m["row"]
+    middle = pin + hanging.middle(style)
     titles = tuple(
-        Words(t.text, t.role, pin + hanging.middle(style), top + height + TITLE_LINE * (i + 1) - 40, t.width) for i, t in enumerate(hanging.titles)
+        Words(t.text, t.role, middle, top + height + TITLE_LINE * (i + 1) - 40, t.width)
+        for i, t in enumerate(hanging.titles)
     )
     lamp = (frame.x + frame.width - m["lamp"] - 70, top + height - 70 - m["lamp"]) if hanging.lamp else None
     name = hanging.accessory.name

@@ -10,6 +10,7 @@ from sheetgen.wiring_to_layout.scene import CEILING, TOP, Net, Scene
 TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
 EXACT = 11  # nets whose order is found exactly
 CLASH = 100  # two upright stretches that would lie on one another
+PARTED, ASIDE = 60, 150  # how often, and how far, accessories are moved to part such stretches
 NEAR = 360  # upright stretches nearer than this must not meet
 Ends = tuple[tuple[str, bool], tuple[str, bool], bool]  # post and whether it is above the channel, twice; sheathed
 
@@ -19,12 +20,37 @@ def lanes(scene: Scene) -> Scene:
 
     Requires: inside, at.
     Ensures: `lanes` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
-    these pins (up to EXACT nets), and levels are as few as the order allows.
+    these pins (up to EXACT nets), and levels are as few as the order allows. Where upright stretches would lie on one
+    another in every order, accessories of the wall row are moved to the right until they do not: `at`.
     """
-    found, depth = {}, {}
-    for channel, nets in placed_nets(scene).items():
-        found[channel], depth[channel] = _levels(nets, scene)
-    return replace(scene, lanes=found, depth=depth)
+    for _ in range(PARTED):
+        found, depth, clash = {}, {}, None
+        for channel, nets in placed_nets(scene).items():
+            order = _order(nets)
+            clash = clash or _clash(order)
+            found[channel], depth[channel] = _tracks(order, scene)
+        if clash is None:
+            return replace(scene, lanes=found, depth=depth)
+        scene = _parted(scene, clash)
+    raise AssertionError("upright stretches cannot be parted")
+
+
+def _clash(order: Sequence[Net]) -> str | None:
+    """A net that would lie on another's upright stretch even in the best order."""
+    for i, a in enumerate(order):
+        for b in order[i + 1:]:
+            if over(a, b) >= CLASH:
+                return a.cable
+    return None
+
+
+def _parted(scene: Scene, cable: str) -> Scene:
+    """Move the accessory below at which the net ends, and all beyond it, a little to the right."""
+    ends = nets_of(scene)[MIDDLE_CHANNEL][cable]
+    below = next(post for post, above in ends[:2] if not above)
+    row = scene.order[scene.posts[below].row]
+    moved = row[row.index(below):]
+    return replace(scene, at={k: x + (ASIDE if k in moved else 0) for k, x in scene.at.items()})
 
 
 def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:
@@ -78,12 +104,13 @@ def over(a: Net, b: Net) -> int:
     return count
 
 
-def _levels(nets: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
+def _order(nets: Sequence[Net]) -> list[Net]:
+    """Every net with a level stretch, top first."""
     bent = [net for net in nets if not straight(net)]
     bent.sort(key=lambda n: (n.span[0] - n.span[1], n.cable))
     costs = [[over(a, b) for b in bent] for a in bent]
     order = _exact(costs) if len(bent) <= EXACT else _sifted(costs)
-    return _tracks([bent[i] for i in order], scene)
+    return [bent[i] for i in order]
 
 
 def _exact(costs: list[list[int]]) -> list[int]:

@@ -48,11 +48,6 @@ def _extent(keys: tuple[str, ...], steps: list[int], inside) -> int:
     return steps[-1] + inside[keys[-1]].reach[1] - inside[keys[0]].reach[0]
 
 
-def row_widths(scene: Scene) -> dict[str, int]:
-    """How wide each row must be."""
-    return {row: _extent(keys, _steps(keys, scene), scene.inside) for row, keys in scene.order.items() if keys}
-
-
 def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
     """post -> (cable, other post) for every cable that has its two ends in different rows."""
     found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.posts}

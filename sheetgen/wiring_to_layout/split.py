@@ -36,6 +36,17 @@ class _Walk:
     runs: tuple[tuple[int, int, float, str, str], ...]  # two places, weight of a cut, rows
 
 
+def may_fit(scene: Scene) -> bool:
+    """Whether both rows could be narrow enough for one sheet."""
+    between = scene.style.measures["between"]
+    for row in (CEILING, WALL):
+        least = [min(i.reach[1] - i.reach[0] for i in scene.choices[key]) + between
+                 for key, post in scene.posts.items() if post.row == row]
+        if sum(least) > scene.width + between:
+            return False
+    return True
+
+
 def part(scene: Scene, width: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
          fits: Callable[[Sheet], bool]) -> tuple[tuple[str, ...], ...]:
     """The keys of each sheet's posts.
@@ -137,17 +148,22 @@ def _cost(walk: _Walk, scene: Scene, width: int, start: int, end: int) -> float 
 
 
 def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
-    """Every accessory's sheet, and the number of the mark of every run that is cut."""
+    """Every accessory's sheet, and the number of the mark of every run that is cut.
+
+    Runs from one accessory to one later sheet share a mark.
+    """
     sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
     for keys in parts:
         for key in keys:
             hanging = scene.posts[key].hanging
             if hanging:
                 sheet_of[hanging.accessory.name] = sheet_of[key]
+    numbers: dict[tuple[str, int], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
         if sheet_of[a] != sheet_of[b]:
-            marks[run] = len(marks) + 1
+            a, b = sorted((a, b), key=sheet_of.__getitem__)
+            marks[run] = numbers.setdefault((a, sheet_of[b]), len(numbers) + 1)
     return sheet_of, marks
 
 

@@ -1,0 +1,299 @@
+"""Checks a drawing by its shapes alone; knows nothing of how it was laid out.
+
+Every rule gives sentences about what breaks it; a sound drawing gives none. Lengths in hundredths of a millimetre.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Text
+from sheetgen.model.style import Style
+from sheetgen.typeface import text_width
+
+CLEAR = 100  # conductors side by side are at least so far apart, middle to middle
+SHEATH_HALF = 110
+PT = 35.277777
+Rect = tuple[float, float, float, float]
+
+
+def broken_rules(drawing: Drawing, style: Style) -> list[str]:
+    """Everything that is wrong with a drawing."""
+    look = Look(drawing, style)
+    return [
+        *_straight(look), *_no_shared_stretch(look), *_no_touching(look), *_nothing_through_accessories(look),
+        *_text_clear(look), *_text_in_its_place(look), *_sleeves_clear(look), *_on_the_sheet(look),
+        *_enclosures_apart(look), *_ends(look), *_text_sizes(look),
+    ]
+
+
+class Look:
+    """The shapes of a drawing, sorted by what they are."""
+
+    def __init__(self, drawing: Drawing, style: Style):
+        self.drawing, self.style = drawing, style
+        lines = [s for s in drawing.shapes if isinstance(s, Line)]
+        self.bridges = [s for s in lines if "bridge" in dict(s.about)]
+        self.conductors = [s for s in lines if s.role.startswith("conductor") and s not in self.bridges]
+        self.sheaths = [s for s in lines if s.role in ("sheath", "flex") and s not in self.bridges]
+        self.symbols = [s for s in lines if s.role in ("symbol", "row line", "loose cross")]
+        boxes = [s for s in drawing.shapes if isinstance(s, Box)]
+        self.enclosures = {dict(s.about)["accessory"]: s for s in boxes if s.role in ("enclosure", "board")}
+        self.terminals = [s for s in boxes if s.role in ("terminal", "connector")]
+        self.sleeves = [s for s in boxes if s.role.startswith("sleeve")]
+        self.tags = [s for s in boxes if s.role == "tag"]
+        self.circles = [s for s in drawing.shapes if isinstance(s, Circle)]
+        self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in ("mouth", "flex mouth")]
+        self.marks = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "mark"]
+        self.texts = [s for s in drawing.shapes if isinstance(s, Text)]
+
+
+def pieces(line: Line) -> Iterator[tuple[tuple[int, int], tuple[int, int]]]:
+    """The stretches of a line."""
+    return zip(line.points, line.points[1:], strict=False)
+
+
+def rect(shape: Box | Circle | Area | Line) -> Rect:
+    """The box around a shape."""
+    if isinstance(shape, Box):
+        return shape.x, shape.y, shape.x + shape.width, shape.y + shape.height
+    if isinstance(shape, Circle):
+        return shape.x - shape.radius, shape.y - shape.radius, shape.x + shape.radius, shape.y + shape.radius
+    xs, ys = [p[0] for p in shape.points], [p[1] for p in shape.points]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+def ink(text: Text, style: Style) -> Rect:
+    """What a line of text covers: its width, from below the baseline to the top of the capitals."""
+    lettering = style.letterings[text.role]
+    width, size = text_width(text.text, lettering), lettering.size * PT
+    left = {"start": text.x, "middle": text.x - width / 2, "end": text.x - width}[text.anchor]
+    return left, text.y - 0.73 * size, left + width, text.y + 0.17 * size
+
+
+def meet(a: Rect, b: Rect, slack: float = 0) -> bool:
+    """Whether two boxes cover one another by more than `slack`."""
+    return a[0] + slack < b[2] and b[0] + slack < a[2] and a[1] + slack < b[3] and b[1] + slack < a[3]
+
+
+def within(a: Rect, b: Rect, slack: float = 0) -> bool:
+    """Whether a lies in b."""
+    return a[0] >= b[0] - slack and a[1] >= b[1] - slack and a[2] <= b[2] + slack and a[3] <= b[3] + slack
+
+
+def stretch(a: tuple[int, int], b: tuple[int, int], half: float = 0) -> Rect:
+    """The box of a straight stretch of that half width."""
+    return min(a[0], b[0]) - half, min(a[1], b[1]) - half, max(a[0], b[0]) + half, max(a[1], b[1]) + half
+
+
+def name(shape) -> str:
+    """What a shape is, in words."""
+    return f"{shape.role} {getattr(shape, 'text', '')} {' '.join(f'{k}={v}' for k, v in shape.about)}"
+
+
+def _straight(look: Look) -> Iterator[str]:
+    for line in (*look.conductors, *look.sheaths):
+        for a, b in pieces(line):
+            if (a[0] == b[0]) == (a[1] == b[1]):
+                yield f"not level or upright: {name(line)} {a} {b}"
+
+
+def _no_shared_stretch(look: Look) -> Iterator[str]:
+    """Side by side nearer than they are wide, over any length."""
+    routes = [(line, 0) for line in look.conductors] + [(line, SHEATH_HALF - CLEAR // 2) for line in look.sheaths]
+    level, upright = [], []
+    for line, extra in routes:
+        for a, b in pieces(line):
+            if a[1] == b[1]:
+                level.append((a[1], min(a[0], b[0]), max(a[0], b[0]), extra, line))
+            else:
+                upright.append((a[0], min(a[1], b[1]), max(a[1], b[1]), extra, line))
+    for run in (level, upright):
+        run.sort(key=lambda r: r[:3])
+        for i, (at, low, high, extra, line) in enumerate(run):
+            for other_at, other_low, other_high, other_extra, other in run[i + 1:]:
+                if other_at - at >= CLEAR + 2 * SHEATH_HALF:
+                    break
+                if other is line or other_at - at >= CLEAR + extra + other_extra or _same_cable(line, other):
+                    continue
+                if min(high, other_high) > max(low, other_low):
+                    yield f"share a stretch: {name(line)} and {name(other)} at {at}"
+
+
+def _same_cable(a: Line, b: Line) -> bool:
+    """A sheath and its own cores come near one another at the mouth."""
+    return dict(a.about).get("cable") == dict(b.about).get("cable") and a.role != b.role
+
+
+def _no_touching(look: Look) -> Iterator[str]:
+    """A bend or an end on another conductor would read as a joint."""
+    for line, other in ((a, b) for a in look.conductors for b in look.conductors if a is not b):
+        for x, y in line.points:
+            for a, b in pieces(other):
+                box = stretch(a, b, 60)
+                if box[0] < x < box[2] and box[1] < y < box[3]:
+                    yield f"touch: {name(line)} on {name(other)} at {x}, {y}"
+
+
+def _nothing_through_accessories(look: Look) -> Iterator[str]:
+    ports = {id(line): {line.points[0], line.points[-1]} for line in look.conductors}
+    mouths: dict[str, set[str]] = {}
+    for mouth in look.mouths:
+        about = dict(mouth.about)
+        mouths.setdefault(about["cable"], set()).add(about["accessory"])
+    for line in (*look.conductors, *look.sheaths):
+        sheath = line in look.sheaths
+        for accessory, box in look.enclosures.items():
+            inside = rect(box)
+            own = accessory in mouths.get(dict(line.about)["cable"], ()) if sheath else any(
+                inside[0] <= x <= inside[2] and inside[1] <= y <= inside[3] for x, y in ports[id(line)]
+            )
+            area = (inside[0] + 100, inside[1] + 100, inside[2] - 100, inside[3] - 100) if own and sheath else inside
+            if own and not sheath:
+                continue
+            if any(meet(stretch(a, b, 1), area) for a, b in pieces(line)):
+                yield f"passes through {accessory}: {name(line)}"
+        for terminal in look.terminals:
+            if any(meet(stretch(a, b, 1), rect(terminal), 2) for a, b in pieces(line)):
+                yield f"passes through terminal {name(terminal)}: {name(line)}"
+        for mark in look.marks:
+            if any(meet(stretch(a, b, 1), rect(mark), 2) for a, b in pieces(line)):
+                yield f"passes through mark {name(mark)}: {name(line)}"
+
+
+def _text_clear(look: Look) -> Iterator[str]:
+    texts = [(text, ink(text, look.style)) for text in look.texts]
+    for (a, box_a), (b, box_b) in combinations(texts, 2):
+        if meet(box_a, box_b):
+            yield f"text on text: {name(a)} and {name(b)}"
+    for text, box in texts:
+        own = dict(text.about)
+        for line in (*look.conductors, *look.sheaths, *look.symbols):
+            about = dict(line.about)
+            if text.role == "code" and own.get("core") == about.get("core") and "core" in about:
+                if sum(meet(stretch(a, b, 27), box) for a, b in pieces(line)) > 1:
+                    yield f"own bend under code: {name(text)}"
+                continue
+            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in ("sheath", "flex"):
+                continue
+            half = SHEATH_HALF if line.role in ("sheath", "flex") else 27
+            if any(meet(stretch(a, b, half), box) for a, b in pieces(line)):
+                yield f"struck text: {name(text)} by {name(line)}"
+        for circle in look.circles:
+            if meet(rect(circle), box):
+                yield f"text on circle: {name(text)} and {name(circle)}"
+        for mouth in look.mouths:
+            if meet(rect(mouth), box):
+                yield f"text on mouth: {name(text)} and {name(mouth)}"
+        for shape in (*look.terminals, *look.enclosures.values(), *look.tags):
+            if meet(rect(shape), box) and not within(box, rect(shape)):
+                yield f"text on the edge of a box: {name(text)} and {name(shape)}"
+    yield from _tags_clear(look)
+
+
+def _tags_clear(look: Look) -> Iterator[str]:
+    for tag in look.tags:
+        for line in (*look.conductors, *look.sheaths):
+            if dict(line.about).get("cable") == dict(tag.about)["cable"]:
+                continue
+            half = SHEATH_HALF if line in look.sheaths else 40
+            if any(meet(stretch(a, b, half), rect(tag)) for a, b in pieces(line)):
+                yield f"under a tag: {name(line)} under {name(tag)}"
+        for box in look.enclosures.values():
+            if meet(rect(tag), rect(box)):
+                yield f"tag on an enclosure: {name(tag)} on {name(box)}"
+    for a, b in combinations(look.tags, 2):
+        if meet(rect(a), rect(b)):
+            yield f"tag on tag: {name(a)} and {name(b)}"
+
+
+def _text_in_its_place(look: Look) -> Iterator[str]:
+    places = {dict(s.about)["terminal"]: rect(s) for s in look.terminals}
+    tags = [rect(tag) for tag in look.tags]
+    marks = {dict(mark.about)["mark"]: rect(mark) for mark in look.marks}
+    for text in look.texts:
+        box, about = ink(text, look.style), dict(text.about)
+        if text.role == "terminal" and not within(box, places[about["terminal"]]):
+            yield f"name out of its terminal: {name(text)}"
+        if text.role in ("title", "kind") and not within(box, rect(look.enclosures[about["accessory"]])):
+            yield f"title out of its enclosure: {name(text)}"
+        if text.role == "tag" and not any(within(box, tag) for tag in tags):
+            yield f"name out of its tag: {name(text)}"
+        if "mark" in about and not within(box, marks[about["mark"]]):
+            yield f"words out of their mark: {name(text)}"
+
+
+def _sleeves_clear(look: Look) -> Iterator[str]:
+    for sleeve in look.sleeves:
+        box, core = rect(sleeve), dict(sleeve.about)["core"]
+        for text in look.texts:
+            if meet(box, ink(text, look.style)):
+                yield f"sleeve on text: {name(sleeve)} and {name(text)}"
+        for terminal in look.terminals:
+            if meet(box, rect(terminal)):
+                yield f"sleeve on terminal: {name(sleeve)} and {name(terminal)}"
+        for line in look.conductors:
+            if any(meet(stretch(a, b, 27), box) for a, b in pieces(line)):
+                if dict(line.about)["core"] != core:
+                    yield f"sleeve on another core: {name(sleeve)} and {name(line)}"
+        own = [line for line in look.conductors if dict(line.about)["core"] == core]
+        if not any(meet(stretch(a, b, 1), box) for line in own for a, b in pieces(line)):
+            yield f"sleeve beside its core: {name(sleeve)}"
+    for a, b in combinations(look.sleeves, 2):
+        if meet(rect(a), rect(b)):
+            yield f"sleeve on sleeve: {name(a)} and {name(b)}"
+
+
+def _on_the_sheet(look: Look) -> Iterator[str]:
+    sheet = (0, 0, look.drawing.width, look.drawing.height)
+    for shape in look.drawing.shapes:
+        box = ink(shape, look.style) if isinstance(shape, Text) else rect(shape)
+        if not within(box, sheet):
+            yield f"off the sheet: {name(shape)} {box}"
+
+
+def _enclosures_apart(look: Look) -> Iterator[str]:
+    boxes = [*look.enclosures.values(), *look.marks]
+    for a, b in combinations(boxes, 2):
+        if meet(rect(a), rect(b)):
+            yield f"overlap: {name(a)} and {name(b)}"
+    for a, b in combinations(look.terminals, 2):
+        if meet(rect(a), rect(b)):
+            yield f"overlap: {name(a)} and {name(b)}"
+    for terminal in look.terminals:
+        accessory = [n for n in look.enclosures if dict(terminal.about)["terminal"].startswith(f"{n} ")]
+        if not any(within(rect(terminal), rect(look.enclosures[n])) for n in accessory):
+            yield f"terminal out of its enclosure: {name(terminal)}"
+
+
+def _ends(look: Look) -> Iterator[str]:
+    """Every end of a conductor is on a terminal, in a mouth, on a loose end or on a continuation mark."""
+    for line in look.conductors:
+        for x, y in (line.points[0], line.points[-1]):
+            if not (_on_terminal(look, x, y) or _in_mouth(look, x, y, line) or _loose(look, x, y) or _marked(look, x, y)):
+                yield f"ends nowhere: {name(line)} at {x}, {y}"
+
+
+def _on_terminal(look: Look, x: int, y: int) -> bool:
+    return any(t.x <= x <= t.x + t.width and t.y <= y <= t.y + t.height for t in look.terminals)
+
+
+def _in_mouth(look: Look, x: int, y: int, line: Line) -> bool:
+    cable = dict(line.about)["cable"]
+    return any(within((x, y, x, y), rect(m)) for m in look.mouths if dict(m.about)["cable"] == cable)
+
+
+def _loose(look: Look, x: int, y: int) -> bool:
+    return any((c.x, c.y) == (x, y) for c in look.circles if c.role == "loose end")
+
+
+def _marked(look: Look, x: int, y: int) -> bool:
+    return any(within((x, y, x, y), rect(mark)) for mark in look.marks)
+
+
+def _text_sizes(look: Look) -> Iterator[str]:
+    for text in look.texts:
+        size = look.style.letterings[text.role].size
+        if size < (6 if text.role == "code" else 7):
+            yield f"too small: {name(text)} {size} pt"

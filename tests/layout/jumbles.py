@@ -1,0 +1,59 @@
+"""Wirings without sense: any accessories, any cables between them, any core on any terminal or on nothing."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from circuits import Circuit
+from hypothesis import strategies as st
+
+from sheetgen.accessories.lamps import lampholder
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.wiring import Wiring
+
+KINDS = (
+    ("ceiling rose", {}), ("ceiling rose", {"blocks": "two"}), ("batten lampholder", {}), ("light fitting", {}),
+    ("light fitting", {"on": "wall"}), ("one-way switch", {}), ("two-way switch", {}), ("intermediate switch", {}),
+    ("plate", {"gangs": ["two-way", "intermediate", "one-way"]}), ("plate", {"gangs": {"porch": "one-way"}}),
+    ("pull-cord switch", {}), ("joint box", {"terminals": "4"}), ("joint box", {"terminals": "9"}),
+    ("joint box", {"terminals": ["L", "N", "SL", "E"]}), ("lone connector", {}), ("loose end", {}),
+)
+CABLES = ("twin and earth", "three-core and earth", "twin", "four-core", "unsheathed single", "unsheathed single")
+NAMES = ("Hall", "Back bedroom door", "Stairs", "Wc", "Outside lavatory by the coal store", "Cupboard under the stairs")
+
+
+@st.composite
+def jumbles(draw, accessories: int = 6, cables: int = 8) -> Wiring:
+    """A wiring drawn at random."""
+    c = Circuit(draw(st.sampled_from(["current", "legacy"])))
+    for i in range(draw(st.integers(0, 2))):
+        c.way(str(i + 1))
+    for i in range(draw(st.integers(1, accessories))):
+        kind, options = draw(st.sampled_from(KINDS))
+        connectors = ["N joint"] if draw(st.integers(0, 5)) == 0 else []
+        c.put(f"{draw(st.sampled_from(NAMES))} {i}", kind, draw(st.sampled_from(["", "Hall"])), connectors, **options)
+    _pendants(draw, c)
+    places = [a.name for a in c.accessories]
+    for i in range(draw(st.integers(0, cables))):
+        kind = draw(st.sampled_from(CABLES))
+        a, b = draw(st.sampled_from(places)), draw(st.sampled_from(places))
+        count = {"twin and earth": 3, "three-core and earth": 4, "twin": 2, "four-core": 4}.get(kind, 1)
+        pairs = [(_terminal(draw, c, a), _terminal(draw, c, b)) for _ in range(count)]
+        sleeved = draw(st.sampled_from(["", "1", "2", "12"]))
+        c.cable(kind, a, b, *pairs, sleeved=sleeved, name=f"{draw(st.sampled_from(['X', 'Feed ']))}{i + 1}")
+    return c.wiring()
+
+
+def _pendants(draw, c: Circuit) -> None:
+    """Lampholders, most of them on a proper flex."""
+    for accessory in [a for a in c.accessories if a.kind.name.startswith("ceiling rose")]:
+        if draw(st.booleans()):
+            name = f"{accessory.name} lamp"
+            c.accessories.append(Accessory(name, lampholder({"lamp": Fraction(8)}), hangs_from=accessory.name))
+            pairs = [(_terminal(draw, c, accessory.name), _terminal(draw, c, name)) for _ in range(2)]
+            c.cable("two-core flex", accessory.name, name, *pairs, size="0.75", colours="current")
+
+
+def _terminal(draw, c: Circuit, name: str) -> str | None:
+    kind = next(a.kind for a in c.accessories if a.name == name)
+    return draw(st.sampled_from([*(t.name for t in kind.terminals), None]))
