@@ -13,7 +13,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
         plan.light(light)
     plan.switches(wanted, joined)
     first = wanted.seats[0].accessory
-    joint = plan.neutral_joint(first, wanted.way)
+    joint = feed.neutral.port if feed.neutral.accessory == first else plan.neutral_joint(first)
     line, neutral = End(first, joined.line[1]), End(first, joint)
     plan.feed(feed, line, neutral)
     _on_to_the_light(wanted, joined, joint, plan)
@@ -34,9 +34,11 @@ def _on_to_the_light(wanted: Wanted, joined: Joined, joint: str, plan: Plan) -> 
         plan.run(last, light, (out,), "drop", "switched line to the light")
         plan.run(first, light, (neutral,), "drop", "neutral to the light", cpc=False)
     else:
-        along = tuple(plan.neutral_joint(seat.accessory, wanted.way) for seat in wanted.seats)
-        _hops_with_neutral(wanted, joined, along, plan)
-        plan.run(last, light, (out, Wire(NEUTRAL, along[-1], NEUTRAL)), "drop", says)
+        along = {first: joint}
+        for seat in wanted.seats:
+            along[seat.accessory] = along.get(seat.accessory) or plan.neutral_joint(seat.accessory)
+        _hops_with_neutral(wanted, joined, tuple(along[seat.accessory] for seat in wanted.seats), plan)
+        plan.run(last, light, (out, Wire(NEUTRAL, along[last], NEUTRAL)), "drop", says)
 
 
 def _hops_with_neutral(wanted: Wanted, joined: Joined, along: tuple[str, ...], plan: Plan) -> None:

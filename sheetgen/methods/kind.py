@@ -154,7 +154,7 @@ class Wanted:
     lights: tuple[Light, ...]
     conduit: bool = False
     goes_on: bool = False  # another circuit of the same way is fed from this one
-    way: str = "way 1"
+    way: str = "way 1"  # the accessory that stands for the way
 
 
 @dataclass(frozen=True)

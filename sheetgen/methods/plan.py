@@ -17,7 +17,6 @@ class Plan:
     items: dict[str, Item] = field(default_factory=dict)
     joints: dict[str, list[str]] = field(default_factory=dict)  # accessory -> lone connectors in it
     runs: list[Run] = field(default_factory=list)
-    neutral_joints: dict[tuple[str, str], str] = field(default_factory=dict)  # (accessory, way) -> connector
 
     def light(self, light: Light, loop: bool = False) -> None:
         """A rose with its lamp; with `loop` it has a terminal for the permanent line."""
@@ -48,13 +47,11 @@ class Plan:
             names.append(name)
         return name
 
-    def neutral_joint(self, accessory: str, way: str) -> str:
-        """The connector in which the neutrals of one way are joined at a switch."""
-        key = (accessory, way)
-        if key not in self.neutral_joints:
-            name = NEUTRAL_JOINT if NEUTRAL_JOINT not in self.joints.get(accessory, ()) else f"{NEUTRAL_JOINT} {way}"
-            self.neutral_joints[key] = self.joint(accessory, name)
-        return self.neutral_joints[key]
+    def neutral_joint(self, accessory: str) -> str:
+        """A connector for neutrals at a switch; a new one each time, so that neutrals never meet by two routes."""
+        names = self.joints.get(accessory, ())
+        number = 1 + sum(name.startswith(NEUTRAL_JOINT) for name in names)
+        return self.joint(accessory, NEUTRAL_JOINT if number == 1 else f"{NEUTRAL_JOINT} {number}")
 
     def run(self, start: str, end: str, wires: tuple[Wire, ...], stretch: str, says: str, cpc: bool = True) -> None:
         """A cable, or singles in conduit; a link where both ends are in one accessory."""

@@ -201,8 +201,9 @@ def _entry(walk: Walk | None, seats: list[Seat], conductors: Conductors) -> int 
             break
         entry -= 1
     there = walk.terminals[entry]
-    return next(i for i, seat in enumerate(seats) if there in seat.terminals or (
-        there not in own and there.accessory == seat.accessory))
+    ends_first = sorted(range(len(seats)), key=lambda i: i not in (0, len(seats) - 1))
+    return next(i for i in ends_first if there in seats[i].terminals or (
+        there not in own and there.accessory == seats[i].accessory))
 
 
 def _of_the_row(core: Core, own: set[Terminal], conductors: Conductors) -> bool:

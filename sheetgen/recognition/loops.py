@@ -21,8 +21,8 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
     if line[0] != neutral[0]:
         return Known(nearest=AT_SWITCHES, but=(f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a "
                                                "borrowed neutral",))
-    parting = [name for name in line if name in neutral][-1]
-    name = _name(row, conductors, parting, line, neutral)
+    parting = parting_of(row)
+    name = _name(row, conductors, parting)
     if not name:
         return Known(nearest=AT_SWITCHES, but=(f"line and neutral part at {parting}, which is no part of this circuit",))
     return Known(name, methods.find_loop(name).says)
@@ -36,7 +36,7 @@ def parting_of(row: Row) -> str:
     return both[-1] if both else ""
 
 
-def _name(row: Row, conductors: Conductors, parting: str, line: tuple[str, ...], neutral: tuple[str, ...]) -> str:
+def _name(row: Row, conductors: Conductors, parting: str) -> str:
     switches = {seat.accessory for seat in row.seats}
     lights = set(row.lights) | _on_switched_line(row, conductors) - switches
     if parting in switches:
@@ -46,7 +46,7 @@ def _name(row: Row, conductors: Conductors, parting: str, line: tuple[str, ...],
         return AT_BOX
     if parting in lights:
         return AT_ROSE
-    after_line, after_neutral = line[line.index(parting) + 1:], neutral[neutral.index(parting) + 1:]
+    after_line, after_neutral = row.line_walk.after(parting), row.neutral_walk.after(parting)
     if switches & set(after_line) and not lights & set(after_line) and not switches & set(after_neutral):
         return AT_SWITCHES
     return ""

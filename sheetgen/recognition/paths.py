@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import groupby
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential, Solution
@@ -20,8 +21,14 @@ class Walk:
 
     @property
     def accessories(self) -> tuple[str, ...]:
-        """The accessories passed, in order, each once."""
-        return tuple(dict.fromkeys(t.accessory for t in self.terminals))
+        """The accessories passed, in order; one that is passed twice stands twice."""
+        return tuple(name for name, _ in groupby(t.accessory for t in self.terminals))
+
+    def after(self, accessory: str) -> tuple[str, ...]:
+        """The accessories passed after the last visit to one of them."""
+        visits = self.accessories
+        last = max(i for i, name in enumerate(visits) if name == accessory)
+        return visits[last + 1:]
 
 
 class Conductors:
