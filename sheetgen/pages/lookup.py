@@ -8,7 +8,7 @@ from functools import cached_property
 
 from sheetgen.model.accessory import Accessory, LoadKind, Terminal
 from sheetgen.model.job import Job
-from sheetgen.model.reading import Sleeve
+from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Condition, Group, LampState, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
@@ -175,8 +175,12 @@ class Lookup:
 
     def ways_of(self, accessory: str) -> tuple[str, ...]:
         """The ways that reach an accessory, by the board accessories that stand for them."""
-        ways = (w for end in self.landings[accessory] for w in self.job.reading.ways.get(end.core.key, ()))
-        return tuple(dict.fromkeys(ways))
+        return tuple(dict.fromkeys(w for end in self.landings[accessory] for w in self._ways_of_core(end.core)))
+
+    def _ways_of_core(self, core: Core) -> tuple[str, ...]:
+        """The ways that a core belongs to; a cpc belongs to none, earth being common to all."""
+        cpc = core.cpc or self.job.reading.roles.get(core.key) is Role.CPC
+        return () if cpc else self.job.reading.ways.get(core.key, ())
 
     def reached_by(self, way: Way) -> tuple[Accessory, ...]:
         """Accessories that a way reaches, in the order of the description."""
@@ -185,8 +189,7 @@ class Lookup:
 
     def cables_of(self, way: Way) -> tuple[Cable, ...]:
         """Cables with a core that a way reaches."""
-        reach = self.job.reading.ways
-        return tuple(c for c in self.wiring.cables if any(way.accessory in reach.get(k.key, ()) for k in c.cores))
+        return tuple(c for c in self.wiring.cables if any(way.accessory in self._ways_of_core(k) for k in c.cores))
 
     def loads_of(self, accessories: tuple[Accessory, ...]) -> Iterator[tuple[Accessory, LoadKind]]:
         """Loads of some accessories."""

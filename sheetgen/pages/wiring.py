@@ -10,6 +10,8 @@ from sheetgen.pages.notices import mixed
 from sheetgen.pages.sleeves import sleeves_to_fit
 from sheetgen.words import CAUTION_SHORT, MIXED_COLOURS
 
+MOST_METHODS = 2  # sentences that stand beside the drawing; more are on the operation page
+
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """A page for each drawing."""
@@ -19,7 +21,9 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
+    methods = dict.fromkeys(c.method for c in look.job.reading.circuits if c.method)
     legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
+    legend += tuple(Words(method) for method in methods) if len(methods) <= MOST_METHODS else ()
     notes = tuple(_notes(look))
     foot = Row((legend, notes)) if legend else Row((notes,))
     wiring_notes = (Spare((Items(look.wiring.notes),)),) if look.wiring.notes and number == total else ()
