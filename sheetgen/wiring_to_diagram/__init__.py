@@ -6,11 +6,9 @@ Passes: schematic (what is joined), arrange (columns, order, rows, tracks), sett
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
-from itertools import islice
 
 from sheetgen.current import conditions_of, flow_of
-from sheetgen.model.diagram import Plan
+from sheetgen.model.diagram import Figure, Plan
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Diagram, LivePath
 from sheetgen.model.reading import Reading
@@ -34,8 +32,10 @@ def wiring_to_diagrams(
     for group in solution.groups:
         plan = plan_of(schematic_of(wiring, solution, group))
         told = stories.get(group.switches, {})
+        small = set_out(plan, SMALL, _widths(style))
         paths = tuple(
-            LivePath(row.setting, told.get(row.setting, ""), _miniature(wiring, solution, group, row, plan, style))
+            LivePath(row.setting, told.get(row.setting, ""),
+                     _miniature(small, state_of(wiring, solution, group, row)))
             for row in rows_to_tell(group)
         )
         found.append(Diagram(group.switches, _large(plan, style, group), paths))
@@ -55,7 +55,7 @@ def rows_to_tell(group: Group) -> tuple[Row, ...]:
         return group.rows
     first = group.rows[0].setting
     once = (row for row in group.rows if sum(a != b for a, b in zip(row.setting, first, strict=True)) == 1)
-    return (group.rows[0], *islice(sorted(once, key=lambda row: _operated(row, first)), None))
+    return (group.rows[0], *sorted(once, key=lambda row: _operated(row, first)))
 
 
 def _operated(row: Row, first: tuple[str, ...]) -> int:
@@ -71,10 +71,16 @@ def _large(plan: Plan, style: Style, group: Group) -> Drawing:
     return drawing_of(set_out(plan, LARGE, _widths(style)), LARGE, State(), title)
 
 
-def _miniature(wiring: Wiring, solution: Solution, group: Group, row: Row, plan: Plan, style: Style) -> Drawing:
+def _miniature(figure: Figure, state: State) -> Drawing:
+    words = ", ".join(f"{switch} at {position}" for switch, position in state.setting.items())
+    return drawing_of(figure, SMALL, state, words)
+
+
+def state_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> State:
+    """What a miniature of a setting shows."""
     at = conditions_of(solution, group, row)
     steps = flow_of(wiring, solution, group, row).steps().values()
-    state = State(
+    return State(
         setting=dict(zip(group.switches, row.setting, strict=True)),
         live=frozenset(terminal for terminal, condition in at.items() if condition.live),
         flow={step.name: step.start for step in steps if step.kind == "core"},
@@ -82,6 +88,3 @@ def _miniature(wiring: Wiring, solution: Solution, group: Group, row: Row, plan:
         lit={name: lamp.state.value for name, lamp in zip(group.lamps, row.lamps, strict=True)},
         shown=True,
     )
-    figure = set_out(plan, SMALL, _widths(style))
-    words = ", ".join(f"{s} at {p}" for s, p in state.setting.items())
-    return replace(drawing_of(figure, SMALL, state), title=words)

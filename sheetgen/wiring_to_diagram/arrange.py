@@ -14,7 +14,7 @@ from sheetgen.model.diagram import Hop, Place, Plan, Schematic
 from sheetgen.wiring_to_diagram.columns import columns_of
 from sheetgen.wiring_to_diagram.heights import Gap, heights
 from sheetgen.wiring_to_diagram.net import LEFT, RIGHT, Net, net_of
-from sheetgen.wiring_to_diagram.order import RAIL, Order, Tip, order_of
+from sheetgen.wiring_to_diagram.order import RAIL, Order, Reach, Tip, order_of
 from sheetgen.wiring_to_diagram.tracks import tracks_of, upright
 
 TRIES = 12
@@ -59,13 +59,26 @@ def _arranged(net: Net) -> tuple[tuple[Place, ...], tuple[tuple[Hop, ...], ...],
         Place(column, rows[i], bodies[i].pins, turned, order.over[i]) for i, (column, turned) in enumerate(order.seats)
     )
     routes: list[list[Hop]] = [[] for _ in net.ends]
+    links = [reach for reach in order.reaches if _is_link(reach)]
     for number, reach in enumerate(order.reaches):
+        if reach in links:
+            continue
         sides, ends = _ends(order, bodies, fans, rows, number)
         if reach.wire in order.backwards:
             routes[reach.wire].insert(0, Hop(reach.channel, sides[::-1], ends[::-1], tracks.get(number, -1)))
         else:
             routes[reach.wire].append(Hop(reach.channel, sides, ends, tracks.get(number, -1)))
+    below = max([-WIRE_APART, *(row for route in routes for hop in route for row in hop.rows)])
+    below = max([below, *(place.row + row for place in places for side in place.pins for row in side)])
+    for n, reach in enumerate(links, 1):  # each on a row of its own
+        row = below + n * WIRE_APART
+        routes[reach.wire].append(Hop(reach.channel, (reach.tips[0].edge, reach.tips[1].edge), (row, row)))
     return places, tuple(tuple(route) for route in routes), len(order.columns), order.crossings()
+
+
+def _is_link(reach: Reach) -> bool:
+    """Whether a wire runs straight from one rail to another."""
+    return reach.tips[0].item == RAIL == reach.tips[1].item
 
 
 def _best(net: Net) -> Order:
@@ -102,7 +115,9 @@ def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tu
     for k in range(len(order.by_channel)):
         numbers, uprights = [], []
         for number, reach in enumerate(order.reaches):
-            found = upright(*_ends(order, bodies, fans, rows, number)) if reach.channel == k else None
+            if reach.channel != k or _is_link(reach):
+                continue
+            found = upright(*_ends(order, bodies, fans, rows, number))
             if found is not None:
                 numbers.append(number)
                 uprights.append(found)

@@ -56,7 +56,7 @@ class _Table:
     """A structure with what each symbol's wires cost at each seat."""
 
     def __init__(self, net: Net):
-        self.net = net
+        self.contacts = net.contacts
         self.span = max(2, min(2 * sum(net.contacts) + 3, len(net.contacts) + 1, 12))
         self.wires: list[list[tuple[int, int, int]]] = [[] for _ in net.contacts]  # own side, other, its side
         for (i, side, _), (j, other, _) in net.ends:
@@ -82,7 +82,7 @@ class _Table:
                 cost += _wire(own, other if other == ANY else other ^ about, there - column, TURN)
         for j, (there, _) in enumerate(seats):
             if j != i and j not in without:
-                cost += _neighbours(self.net.contacts[i], self.net.contacts[j], (column - there) * (i - j), column == there)
+                cost += _neighbours(self.contacts[i], self.contacts[j], (column - there) * (i - j), column == there)
         return cost
 
     def cost(self, seats: list[Seat]) -> int:

@@ -39,6 +39,7 @@ class _Inked:
     def __init__(self, figure: Figure, measures: Measures, state: State):
         self.figure, self.m, self.state = figure, measures, state
         self.schematic = figure.plan.schematic
+        self.met = {path[n] for path in figure.paths for n in (0, -1)}
 
     def role(self, terminal: Terminal | None) -> str:
         """How what is at a terminal's potential is inked."""
@@ -126,7 +127,8 @@ class _Inked:
         rows = [[(origin - y) / 100 for _, y in side] for side in (left, right)]
         width = (right[0][0] - left[0][0]) / 100
         if part.kind in ("joint", "end"):
-            return (Joint if part.kind == "joint" else LooseEnd)(*rows, width)
+            used = tuple(side[0] in self.met for side in (left, right))
+            return (Joint if part.kind == "joint" else LooseEnd)(*rows, width, used)
         if part.kind == "lamp":
             return Lamp(*rows, width, self.m.lamp / 100, rays=self.state.lit.get(part.load) in ("on", "dim"))
         if part.load:

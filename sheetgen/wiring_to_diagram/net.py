@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from sheetgen.model.diagram import Schematic
 
@@ -20,7 +21,7 @@ class Net:
     pins: tuple[tuple[int, int], ...]
     ends: tuple[tuple[End, End], ...]
 
-    @property
+    @cached_property
     def contacts(self) -> tuple[bool, ...]:
         """Which symbols are contacts of a switch."""
         return tuple(kind in ("make", "changeover", "intermediate", "contacts") for kind in self.kinds)

@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol
+from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol, Wire
 
 LEFT, RIGHT = 0, 1
 RAYS = 160  # per cent of a lamp's radius that its rays reach
@@ -79,7 +79,7 @@ class _SettingOut:
         """What stands above a symbol; in a miniature only switches and loads have their name, without more words."""
         if self.m.code:
             return symbol.name
-        return (symbol.switch or symbol.load) and symbol.name.split(", ")[0] if symbol.kind != "joint" else ""
+        return symbol.name.split(", ")[0] if symbol.load else symbol.name.replace(", ", " ") if symbol.switch else ""
 
     def _columns(self) -> None:
         """The left and right edge of every column, the tracks of every channel, the bars beside them."""
@@ -87,11 +87,8 @@ class _SettingOut:
         lefts = [r for r in self.plan.schematic.rails if r.kind == "line"]
         rights = [r for r in self.plan.schematic.rails if r.kind != "line"]
         x = self._margin(LEFT)
-        self.bar_x = {}
-        for rail in lefts:
-            self.bar_x[rail.terminal] = x
-            x += m.bar
-        x -= m.bar if lefts else 0
+        self.bar_x: dict[Terminal, int] = {}
+        x = self._set_bars(lefts, x)
         self.left, self.right, self.first_track = [0] * count, [0] * count, [0] * (count + 1)
         self.edges = []
         for k in range(count + 1):
@@ -105,11 +102,27 @@ class _SettingOut:
                 self.left[k] = x
                 x += self._column_width(k)
                 self.right[k] = x
-        for rail in rights:
-            self.bar_x[rail.terminal] = x
-            x += m.bar
-        x -= m.bar if rights else 0
+        x = self._set_bars(rights, x)
         self.width = x + self._margin(RIGHT)
+
+    def _set_bars(self, rails: list[Rail], x: int) -> int:
+        """Rails from x on, far enough apart for what stands at their ends; the x of the last."""
+        before = None
+        for rail in rails:
+            if before is not None:
+                heads = [max(self.width_of(t, self.m.rail) for t in _rail_texts(r, self.m)) for r in (before, rail)]
+                x += max(self.m.bar, sum(heads) // 2 + self.m.apart, self._link_room(rails))
+            self.bar_x[rail.terminal] = x
+            before = rail
+        return x
+
+    def _link_room(self, rails: list[Rail]) -> int:
+        """The room beside each of these rails that wires from one of them to another need for their labels."""
+        own = {rail.terminal for rail in rails}
+        links = [w for w in self.plan.schematic.wires if all(self.plan.schematic.rail_of(end) in rails for end in w.ends)]
+        codes = [self.width_of(wire.label, self.m.code) for wire in links]
+        taps = [self.width_of(str(end), self.m.tap) for wire in links for end in wire.ends if end not in own]
+        return max(codes, default=0) + max(taps, default=0) + 3 * self.m.apart
 
     def _hops(self, channel: int) -> list[Hop]:
         return [hop for route in self.plan.routes for hop in route if hop.channel == channel]
@@ -161,6 +174,8 @@ class _SettingOut:
         wire, route = self.plan.schematic.wires[i], self.plan.routes[i]
         start = self._end(wire.ends[0], route[0].sides[0], route[0].rows[0], pins)
         end = self._end(wire.ends[1], route[-1].sides[1], route[-1].rows[1], pins)
+        if len(route) == 1 and self._is_link(wire):
+            return _tidy([start, end])
         points = [start, (self.edges[route[0].channel][route[0].sides[0]], start[1])]
         for hop in route:
             points.append((self.edges[hop.channel][hop.sides[0]], self.y(hop.rows[0])))
@@ -230,12 +245,21 @@ class _SettingOut:
             return []
         labels = []
         for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
+            if len(route) == 1 and route[0].sides[0] == route[0].sides[1] and self._is_link(wire):
+                xs = [self.bar_x[self.plan.schematic.rail_of(end).terminal] for end in wire.ends]
+                at = (min(xs) + self.m.apart, self.y(route[0].rows[0]) - self.m.lift)
+                labels.append(Label(at, wire.label, self.m.code, "start", wire.core))
+                continue
             for hop, end in _labelled(route):
                 edge = self.edges[hop.channel][hop.sides[end]]
                 side = hop.sides[end]
                 at = (edge + (self.m.lead // 2 if side == LEFT else -self.m.lead // 2), self.y(hop.rows[end]) - self.m.lift)
                 labels.append(Label(at, wire.label, self.m.code, "start" if side == LEFT else "end", wire.core))
         return labels
+
+    def _is_link(self, wire: Wire) -> bool:
+        """Whether a wire runs from rail to rail."""
+        return all(self.plan.schematic.rail_of(end) for end in wire.ends)
 
     def _rail_labels(self, bars: tuple[Bar, ...]) -> list[Label]:
         """The names at the upper ends of the rails, and the terminals at which wires leave them."""
@@ -246,10 +270,14 @@ class _SettingOut:
             for n, text in enumerate(reversed(_rail_texts(bar.rail, m))):
                 labels.append(Label((bar.x, bar.top - m.lift - n * 300), text, m.rail))
             left = bar.rail.kind == "line"
+            rows = {y for other in bars if other is not bar and (other.rail.kind == "line") == left
+                    and (other.x < bar.x) == left for (_, y), _ in other.taps}
             for (_, y), tap in bar.taps:
                 if m.tap and tap != bar.rail.terminal:
-                    at = (edges[left] + (-m.apart if left else m.apart), y + 90)
-                    labels.append(Label(at, str(tap), m.tap, "end" if left else "start"))
+                    outside = y not in rows  # a wire from rail to rail has its other end's name there
+                    x = edges[left] if outside else bar.x
+                    at = (x + (-m.apart if left == outside else m.apart), y + 90)
+                    labels.append(Label(at, str(tap), m.tap, "end" if left == outside else "start"))
         return labels
 
 

@@ -117,21 +117,25 @@ class Load(Symbol):
 
 
 class Joint(Symbol):
-    """A terminal that only joins: a small open circle on the wire."""
+    """A terminal that only joins: a small open circle on the wire, led to the sides that are used."""
 
-    def __init__(self, left: Rows, right: Rows, width: float, **params):
+    def __init__(self, left: Rows, right: Rows, width: float, used: tuple[bool, bool], **params):
         super().__init__(left, right, width, **params)
-        self.add(Segment([(0, 0), (width, 0)]), "lead", (0, 0))
+        for x, side in zip((0, width), used, strict=True):
+            if side:
+                self.add(Segment([(x, 0), (width / 2, 0)]), "lead", (0, 0))
         self.add(SegmentCircle((width / 2, 0), PIN, fill="white"), "terminal", (0, 0))
 
 
 class LooseEnd(Symbol):
     """A core that ends in nothing: a cross at its end."""
 
-    def __init__(self, left: Rows, right: Rows, width: float, **params):
+    def __init__(self, left: Rows, right: Rows, width: float, used: tuple[bool, bool], **params):
         super().__init__(left, right, width, **params)
         x, d = width / 2, 0.75
-        self.add(Segment([(0, 0), (width, 0)]), "lead", (0, 0))
+        for start, side in zip((0, width), used, strict=True):
+            if side:
+                self.add(Segment([(start, 0), (x, 0)]), "lead", (0, 0))
         self.add(Segment([(x - d, -d), (x + d, d)]), "loose")
         self.add(Segment([(x - d, d), (x + d, -d)]), "loose")
 
