@@ -248,6 +248,7 @@ def alternate(c: Circuit, feed: Feed, room: str) -> Feed:
 
 
 WRONG_ROOMS = (series, switched_neutral, alternate)
+FROM_THE_BOARD = (strappers, long_strappers, series, alternate)  # their singles would crowd the terminals of a room
 
 
 # Mistakes: each changes a wiring a little. `draw` is hypothesis's.
@@ -353,7 +354,9 @@ def wirings(draw, max_rooms: int = 3, max_mistakes: int = 3) -> Wiring:
 def _house(draw, rooms: Sequence[Callable[[Circuit, Feed, str], Feed]], most: int) -> Wiring:
     c = Circuit(draw(st.sampled_from(["current", "legacy"])))
     feeds = [c.way(str(i)) for i in range(1, draw(st.integers(1, 2)) + 1)]
+    ways = list(feeds)
     for i, room in enumerate(draw(st.lists(st.sampled_from(rooms), min_size=1, max_size=most)), 1):
         which = draw(st.integers(0, len(feeds) - 1))
-        feeds[which] = room(c, feeds[which], f"Room {i}")
+        after = room(c, ways[which] if room in FROM_THE_BOARD else feeds[which], f"Room {i}")
+        feeds[which] = feeds[which] if room in FROM_THE_BOARD else after
     return c.wiring()

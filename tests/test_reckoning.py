@@ -206,9 +206,9 @@ def test_the_power_lost_in_the_conductors_is_the_power_lost_at_the_lamps(rooms):
     for i, room in enumerate(rooms):
         feed = room(c, feed, f"Room {i}")
     wiring = with_lengths(c.wiring())
-    drops, amps = drops_of(Loads(wiring, wiring_to_solution(wiring)))
+    drops, greatest = drops_of(Loads(wiring, wiring_to_solution(wiring)))
     lost = sum(
-        float(volts_per_ampere(cable, core)) * amps[core.key] ** 2
+        float(volts_per_ampere(cable, core)) * greatest.amps[core.key] ** 2
         for cable in wiring.cables if not cable.flex for core in cable.cores if not core.cpc)
     assert lost > 0
     assert sum(d.volts * d.amps for d in drops) == pytest.approx(lost, rel=1e-4)

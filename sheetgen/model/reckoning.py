@@ -22,6 +22,9 @@ class CableFigures:
     rating: Fraction | None
     source: str  # table the rating comes from; "" where there is none
     missing: tuple[str, ...] = ()
+    unbalanced: float = 0.0
+    """Ampere that go along this route and come back by another: the greatest sum of the currents of all cores, those of
+    other cables between the same two accessories included. 0 where line and neutral run together."""
 
 
 @dataclass(frozen=True)

@@ -17,9 +17,9 @@ from sheetgen.reckoning.ratings import cables_of, totals_of
 def reckon(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple[str, ...]]) -> Reckoning:
     """Every figure of a job. `ways`: Core.key -> the ways whose rails reach it, as in the reading."""
     loads = Loads(wiring, solution)
-    drops, amps = drops_of(loads)
+    drops, greatest = drops_of(loads)
     return Reckoning(
-        cables=cables_of(wiring, amps, _devices(wiring, ways)),
+        cables=cables_of(wiring, greatest, _devices(wiring, ways)),
         ways=ways_of(loads),
         points=points_of(wiring, solution),
         drops=drops,

@@ -44,7 +44,8 @@ class Load:
 
 @dataclass(frozen=True)
 class Flow:
-    """What flows in one choice of settings: amperes of each core, volts lost up to each terminal."""
+    """What flows in one choice of settings: amperes of each core, from its first end to its second; volts lost up to
+    each terminal."""
 
     amps: Mapping[str, float]
     volts: Mapping[Terminal, float]
@@ -96,7 +97,7 @@ class Loads:
         ends = [(key, knot.get(a, a), knot.get(b, b), ohms) for key, a, b, ohms in self._ends]
         fixed = [knot.get(t, t) for kind in ("line", "neutral", "earth") for t in rails(self.wiring, kind)]
         volts = solve(((a, b, 1 / ohms) for _, a, b, ohms in ends), injected, fixed)
-        amps = {key: abs(volts.get(a, 0.0) - volts.get(b, 0.0)) / ohms for key, a, b, ohms in ends}
+        amps = {key: (volts.get(a, 0.0) - volts.get(b, 0.0)) / ohms for key, a, b, ohms in ends}
         everywhere = {t: volts.get(knot.get(t, t), 0.0) for t in self.solution.nets}
         return Flow(amps, everywhere)
 
@@ -120,22 +121,50 @@ class Loads:
         return knot
 
 
-def drops_of(loads: Loads) -> tuple[tuple[DropFigures, ...], dict[str, float]]:
-    """The drop at each lamp in its worst setting; and the greatest current of each core, Core.key -> ampere."""
+@dataclass
+class Greatest:
+    """The greatest current of each core (by key), and the greatest sum of currents along each cable's route."""
+
+    amps: dict[str, float]
+    unbalanced: dict[str, float]
+
+    def note(self, wiring: Wiring, flow: Flow) -> None:
+        """Take one more flow into account."""
+        for key, value in flow.amps.items():
+            self.amps[key] = max(self.amps.get(key, 0.0), abs(value))
+        for name, value in route_sums(wiring, flow).items():
+            self.unbalanced[name] = max(self.unbalanced.get(name, 0.0), value)
+
+
+def route_sums(wiring: Wiring, flow: Flow) -> dict[str, float]:
+    """Cable -> the sum of the currents of all cores between the same two accessories; the ways are one place."""
+    board = {a.name for a in wiring.accessories if a.kind.rails}
+    sums: dict[tuple[str, str], float] = {}
+    route: dict[str, tuple[str, str]] = {}
+    for cable in wiring.cables:
+        a, b = ("" if end in board else end for end in cable.ends)
+        route[cable.name] = (min(a, b), max(a, b))
+        along = sum(flow.amps.get(core.key, 0.0) for core in cable.cores)
+        sums[route[cable.name]] = sums.get(route[cable.name], 0.0) + (along if a <= b else -along)
+    return {name: abs(sums[key]) for name, key in route.items()}
+
+
+def drops_of(loads: Loads) -> tuple[tuple[DropFigures, ...], Greatest]:
+    """The drop at each lamp in its worst setting; and the greatest currents."""
     base = loads.flow(loads.all_on)
-    amps = dict(base.amps)
+    greatest = Greatest({}, {})
+    greatest.note(loads.wiring, base)
     worst: dict[str, DropFigures] = {}
     routes = _Routes(loads)
     for i, group in enumerate(loads.solution.groups):
         for row in _worth_trying(group, loads.all_on.get(i)):
             flow = base if row == loads.all_on.get(i) else loads.flow({**loads.all_on, i: row})
-            for key, value in flow.amps.items():
-                amps[key] = max(amps[key], value)
+            greatest.note(loads.wiring, flow)
             for figures in _row_drops(loads, group, row, flow, routes):
                 before = worst.get(figures.lamp)
                 if before is None or (figures.volts or 0) > (before.volts or 0) + 1e-9:
                     worst[figures.lamp] = figures
-    return tuple(worst[name] for name in loads.loads if name in worst), amps
+    return tuple(worst[name] for name in loads.loads if name in worst), greatest
 
 
 def _worth_trying(group: Group, first: Row | None) -> Iterable[Row]:

@@ -8,10 +8,12 @@ from fractions import Fraction
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.reckoning import tables
+from sheetgen.reckoning.loads import Greatest
 
 FLAT = ("twin", "twin and earth", "twin of one colour", "twin of one colour and earth", "three-core",
         "three-core and earth")
 
+FUSED = "BS 7671 Table 4D5"  # ratings that a BS 3036 fuse lowers
 
 Found = tuple[Fraction | None, str, tuple[str, ...]]
 
@@ -36,16 +38,17 @@ def _looked_up(cable: Cable, table: Mapping[str, Fraction], source: str) -> Foun
     return (amps, source, ()) if amps is not None else (None, "", (f"rating of {cable.type} {cable.size.text}",))
 
 
-def cables_of(wiring: Wiring, amps: Mapping[str, float], ways: Mapping[str, str]) -> tuple[CableFigures, ...]:
-    """Every cable. `amps`: Core.key -> greatest current; `ways`: cable name -> type of the device that protects it."""
+def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) -> tuple[CableFigures, ...]:
+    """Every cable. `devices`: cable name -> type of the device that protects it."""
     found = []
     for cable in wiring.cables:
         rating, source, missing = rating_of(cable)
-        if rating is not None and ways.get(cable.name) == "BS 3036" and not cable.flex:
+        if rating is not None and devices.get(cable.name) == "BS 3036" and source.startswith(FUSED):
             rating *= tables.BS_3036_FACTOR
             source += ", x 0.725 behind a BS 3036 fuse"
-        carried = max((amps.get(core.key, 0.0) for core in cable.cores), default=0.0)
-        found.append(CableFigures(cable.name, carried, rating, source, missing))
+        carried = max((greatest.amps.get(core.key, 0.0) for core in cable.cores), default=0.0)
+        unbalanced = greatest.unbalanced[cable.name]
+        found.append(CableFigures(cable.name, carried, rating, source, missing, unbalanced))
     return tuple(found)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import Condition, Potential, Solution
+from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Core, Wiring
 
 
@@ -68,16 +69,28 @@ def net_of_core(core: Core, solution: Solution) -> Terminal | None:
     return solution.nets[node] if node else None
 
 
-def roles_of(wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net]) -> dict[str, Role]:
+def roles_of(
+    wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net], sets: Mapping[str, ColourSet]
+) -> dict[str, Role]:
     """Core.key -> role."""
+    shorted = {solution.nets[short.rails[0]] for short in solution.shorts}
     roles = {}
-    for core in wiring.cores():
-        net = net_of_core(core, solution)
-        role = Role.UNUSED if net is None else role_of(nets[net])
-        if role is Role.UNUSED and core.cpc and net is not None:
-            role = Role.CPC  # a piece of cpc cut off from the earth
-        roles[core.key] = role
+    for cable in wiring.cables:
+        for core in cable.cores:
+            net = net_of_core(core, solution)
+            role = Role.UNUSED if net is None else role_of(nets[net])
+            if role is Role.UNUSED and core.cpc and net is not None:
+                role = Role.CPC  # a piece of cpc cut off from the earth
+            roles[core.key] = _meant(core, sets[cable.colours]) if net in shorted else role
     return roles
+
+
+def _meant(core: Core, own: ColourSet) -> Role:
+    """What the colour says, where line and neutral or earth are joined for good and the solution can't tell."""
+    if core.cpc:
+        return Role.CPC
+    marked = [end.sleeve for end in core.ends if end.sleeve] or [core.colour]
+    return Role.NEUTRAL if marked[0] == own.neutral else Role.PERMANENT_LINE
 
 
 def role_of(net: Net) -> Role:

@@ -25,39 +25,48 @@ def sleeves_of(wiring: Wiring, roles: Mapping[str, Role], sets: Mapping[str, Col
 
 
 def _core_sleeves(cable: Cable, core: Core, role: Role, sets: Mapping[str, ColourSet]) -> Iterator[Sleeve]:
-    needed, also = colour_needed(core, role, sets[cable.colours], sets)
+    if core.colour == "" and role is Role.UNUSED:
+        role = Role.CPC
+    says, also = colour_meant(role, sets[cable.colours], sets)
+    needed = colour_needed(core, role, sets[cable.colours], sets)
     for end, core_end in enumerate(core.ends):
         has = core_end.sleeve
         if core_end.terminal is None:
             continue
-        if needed is None:
-            if has is not None:
-                yield Sleeve(core.key, end, has, Standing.NEEDLESS)
-        elif has is None:
-            yield Sleeve(core.key, end, needed, Standing.MISSING)
-        elif has == needed or has in also:
+        if has is None:
+            if needed is not None:
+                yield Sleeve(core.key, end, needed, Standing.MISSING)
+        elif needed is not None and has in also:
             yield Sleeve(core.key, end, has, Standing.FITTED)
+        elif needed is not None or (says and has not in also and not _protective_misused(core, role)):
+            yield Sleeve(core.key, end, says, Standing.WRONG, has=has)
         else:
-            yield Sleeve(core.key, end, needed, Standing.WRONG, has=has)
+            yield Sleeve(core.key, end, has, Standing.NEEDLESS)
 
 
-def colour_needed(
-    core: Core, role: Role, own: ColourSet, sets: Mapping[str, ColourSet]
-) -> tuple[str | None, tuple[str, ...]]:
-    """The colour a core's sleeves should have (None: it needs none), and the others that serve as well.
+def colour_meant(role: Role, own: ColourSet, sets: Mapping[str, ColourSet]) -> tuple[str, tuple[str, ...]]:
+    """The colour that stands for a role, "" where none does, and all that serve as well.
 
-    A sleeve in the line colour of the other set serves: brown on an old blue core is how it is done today.
+    A sleeve in the colour of the other set serves: brown on an old blue core is how it is done today.
     """
-    if core.colour in NEVER_OVERMARKED:
-        bare = core.colour == "" and (role in (Role.CPC, Role.UNUSED) or any(e.sleeve in PROTECTIVE for e in core.ends))
-        return (own.protective, PROTECTIVE) if bare else (None, ())
     if role in LINES:
-        wanted, also = own.line, tuple(s.line for s in sets.values())
-    elif role in NEUTRALS:
-        wanted, also = own.neutral, tuple(s.neutral for s in sets.values())
-    elif role is Role.CPC:
-        wanted, also = own.protective, PROTECTIVE
-    else:
-        return None, ()
-    marked = core.colour == wanted or (role is Role.CPC and core.colour in PROTECTIVE)
-    return (None, ()) if marked else (wanted, also)
+        return own.line, tuple(s.line for s in sets.values())
+    if role in NEUTRALS:
+        return own.neutral, tuple(s.neutral for s in sets.values())
+    return (own.protective, PROTECTIVE) if role is Role.CPC else ("", ())
+
+
+def colour_needed(core: Core, role: Role, own: ColourSet, sets: Mapping[str, ColourSet]) -> str | None:
+    """The colour of the sleeves that a core needs; None where it needs none."""
+    if _protective_misused(core, role):
+        return None
+    if core.colour == "":
+        return own.protective
+    says, _ = colour_meant(role, own, sets)
+    marked = not says or core.colour == says or (role is Role.CPC and core.colour in PROTECTIVE)
+    return None if marked else says
+
+
+def _protective_misused(core: Core, role: Role) -> bool:
+    """A green-and-yellow or bare core used as anything else, which no sleeve can put right."""
+    return core.colour in NEVER_OVERMARKED and role not in (Role.CPC, Role.UNUSED)

@@ -92,24 +92,24 @@ def core(colour: str, cpc: bool = False) -> Core:
 @pytest.mark.parametrize("colours", ["current", "legacy"])
 def test_green_and_yellow_is_never_over_marked(role, colours):
     # BS 7671 514.4.2 (a secondary source): single cores to A1, cores of multicore cables too from A2:2022.
-    assert colour_needed(core("GNYE", True), role, SETS[colours], SETS) == (None, ())
+    assert colour_needed(core("GNYE", True), role, SETS[colours], SETS) is None
 
 
 def test_a_bare_cpc_is_sleeved_green_and_yellow():
     # BS 7671 543.3.201, in the 17th edition 543.3.2 (a secondary source; the clause of the 18th from memory).
     for chosen in SETS.values():
-        assert colour_needed(core("", True), Role.CPC, chosen, SETS)[0] == "GNYE"
+        assert colour_needed(core("", True), Role.CPC, chosen, SETS) == "GNYE"
 
 
 def test_a_black_core_as_cpc_and_a_grey_one_as_neutral():
     # A convention of 2004 for three-core (a secondary source): black sleeved green-and-yellow, grey sleeved blue.
-    assert colour_needed(core("BK"), Role.CPC, SETS["current"], SETS)[0] == "GNYE"
-    assert colour_needed(core("GY"), Role.NEUTRAL, SETS["current"], SETS)[0] == "BU"
+    assert colour_needed(core("BK"), Role.CPC, SETS["current"], SETS) == "GNYE"
+    assert colour_needed(core("GY"), Role.NEUTRAL, SETS["current"], SETS) == "BU"
 
 
 def test_the_traps_black_and_blue():
     # Black: neutral in old twin, line in new three-core. Blue: line in old three-core, neutral in new twin.
-    need = lambda colour, role, name: colour_needed(core(colour), role, SETS[name], SETS)[0]  # noqa: E731
+    need = lambda colour, role, name: colour_needed(core(colour), role, SETS[name], SETS)  # noqa: E731
     assert need("BK", Role.NEUTRAL, "legacy") is None and need("BK", Role.SWITCHED_LINE, "current") == "BN"
     assert need("BU", Role.NEUTRAL, "current") is None and need("BU", Role.SWITCHED_LINE, "legacy") == "RD"
 
