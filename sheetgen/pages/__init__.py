@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import cables, card, connections, operation, tests, wiring
+from sheetgen.pages import cables, card, connections, findings, operation, tests, wiring
 from sheetgen.pages.kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
@@ -12,6 +12,7 @@ PAGES: tuple[PageKind, ...] = (
     connections.ENTRY,
     cables.ENTRY,
     tests.ENTRY,
+    findings.ENTRY,
 )
 
 __all__ = ["PAGES", "PageKind"]

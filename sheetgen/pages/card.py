@@ -18,6 +18,8 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
 from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
 
+MOST_LIVE = 10  # rows of what stays live
+DASH = "\N{EN DASH}"
 LABEL_SHARES = (1.0, 3.4)
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 4, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
@@ -53,7 +55,7 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
         "Isolate by": way.isolated_by or f"switching off way {way.number} at the {look.wiring.board.name.lower()}",
         "Lights": _lights(look, way, accessories),
         "Switches": _switches(look, way),
-        "Method": " ".join(c.method for c in look.job.reading.circuits if way.accessory in c.ways and c.method),
+        "Method": " ".join(dict.fromkeys(c.method for c in look.job.reading.circuits if way.accessory in c.ways)),
         "Conductors": _conductors(cables),
         "Wiring": _wiring_type(cables),
         "Fault protection": _fault_protection(look, way),
@@ -114,16 +116,26 @@ def _fault_protection(look: Lookup, way: Way) -> str:
     return f"automatic disconnection of supply (ADS), {earthing}"
 
 
+def _still_live(look: Lookup) -> list[Block]:
+    """A row for each accessory; in a large house accessories with the same terminals live share one."""
+    rows: dict[tuple[str, str, str], list[str]] = {}
+    live = look.stays_live()
+    for found in live:
+        apart = found.accessory.name if len(live) <= MOST_LIVE else ""
+        rows.setdefault((apart, ", ".join(found.always), ", ".join(found.sometimes)), []).append(found.accessory.name)
+    if not rows:
+        return []
+    cells = tuple((", ".join(names), always or DASH, some or DASH) for (_, always, some), names in rows.items())
+    table = Table(("At", "Always live", "Live in some switch positions"), cells, (1.6, 1.3, 1.5))
+    return [Heading("Still live when every lamp is off", 3), table]
+
+
 def _before_work(look: Lookup) -> list[Block]:
     blocks: list[Block] = [Heading("Before you work on this", 2)]
     blocks += notices(look)
-    blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
-    live = look.stays_live()
-    if live:
-        blocks.append(Heading("Still live when every lamp is off", 3))
-        rows = tuple((a.accessory.name, ", ".join(a.always) or "\N{EN DASH}", ", ".join(a.sometimes) or "\N{EN DASH}")
-                     for a in live)
-        blocks.append(Table(("At", "Always live", "Live in some switch positions"), rows, (1.3, 1.5, 1.7)))
+    dangers = [f for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
+    blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
+    blocks += _still_live(look)
     ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
     feeds = f"{ways} at the {look.wiring.board.name.lower()}"
     blocks += [Heading("Safe isolation", 3), Items(isolation(feeds), numbered=True)]
