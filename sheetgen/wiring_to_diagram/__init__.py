@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.current import conditions_of, flow_of
+from sheetgen.geometry import MM
 from sheetgen.model.diagram import Figure, Plan
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Diagram, LivePath
@@ -19,7 +20,7 @@ from sheetgen.typeface import text_width
 from sheetgen.wiring_to_diagram.arrange import plan_of
 from sheetgen.wiring_to_diagram.ink import State, drawing_of
 from sheetgen.wiring_to_diagram.schematic import schematic_of
-from sheetgen.wiring_to_diagram.setting_out import LARGE, SMALL, WidthOf, set_out
+from sheetgen.wiring_to_diagram.setting_out import CLOSE, LARGE, SMALL, WidthOf, set_out
 
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
@@ -68,7 +69,12 @@ def _widths(style: Style) -> WidthOf:
 
 def _large(plan: Plan, style: Style, group: Group) -> Drawing:
     title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
-    return drawing_of(set_out(plan, LARGE, _widths(style)), LARGE, State(), title)
+    room = (style.paper.width - 2 * style.paper.margin) * MM
+    for measures in (LARGE, CLOSE, SMALL):
+        figure = set_out(plan, measures, _widths(style))
+        if figure.width <= room:
+            break
+    return drawing_of(figure, measures, State(), title)
 
 
 def _miniature(figure: Figure, state: State) -> Drawing:

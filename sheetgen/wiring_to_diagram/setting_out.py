@@ -6,7 +6,7 @@ Requires: a plan. Ensures: whole hundredths of a millimetre; labels stand on str
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol, Wire
@@ -35,12 +35,14 @@ class Measures:
     tap: str = ""
     head: int = 0  # above the rails: what stands at their ends
     lift: int = 60  # of a label above its wire
+    watts: bool = True  # loads and joints are named in full
 
 
 LARGE = Measures(row=200, contact=520, lead=150, lamp=280, track=240, apart=130, bar=420, name="diagram name",
                  pin="diagram pin", code="diagram code", rail="diagram rail", tap="diagram pin", head=900)
+CLOSE = replace(LARGE, code="", track=200)  # where LARGE is too wide for the sheet: no codes beside the conductors
 SMALL = Measures(row=118, contact=400, lead=110, lamp=190, track=150, apart=90, bar=200, name="diagram small",
-                 rail="diagram small", head=330, lift=40)
+                 rail="diagram small", head=330, lift=40, watts=False)
 
 
 def set_out(plan: Plan, measures: Measures, width_of: WidthOf) -> Figure:
@@ -77,7 +79,7 @@ class _SettingOut:
 
     def name_of(self, symbol: Symbol) -> str:
         """What stands above a symbol; in a miniature only switches and loads have their name, without more words."""
-        if self.m.code:
+        if self.m.watts:
             return symbol.name
         return symbol.name.split(", ")[0] if symbol.load else symbol.name.replace(", ", " ") if symbol.switch else ""
 
@@ -234,7 +236,7 @@ class _SettingOut:
     def _stands(self, symbol: Symbol) -> int:
         """How far a symbol reaches above its first pin."""
         if symbol.load:
-            return self.m.lamp if self.m.code else self.m.lamp * RAYS // 100
+            return self.m.lamp if self.m.pin else self.m.lamp * RAYS // 100
         if symbol.kind in ("joint", "end"):
             return 0
         return PIN_LABEL if self.m.pin else OPEN_CONTACT
@@ -284,7 +286,7 @@ class _SettingOut:
 def _rail_texts(rail: Rail, measures: Measures) -> tuple[str, ...]:
     """What stands at the end of a rail: its letter, and its way where there is room."""
     letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
-    return (rail.terminal.accessory, letter) if measures.code else (letter,)
+    return (rail.terminal.accessory, letter) if measures.pin else (letter,)
 
 
 def _labelled(route: tuple[Hop, ...]) -> list[tuple[Hop, int]]:
