@@ -1,0 +1,37 @@
+"""sheetgen handout FILE...: question and answer sheets for a class."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import click
+
+from sheetgen.commands.common import UNDERSTOOD, each_file, files_argument, look_options, output_option, write_whole
+
+
+@click.command(name="handout", short_help="Write question and answer sheets for a class.")
+@files_argument
+@click.option("--versions", type=click.IntRange(1, 26), default=1, show_default=True,
+              help="How many different sheets of questions, A, B, C, ...")
+@click.option("--seed", type=int, default=1, show_default=True, help="Another number gives other questions.")
+@click.option("--large", is_flag=True, help="Large text.")
+@output_option
+@look_options
+def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, folder: Path, colours: str | None, mono: bool,
+            paper: str) -> None:
+    """Write NAME-handout.pdf: the circuit to draw, its state table to fill in, questions; then all the answers.
+
+    The same seed always gives the same questions. Every answer is worked out from the circuit.
+    """
+    from sheetgen.pipeline import Look
+    from sheetgen.pipeline_handout import handout_sheet
+
+    look = Look(colours or "", mono, paper)
+
+    def make(path: Path, data: bytes) -> int:
+        pdf = handout_sheet(data, look, versions=versions, seed=seed, large=large, source=path.name)
+        click.echo(write_whole(folder, f"{path.stem}-handout.pdf", pdf))
+        return UNDERSTOOD
+
+    sys.exit(each_file(files, make))

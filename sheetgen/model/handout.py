@@ -1,0 +1,35 @@
+"""A handout for a class: the circuit to be drawn, and versions of a set of questions with their answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.job import Job
+
+
+@dataclass(frozen=True)
+class Question:
+    """One question. `about` names in the model's words what it is about, so that the answer can be worked out again."""
+
+    kind: str  # "conductor", "live", "lamp", "sleeves", "exchange", "method", "place"
+    asks: str
+    answer: str
+    about: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class Version:
+    """One question sheet; questions are numbered in their order."""
+
+    name: str  # "A", "B", ...
+    questions: tuple[Question, ...]
+
+
+@dataclass(frozen=True)
+class Handout:
+    """Everything a handout prints."""
+
+    job: Job  # its drawings are the complete ones
+    open_drawings: tuple[Drawing, ...]  # the same without the conductors inside accessories
+    versions: tuple[Version, ...]

@@ -1,0 +1,104 @@
+"""The sheets of a handout: for each version the circuit to draw and the questions; then every answer."""
+
+from __future__ import annotations
+
+from sheetgen.model.handout import Handout, Version
+from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, Row, Table, Words
+from sheetgen.model.solution import Group
+from sheetgen.pages.law import operated_once
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import CAUTION_SHORT, lamp
+
+MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
+TASK = (
+    "Draw every conductor inside the accessories from the mouth of its cable to its terminal, as the table says. Write its "
+    "colour code beside it and draw a sleeve where it needs one. Then fill in the state table and answer the questions."
+)
+WORDS = "A conductor is a permanent line, a switched line, a strapper, a neutral or a cpc."
+
+
+def compose(handout: Handout) -> tuple[Page, ...]:
+    """Question sheets of all versions first, the answers after them on sheets of their own."""
+    look = Lookup(handout.job)
+    several = len(handout.versions) > 1
+    pages: list[Page] = []
+    for version in handout.versions:
+        pages += _questions(look, handout, version, f" {version.name}" if several else "")
+    pages += _answers(look, handout, several)
+    return tuple(pages)
+
+
+def _questions(look: Lookup, handout: Handout, version: Version, letter: str) -> list[Page]:
+    pages = [
+        Page("handout", _numbered(f"Draw it{letter}", i, handout.open_drawings), (Picture(drawing),))
+        for i, drawing in enumerate(handout.open_drawings, 1)
+    ]
+    pages.append(Page("handout", f"The cables{letter}", _given(look), follows=True))
+    rows = tuple((str(i), question.asks, "") for i, question in enumerate(version.questions, 1))
+    pages.append(Page("handout", f"Questions{letter}", (
+        Form(("Name", "Class", "Date"), (3, 1, 1)),
+        *_state_tables(look, filled=False),
+        Words(WORDS, "quiet"),
+        Table(("No.", "Question", "Answer"), rows, (0.4, 5, 5), boxes=(2,)),
+    )))
+    return pages
+
+
+def _numbered(title: str, number: int, drawings: tuple) -> str:
+    return f"{title}, {number} of {len(drawings)}" if len(drawings) > 1 else title
+
+
+def _given(look: Lookup) -> tuple[Block, ...]:
+    """What is to be drawn: every cable and the terminals its cores join."""
+    return (Words(TASK, lead="What to do."), Columns(_halves(look)))
+
+
+def _halves(look: Lookup) -> tuple[tuple[Block, ...], ...]:
+    rows = [(cable.name, f"{look.place(cable.ends[0])} to {look.place(cable.ends[1])}", _cores(look, cable))
+            for cable in look.wiring.cables]
+    middle = (len(rows) + 1) // 2
+    return tuple(
+        (Table(("Cable", "From, to", "Cores"), tuple(part), (0.7, 2.4, 4)),)
+        for part in (rows[:middle], rows[middle:]) if part
+    )
+
+
+def _cores(look: Lookup, cable) -> str:
+    """'BN L to loop, BU N to N, bare E to E'."""
+    def end(core, i: int) -> str:
+        return look.label(core.ends[i].node) if core.ends[i].node else "nothing"
+
+    return ", ".join(f"{core.label} {end(core, 0)} to {end(core, 1)}" for core in cable.cores)
+
+
+def _state_tables(look: Lookup, filled: bool) -> tuple[Block, ...]:
+    groups = [g for g in look.job.solution.groups if g.switches and g.lamps]
+    parts = tuple((Heading(", ".join(look.loads[n] for n in g.lamps), 3), _state_table(look, g, filled)) for g in groups)
+    return (Heading("State table"), Columns(parts)) if parts else ()
+
+
+def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
+    rows = group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
+    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps))
+    cells = tuple(
+        (*(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
+         *(lamp(state) if filled else "" for state in row.lamps))
+        for row in rows
+    )
+    first = len(group.switches)
+    boxes = () if filled else tuple(range(first, first + len(group.lamps)))
+    return Table(head, cells, boxes=boxes)
+
+
+def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
+    pages = [Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (
+        Picture(drawing),
+        Row(((Picture(handout.job.legend),) if handout.job.legend else (), (Words(CAUTION_SHORT, "caution", "Caution."),))),
+    )) for i, drawing in enumerate(handout.job.drawings, 1)]
+    blocks: list[Block] = [*_state_tables(look, filled=True)]
+    for version in handout.versions:
+        rows = tuple((str(i), q.asks, Words(q.answer, "strong")) for i, q in enumerate(version.questions, 1))
+        blocks += [Heading(f"Questions {version.name}" if several else "Questions"),
+                   Table(("No.", "Question", "Answer"), rows, (0.4, 5, 5))]
+    pages.append(Page("handout", "Answers", tuple(blocks)))
+    return pages
