@@ -13,6 +13,7 @@ from sheetgen.model.accessory import Accessory
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity
 from sheetgen.model.wiring import Cable, Way
+from sheetgen.pages.findings import summary
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
@@ -133,6 +134,8 @@ def _still_live(look: Lookup) -> list[Block]:
 def _before_work(look: Lookup) -> list[Block]:
     blocks: list[Block] = [Heading("Before you work on this", 2)]
     blocks += notices(look)
+    if noticed := summary(look.job.reading.findings):
+        blocks.append(Words(f"{noticed}; see the findings.", lead="Noticed:"))
     dangers = [f for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
     blocks += _still_live(look)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 from sheetgen.checks import RULES
 from sheetgen.model.page import Block, Cell, Items, Page, Table, Words
@@ -32,16 +33,17 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     return (Page("findings", "Findings", tuple(blocks), follows=True),)
 
 
-def _noticed(findings: list[Finding]) -> list[Block]:
+def summary(findings: Iterable[Finding]) -> str:
+    """'1 danger and 3 notes'; "" where nothing was noticed."""
     counted = Counter(f.gravity for f in findings)
     words = {Gravity.DANGER: ("danger", ""), Gravity.PUT_RIGHT: ("thing to put right", "things to put right"),
              Gravity.NOTE: ("note", "")}
-    says = joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
+    return joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
+
+
+def _noticed(findings: list[Finding]) -> list[Block]:
     rows = tuple(_row(f) for f in findings)
-    return [
-        Words(f"{says}. {FROM_DESCRIPTION}"),
-        Table(HEAD, rows, SHARES, boxes=(4,)),
-    ]
+    return [Words(f"{summary(findings)}. {FROM_DESCRIPTION}"), Table(HEAD, rows, SHARES, boxes=(4,))]
 
 
 def _row(finding: Finding) -> tuple[Cell, ...]:

@@ -65,7 +65,9 @@ def readings(look: Lookup) -> list[Block]:
     constant, always = _constant(look)
     flow = (*narrow, *constant)
     tables = [*wide, *([Columns(flow, loose=True)] if flow else [])]
-    return [meanings([*used, *always], look.wiring.board.voltage), *tables]
+    if not tables:
+        return []
+    return [Heading("Every terminal", 2), meanings([*used, *always], look.wiring.board.voltage), *tables]
 
 
 def _title(look: Lookup, group: Group) -> str:

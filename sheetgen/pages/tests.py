@@ -17,9 +17,9 @@ OPEN = "\N{EN DASH}"
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """The order of tests and the figures, then the readings on sheets of their own."""
+    """The order of tests, the figures of every way and point, the readings at every terminal."""
     order: tuple[Block, ...] = (Words(CAUTION, "caution", "Caution."), FORM, Columns((_first(look), *_second(look))))
-    return Page("tests", "Tests", order), Page("tests", "Tests: readings", (*_points(look), *readings(look)))
+    return (Page("tests", "Tests", (*order, *_points(look), *readings(look))),)
 
 
 def _first(look: Lookup) -> tuple[Block, ...]:
@@ -98,8 +98,7 @@ def _points(look: Lookup) -> list[Block]:
     note = ("At 20 \N{DEGREE SIGN}C from the lengths given, without the resistance of contacts. Zs is Ze + R1+R2 with "
             "cold conductors; at most: 80 per cent of the table.")
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
-    return [Heading("Every point", 2), Table(head, rows, boxes=(5, 7, 10)), Words(note, "quiet"), *asked,
-            Heading("Every terminal", 2)]
+    return [Heading("Every point", 2), Table(head, rows, boxes=(5, 7, 10)), Words(note, "quiet"), *asked]
 
 
 def _point(look: Lookup, point: PointFigures, limit: Limit | None) -> tuple[Cell, ...]:

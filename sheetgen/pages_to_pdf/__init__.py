@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import partial
 from io import BytesIO
 
+from reportlab import rl_config
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
@@ -23,6 +24,7 @@ from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
 from sheetgen.words import NOT_AS_FOUND
 
+rl_config.useA85 = 0  # streams as bytes: smaller, and quicker to write
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 

@@ -6,11 +6,12 @@ import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
-from functools import cache
+from functools import cache, lru_cache
 from xml.sax.saxutils import escape
 
 from reportlab.pdfbase import pdfmetrics
 
+from sheetgen.model.drawing import Drawing, Text
 from sheetgen.typeface import font, font_name, has_glyph
 
 LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
@@ -24,11 +25,13 @@ def register() -> None:
     pdfmetrics.registerFontFamily(regular, normal=regular, bold=bold, italic=oblique, boldItalic=bold)
 
 
+@lru_cache(maxsize=20000)
 def width(text: str, face: str, size: float) -> float:
     """Width of a line of text in points."""
     return font(face).stringWidth(text, size)
 
 
+@lru_cache(maxsize=20000)
 def settable(text: str, face: str = "regular") -> str:
     """The text as it can be set: accents composed, white space made plain, LOST for what the face lacks."""
     composed = " ".join(unicodedata.normalize("NFC", text).split())
@@ -41,9 +44,11 @@ def markup(text: str, face: str = "regular") -> str:
 
 
 def strings(value: object) -> Iterator[str]:
-    """Every text in a value made of dataclasses and tuples."""
+    """Every text that a value made of dataclasses and tuples would print."""
     if isinstance(value, str):
         yield value
+    elif isinstance(value, Drawing):
+        yield from (shape.text for shape in value.shapes if isinstance(shape, Text))
     elif isinstance(value, tuple):
         for part in value:
             yield from strings(part)

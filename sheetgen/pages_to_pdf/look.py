@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
-from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.colors import Color, toColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.units import mm
 
@@ -21,6 +21,12 @@ CELL_X, CELL_Y = 1.3 * mm, 0.62 * mm  # padding of a table cell
 BOX_HEIGHT = 5.9 * mm  # of a blank box to write in
 LEADING = 1.25  # from baseline to baseline, in sizes of the text
 INDENT = 5.2 * mm  # of a list
+
+
+@cache
+def colour(paint: str) -> Color:
+    """A colour of the style, '#rrggbb', as ReportLab has it."""
+    return toColor(paint)
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,17 +46,17 @@ class Look:
 
     def ink(self, role: str) -> Color:
         """Colour of a text role."""
-        return HexColor(self.lettering(role).paint)
+        return colour(self.lettering(role).paint)
 
     def rule(self, role: str) -> tuple[float, Color]:
         """Width in points and colour of a rule."""
         paint = self.style.roles[role]
-        return paint.width / PT, HexColor(paint.stroke)
+        return paint.width / PT, colour(paint.stroke)
 
     def fill(self, role: str) -> Color | None:
         """What a role is filled with."""
         paint = self.style.roles[role]
-        return HexColor(paint.fill) if paint.fill else None
+        return colour(paint.fill) if paint.fill else None
 
     def width(self, text: str, role: str) -> float:
         """Width in points of a line of text in a role."""

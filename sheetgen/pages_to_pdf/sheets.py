@@ -8,7 +8,7 @@ from reportlab.platypus import BaseDocTemplate, Flowable
 
 from sheetgen.model.page import Info
 from sheetgen.pages_to_pdf.edges import card_edge, full_edge, record_line, separated
-from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look
+from sheetgen.pages_to_pdf.look import FOLLOWING_GAP, Look, colour
 from sheetgen.pages_to_pdf.place import CARD, FULL, Place
 from sheetgen.words import RECORD
 
@@ -59,6 +59,14 @@ class SheetCanvas(Canvas):
         self._sheets: list[dict] = []
         self.opened: list[tuple[str, str, bool]] = []  # title, kind, whether it begins at the top of the sheet
         self.frame_name = FULL
+
+    def setFillColor(self, aColor, alpha=None) -> None:
+        """Takes a style's '#rrggbb' too, without reading it again each time."""
+        super().setFillColor(colour(aColor) if isinstance(aColor, str) else aColor, alpha)
+
+    def setStrokeColor(self, aColor, alpha=None) -> None:
+        """Takes a style's '#rrggbb' too, without reading it again each time."""
+        super().setStrokeColor(colour(aColor) if isinstance(aColor, str) else aColor, alpha)
 
     def showPage(self) -> None:
         """Keep the sheet back."""

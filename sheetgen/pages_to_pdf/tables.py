@@ -69,12 +69,12 @@ def share_out(natural: list[float], least: list[float], room: float) -> list[flo
 def _level_down(widths: list[float], room: float) -> list[float]:
     """The widest cut back to one width, so that all fit; words too long for their column are broken."""
     left, fair = room, room
-    for i, width in enumerate(sorted(widths)):
+    for i, least in enumerate(sorted(widths)):
         fair = left / (len(widths) - i)
-        if width > fair:
+        if least > fair:
             break
-        left -= width
-    return [min(width, fair) for width in widths]
+        left -= least
+    return [min(least, fair) for least in widths]
 
 
 def tones_of(table: Table) -> tuple[str, ...]:
@@ -137,6 +137,16 @@ def _boxes(table: Table, look: Look) -> list[tuple]:
     return [*commands, ("TOPPADDING", (0, 1), (-1, -1), extra), ("BOTTOMPADDING", (0, 1), (-1, -1), extra)]
 
 
+class _Grid(Grid):
+    """Works out its row heights once: the width of its columns does not depend on the room it is given."""
+
+    def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:
+        """Width and height."""
+        if not hasattr(self, "_wrapped"):
+            self._wrapped = super().wrap(availWidth, availHeight)
+        return self._wrapped
+
+
 def set_table(table: Table, look: Look, room: float) -> Grid:
     """A table as a flowable of the given width or less; the head repeats when it is split."""
     widths = column_widths(table, look, room)
@@ -146,7 +156,7 @@ def set_table(table: Table, look: Look, room: float) -> Grid:
         [_set(cell, tone, w, look) for cell, w in zip(row, inner, strict=True)]
         for row, tone in zip(table.rows, tones_of(table), strict=True)
     ]
-    grid = Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1,
+    grid = _Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1,
                 spaceAfter=GAP)
     grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look) + (_headless(look) if table.plain else [])))
     return grid
