@@ -1,1 +1,36 @@
-"""Puts this folder on the path of every test, so that those in folders of their own find `circuits`."""
+"""Puts this folder on the path of every test, and keeps the goldens.
+
+`pytest --accept` rewrites the files under goldens/; without it a changed drawing leaves NAME-changed.svg there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+GOLDENS = Path(__file__).parent / "goldens"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """The option that takes what is made now as right."""
+    parser.addoption("--accept", action="store_true", help="rewrite the goldens under tests/goldens")
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compares a text with tests/goldens/<name>, byte for byte."""
+
+    def compare(name: str, text: str) -> None:
+        path = GOLDENS / name
+        changed = path.with_stem(f"{path.stem}-changed")
+        if request.config.getoption("--accept"):
+            path.write_text(text, encoding="utf-8")
+        if path.is_file() and path.read_text(encoding="utf-8") == text:
+            changed.unlink(missing_ok=True)
+            return
+        changed.write_text(text, encoding="utf-8")
+        pytest.fail(f"{name} is not as it was. Compare {changed.name}; if it is better, run pytest --accept.")
+
+    return compare

@@ -65,10 +65,10 @@ def _heights(scene: Scene) -> dict[str, int]:
     found[CEILING] = y + (tag_room if entered[CEILING] else 0)
     roses = [k for k in ceiling if posts[k].hanging]
     bottoms = [found[CEILING] + inside[k].height + (tag_room if any(
-        e.edge == BOTTOM and not e.hangs for e in posts[k].entries) else 0) for k in ceiling]
+        e.edge == BOTTOM and e.sheathed and not e.hangs for e in posts[k].entries) else m["lane"] // 2) for k in ceiling]
     found["hang"] = max((found[CEILING] + inside[k].height for k in roses), default=0) + m["hang"]
     lamps = [found["hang"] + hung_height(posts[k].hanging, scene.style) + m["pad"] for k in roses]
-    under = max([*bottoms, *lamps, 0])
+    under = max([*bottoms, *lamps], default=m["lane"] // 2)
     found[MIDDLE_CHANNEL] = under
     found[WALL] = under
     if wall:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -54,10 +55,15 @@ def strand(cable: Cable, index: int, end: int, style: Style) -> Strand:
     return Strand(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
 
 
+def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
+    """W2 before W10; so the order in which cables are listed does not matter."""
+    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", cable.name))
+
+
 def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
     """Cables that go together: each by itself, but singles with the same two ends side by side."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
-    for cable in wiring.cables:
+    for cable in sorted(wiring.cables, key=_natural):
         if not cable.link:
             alone = len(cable.cores) > 1
             runs.setdefault((cable.name,) if alone else ("", *sorted(cable.ends)), []).append(cable)
@@ -132,7 +138,7 @@ def _with_run(mark: Post, entry: Entry, partner: str) -> Post:
 def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: Wiring, style: Style) -> Post:
     links = tuple(
         (strand(cable, i, 0, style), strand(cable, i, 1, style))
-        for cable in wiring.cables if cable.link and cable.ends[0] == accessory.name
+        for cable in sorted(wiring.cables, key=_natural) if cable.link and cable.ends[0] == accessory.name
         for i in range(len(cable.cores))
     )
     if links:

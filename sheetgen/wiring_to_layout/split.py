@@ -150,7 +150,7 @@ def _cost(walk: _Walk, scene: Scene, width: int, start: int, end: int) -> float 
 def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
     """Every accessory's sheet, and the number of the mark of every run that is cut.
 
-    Runs from one accessory to one later sheet share a mark.
+    Runs from one accessory to one row of one later sheet share a mark.
     """
     sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
     for keys in parts:
@@ -158,12 +158,12 @@ def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int]
             hanging = scene.posts[key].hanging
             if hanging:
                 sheet_of[hanging.accessory.name] = sheet_of[key]
-    numbers: dict[tuple[str, int], int] = {}
+    numbers: dict[tuple[str, int, str], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
         if sheet_of[a] != sheet_of[b]:
             a, b = sorted((a, b), key=sheet_of.__getitem__)
-            marks[run] = numbers.setdefault((a, sheet_of[b]), len(numbers) + 1)
+            marks[run] = numbers.setdefault((a, sheet_of[b], scene.posts[b].row), len(numbers) + 1)
     return sheet_of, marks
 
 

@@ -158,7 +158,8 @@ def _stack(entries, start: int, order, style: Style, down: bool) -> dict[tuple[s
         span = (len(strands) - 1) * m["pitch"]
         inner = start
         if middle is not None:
-            apart = max((span + last[0]) // 2 + m["pitch"] + m["end gap"], (entry.tag + last[1]) // 2 + 100)
+            tags = (max(entry.tag, span + 100) + max(last[1], last[0] + 100)) // 2 + 100
+            apart = max((span + last[0]) // 2 + m["pitch"] + m["end gap"], tags)
             inner = middle + apart - span // 2
         for i, s in enumerate(strands):
             placed[s.key] = inner + i * m["pitch"]

@@ -128,8 +128,12 @@ def _same_cable(a: Line, b: Line) -> bool:
 
 def _no_touching(look: Look) -> Iterator[str]:
     """A bend or an end on another conductor would read as a joint."""
+    bounds = {id(line): rect(line) for line in look.conductors}
     for line, other in ((a, b) for a in look.conductors for b in look.conductors if a is not b):
+        low_x, low_y, high_x, high_y = bounds[id(other)]
         for x, y in line.points:
+            if not (low_x - 60 < x < high_x + 60 and low_y - 60 < y < high_y + 60):
+                continue
             for a, b in pieces(other):
                 box = stretch(a, b, 60)
                 if box[0] < x < box[2] and box[1] < y < box[3]:
@@ -271,7 +275,8 @@ def _ends(look: Look) -> Iterator[str]:
     """Every end of a conductor is on a terminal, in a mouth, on a loose end or on a continuation mark."""
     for line in look.conductors:
         for x, y in (line.points[0], line.points[-1]):
-            if not (_on_terminal(look, x, y) or _in_mouth(look, x, y, line) or _loose(look, x, y) or _marked(look, x, y)):
+            landed = _on_terminal(look, x, y) or _loose(look, x, y)
+            if not (landed or _in_mouth(look, x, y, line) or _marked(look, x, y)):
                 yield f"ends nowhere: {name(line)} at {x}, {y}"
 
 

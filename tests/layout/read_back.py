@@ -5,7 +5,8 @@ mark of a loose end. A single is one line from landing to landing. A core of a c
 runs from its landing to a mouth, the mouth lies at an end of a sheath, the sheath's other end leads to the other mouth
 or to a continuation mark, and the mark of the same number on another sheet leads on. Which line in one mouth is the
 same core as which line in the other is taken from the core's name that both carry, for within a sheath it cannot be
-seen. Nothing else is taken from names.
+seen; likewise, where several cables end at one continuation mark, which is which is taken from their names. Nothing
+else is taken from names.
 """
 
 from __future__ import annotations
@@ -71,7 +72,8 @@ def _read_sheaths(look: Look, sheet: int, joined: dict[object, object]) -> None:
         ends = []
         for x, y in (line.points[0], line.points[-1]):
             at = [("mouth", (sheet, i)) for i, m in enumerate(look.mouths) if within((x, y, x, y), rect(m))]
-            at += [("mark", (dict(m.about)["mark"], sheet)) for m in look.marks if within((x, y, x, y), rect(m))]
+            cable = dict(line.about)["cable"]
+            at += [("mark", (dict(m.about)["mark"], sheet, cable)) for m in look.marks if within((x, y, x, y), rect(m))]
             assert len(at) == 1, f"a sheath ends at {at}"
             ends.append(at[0])
         joined[ends[0]], joined[ends[1]] = ends[1], ends[0]
@@ -81,8 +83,10 @@ def _follow(joined: dict[object, object], mouth: object) -> object:
     """The mouth at the far end, over continuation marks where there are."""
     at = joined["mouth", mouth]
     while at[0] == "mark":
-        number, sheet = at[1]
-        (onward,) = [k for k in joined if k[0] == "mark" and k[1][0] == number and k[1][1] != sheet]
+        number, sheet, cable = at[1]
+        (onward,) = [
+            k for k in joined if k[0] == "mark" and k[1][0] == number and k[1][1] != sheet and k[1][2] == cable
+        ]
         at = joined[onward]
     return at[1]
 
