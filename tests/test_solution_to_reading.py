@@ -183,7 +183,8 @@ def test_a_bare_cpc_is_sleeved_and_a_green_and_yellow_core_is_never_over_marked(
     assert read(as_line).roles[earth.key] is Role.PERMANENT_LINE
     assert not [s for s in read(as_line).sleeves if s.core == earth.key]
     marked = with_sleeves(as_line, earth.key, "BN", "BN")
-    assert {s.standing for s in read(marked).sleeves if s.core == earth.key} == {Standing.NEEDLESS}
+    assert {(s.standing, s.colour, s.has) for s in read(marked).sleeves if s.core == earth.key} == {
+        (Standing.NEEDLESS, "BN", "")}
 
 
 def test_flex_has_its_own_set():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.accessories import ceiling_rose, joints, lamps, plate, pull_cord, switches
+from sheetgen.accessories import ceiling_rose, electronic, fans, joints, lamps, plate, pull_cord, switches
 from sheetgen.accessories.kind import BadOption, Entry
 
 CATALOGUE: tuple[Entry, ...] = (
@@ -15,6 +15,14 @@ CATALOGUE: tuple[Entry, ...] = (
     switches.INTERMEDIATE,
     plate.ENTRY,
     pull_cord.ENTRY,
+    fans.DOUBLE_POLE,
+    electronic.DIMMER,
+    electronic.SENSOR,
+    electronic.RELAY,
+    fans.FAN,
+    fans.TIMER_FAN,
+    fans.ISOLATOR,
+    electronic.EMERGENCY,
     joints.JOINT_BOX,
     joints.CONNECTOR,
     joints.LOOSE_END,

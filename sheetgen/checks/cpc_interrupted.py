@@ -18,7 +18,8 @@ def check(subject: Subject) -> Iterator[Finding]:
     for accessory in subject.wiring.accessories:
         terminal = earth_terminal(accessory)
         if terminal is not None and terminal in subject.landed and not subject.at(terminal, Potential.EARTH):
-            if not subject.at(terminal, Potential.LINE, Potential.NEUTRAL):
+            muddled = subject.solution.nets[terminal] in subject.muddled
+            if not muddled and not subject.at(terminal, Potential.LINE, Potential.NEUTRAL):
                 pieces.setdefault(subject.solution.nets[terminal], []).append((accessory, terminal))
     for piece in pieces.values():
         accessory, terminal = piece[0]

@@ -36,4 +36,4 @@ def check(subject: Subject) -> Iterator[Finding]:
                 )
 
 
-RULE = Rule("crowded_terminal", "terminal with more conductors than it takes, or with any where it must stay empty", check)
+RULE = Rule("crowded_terminal", "terminal with more conductors than it takes, or with any where none may be", check)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
-from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.wiring import Core
 
 
@@ -32,10 +32,12 @@ def _one_end(subject: Subject, core: Core) -> Finding:
     fixed = next(e for e in core.ends if e.terminal is not None)
     live = next(((g, r) for g, r, c in subject.settings(fixed.node) if c.live), None)
     start = f"{subject.core(core)} from {subject.terminal(fixed.node)} ends in nothing in {loose.accessory}"
+    role = subject.roles[core.key]
     if live is None:
         return Finding(
             "loose_core", Gravity.NOTE if core.cpc else Gravity.PUT_RIGHT,
-            says=f"{start}.", means=f"It is a {subject.roles[core.key]} that does nothing there.",
+            says=f"{start}.",
+            means="Nothing reaches it." if role is Role.UNUSED else f"Whatever it should serve there has no {role}.",
             cure="Terminate it there, or take it off at the other end.",
             accessory=loose.accessory, core=core.key,
         )

@@ -19,10 +19,12 @@ def check(subject: Subject) -> Iterator[Finding]:
         switches = changeovers(subject.wiring, group)
         if len(switches) < 2 or not group.complete or any(row.shorts for row in group.rows):
             continue
-        bad = [name for name in group.lamps if subject.loads[name][1].what == "lamp" and fails(group, name, switches)]
-        idle = [s for s in switches if not any(works(group, name, s) for name in group.lamps)]
-        if group.lamps and (bad or idle):
-            yield _finding(subject, group, bad or list(group.lamps), idle, switches)
+        lamps = [name for name in group.lamps if subject.loads[name][1].what == "lamp"]
+        moved = [name for name in lamps if any(works(group, name, s) for s in switches)]
+        bad = [name for name in moved if fails(group, name, switches)]
+        idle = [s for s in switches if not any(works(group, name, s) for name in moved)]
+        if moved and (bad or idle):
+            yield _finding(subject, group, bad or moved, idle, switches)
 
 
 def _finding(subject: Subject, group: Group, bad: list[str], idle: list[str], switches: list[str]) -> Finding:
@@ -44,7 +46,7 @@ def _finding(subject: Subject, group: Group, bad: list[str], idle: list[str], sw
 
 def _cure(found: list, names: str) -> str:
     if not found:
-        return f"No exchange of two conductors alone cures it: follow each conductor at {names} by test."
+        return f"No exchange or move of single conductors cures it: follow each conductor at {names} by test."
     ways = joined((c.says for c in found), "or")
     return f"{ways}: then every operation changes the lamp (found by trying it)."
 

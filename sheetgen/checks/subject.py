@@ -16,6 +16,15 @@ from sheetgen.model.wiring import Cable, Core, Way, Wiring
 from sheetgen.words import joined
 
 
+def muddled_nets(wiring: Wiring, solution: Solution) -> frozenset[Terminal]:
+    """The nets on which conductors alone join rails of two kinds, line, neutral or earth."""
+    kinds: dict[Terminal, set[str]] = {}
+    for accessory in wiring.accessories:
+        for name, kind in accessory.kind.rails:
+            kinds.setdefault(solution.nets[accessory.terminal(name)], set()).add(kind)
+    return frozenset(net for net, found in kinds.items() if len(found) > 1)
+
+
 @dataclass(frozen=True)
 class Subject:
     """A solved wiring and what has been read from it so far."""
@@ -78,9 +87,17 @@ class Subject:
         return {t: (group, i) for group in self.solution.groups for i, t in enumerate(group.terminals)}
 
     @cached_property
+    def muddled(self) -> frozenset[Terminal]:
+        """Nets on which conductors alone join rails of two kinds: that is one finding, and nothing more is said."""
+        return muddled_nets(self.wiring, self.solution)
+
+    @cached_property
     def conditions(self) -> dict[Terminal, tuple[Condition, ...]]:
         """Every condition of each terminal in the settings without a short."""
-        found = {terminal: (condition,) for terminal, condition in self.solution.constant.items()}
+        found = {
+            terminal: (condition,) for terminal, condition in self.solution.constant.items()
+            if self.solution.nets[terminal] not in self.muddled
+        }
         for group in self.solution.groups:
             sound = [row.conditions for row in group.rows if not row.shorts]
             for terminal, seen in zip(group.terminals, zip(*sound, strict=True) if sound else (), strict=False):
@@ -94,7 +111,8 @@ class Subject:
     def settings(self, terminal: Terminal) -> Iterator[tuple[Group | None, Row | None, Condition]]:
         """Every setting without a short with the terminal's condition; (None, None, ...) where no switch changes it."""
         if terminal in self.solution.constant:
-            yield None, None, self.solution.constant[terminal]
+            if self.solution.nets[terminal] not in self.muddled:
+                yield None, None, self.solution.constant[terminal]
             return
         group, i = self.group_of[terminal]
         for row in group.rows:

@@ -52,6 +52,7 @@ class TerminalKind:
     aliases: tuple[str, ...] = ()
     connector: bool = False  # a lone connector lying in the enclosure, not part of the accessory
     to_be_empty: bool = False  # nothing may be connected here (a blanked or parking terminal)
+    inside: bool = False  # a point within the accessory that no conductor can be landed on; it is not drawn
 
 
 @dataclass(frozen=True)
@@ -71,7 +72,8 @@ class SwitchKind:
 
     positions: tuple[Position, ...]
     name: str = ""
-    what: str = "one-way"  # "one-way", "two-way", "intermediate", "double-pole", "dimmer", "sensor", "timer"
+    what: str = "one-way"
+    """Known: "one-way", "two-way", "intermediate", "double-pole", "isolator", "dimmer", "sensor", "timer", "relay"."""
     by_hand: bool = True  # False: a sensor or a timer changes it ("idle", "triggered")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from sheetgen.checks.subject import muddled_nets
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import Condition, Potential, Solution
@@ -42,7 +43,7 @@ def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
         for terminal in accessory.kind.terminals:
             if terminal.meant is Meant.SWITCHED:
                 feeding.add(solution.nets[accessory.terminal(terminal.name)])
-    conditions = _conditions(solution)
+    conditions = _conditions(wiring, solution)
     return {
         net: Net(
             conditions[net], tuple(loads.get(net, ())), tuple(dict.fromkeys(changeovers.get(net, ()))),
@@ -52,14 +53,30 @@ def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
     }
 
 
-def _conditions(solution: Solution) -> dict[Terminal, tuple[Condition, ...]]:
-    """The distinct conditions of each net, over the settings without a short, or over all where each has one."""
+def _conditions(wiring: Wiring, solution: Solution) -> dict[Terminal, tuple[Condition, ...]]:
+    """The distinct conditions of each net, over the settings that say something of its role.
+
+    Those without a short, and with every isolator closed: what lies behind an open one does nothing.
+    """
+    closed = _closed_isolators(wiring)
     found = {net: (solution.constant[net],) for net in solution.nets.values() if net in solution.constant}
     for group in solution.groups:
-        sound = [row for row in group.rows if not row.shorts] or group.rows
+        given = [(i, closed[s]) for i, s in enumerate(group.switches) if s in closed]
+        serving = [row for row in group.rows if all(row.setting[i] == position for i, position in given)]
+        sound = [row for row in serving if not row.shorts] or group.rows
         for i, terminal in enumerate(group.terminals):
             if solution.nets[terminal] == terminal:
                 found[terminal] = tuple(dict.fromkeys(row.conditions[i] for row in sound))
+    return found
+
+
+def _closed_isolators(wiring: Wiring) -> dict[str, str]:
+    """Switches that part several poles at once -> their closed position."""
+    found = {}
+    for name, _, switch in wiring.switches():
+        closed = [p for p in switch.positions if p.joins]
+        if len(closed) == 1 and len(closed[0].joins) > 1:
+            found[name] = closed[0].name
     return found
 
 
@@ -73,7 +90,7 @@ def roles_of(
     wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net], sets: Mapping[str, ColourSet]
 ) -> dict[str, Role]:
     """Core.key -> role."""
-    shorted = {solution.nets[short.rails[0]] for short in solution.shorts}
+    muddled = muddled_nets(wiring, solution)
     roles = {}
     for cable in wiring.cables:
         for core in cable.cores:
@@ -81,12 +98,12 @@ def roles_of(
             role = Role.UNUSED if net is None else role_of(nets[net])
             if role is Role.UNUSED and core.cpc and net is not None:
                 role = Role.CPC  # a piece of cpc cut off from the earth
-            roles[core.key] = _meant(core, sets[cable.colours]) if net in shorted else role
+            roles[core.key] = _meant(core, sets[cable.colours]) if net in muddled else role
     return roles
 
 
 def _meant(core: Core, own: ColourSet) -> Role:
-    """What the colour says, where line and neutral or earth are joined for good and the solution can't tell."""
+    """What the colour says, where conductors alone join rails of two kinds and the solution can't tell."""
     if core.cpc:
         return Role.CPC
     marked = [end.sleeve for end in core.ends if end.sleeve] or [core.colour]

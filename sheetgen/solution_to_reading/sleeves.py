@@ -9,7 +9,7 @@ from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Cable, Core, Wiring
 
 LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER)
-NEUTRALS = (Role.NEUTRAL, Role.SWITCHED_NEUTRAL)
+UNDECIDED = (Role.SWITCHED_NEUTRAL, Role.BETWEEN_LAMPS)  # wrong as they are: no sleeve puts them right
 NEVER_OVERMARKED = ("GNYE", "")  # green-and-yellow, and a bare core, are marked as nothing but protective
 PROTECTIVE = ("GNYE", "GN")  # plain green: flexible cords before 1970 and sleeving before about 1977
 
@@ -36,7 +36,7 @@ def _core_sleeves(cable: Cable, core: Core, role: Role, sets: Mapping[str, Colou
         if has is None:
             if needed is not None:
                 yield Sleeve(core.key, end, needed, Standing.MISSING)
-        elif needed is not None and has in also:
+        elif (needed is not None and has in also) or _left_alone(core, role, has):
             yield Sleeve(core.key, end, has, Standing.FITTED)
         elif needed is not None or (says and has not in also and not _protective_misused(core, role)):
             yield Sleeve(core.key, end, says, Standing.WRONG, has=has)
@@ -51,7 +51,7 @@ def colour_meant(role: Role, own: ColourSet, sets: Mapping[str, ColourSet]) -> t
     """
     if role in LINES:
         return own.line, tuple(s.line for s in sets.values())
-    if role in NEUTRALS:
+    if role is Role.NEUTRAL:
         return own.neutral, tuple(s.neutral for s in sets.values())
     return (own.protective, PROTECTIVE) if role is Role.CPC else ("", ())
 
@@ -65,6 +65,11 @@ def colour_needed(core: Core, role: Role, own: ColourSet, sets: Mapping[str, Col
     says, _ = colour_meant(role, own, sets)
     marked = not says or core.colour == says or (role is Role.CPC and core.colour in PROTECTIVE)
     return None if marked else says
+
+
+def _left_alone(core: Core, role: Role, has: str) -> bool:
+    """A sleeve that is shown as it is: something else has to be put right first."""
+    return role in UNDECIDED or (_protective_misused(core, role) and has in PROTECTIVE)
 
 
 def _protective_misused(core: Core, role: Role) -> bool:
