@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from sheetgen.model.drawing import Drawing
-from sheetgen.model.job import Job
+from sheetgen.model.job import Diagram, Job
 from sheetgen.model.reading import Finding, Reading
 from sheetgen.model.solution import Solution
 from sheetgen.model.style import Style
@@ -105,6 +105,14 @@ def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing
     return layout_to_drawing(wiring_to_layout(wiring, style), wiring, reading, style)
 
 
+def diagrams_for(wiring: Wiring, solution: Solution, style: Style) -> tuple[Diagram, ...]:
+    """The circuit diagram of each group, and its live paths in ink and in words."""
+    from sheetgen.solution_to_story import stories_of
+    from sheetgen.wiring_to_diagram import rows_to_tell, wiring_to_diagrams
+
+    return wiring_to_diagrams(wiring, solution, style, stories_of(wiring, solution, rows_to_tell))
+
+
 def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
     """Everything a job sheet prints."""
     from sheetgen.layout_to_drawing import legend
@@ -115,6 +123,7 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
         wiring, solution, reading,
         drawings=drawings_of(wiring, reading, style),
         legend=legend(wiring, reading, style),
+        diagrams=diagrams_for(wiring, solution, style),
         sets=style.sets,
         source=source,
         fingerprint=fingerprint(text),

@@ -28,6 +28,7 @@ class Diagram:
     switches: tuple[str, ...]  # the group's, as in the solution
     drawing: Drawing
     paths: tuple[LivePath, ...] = ()
+    lamps: tuple[str, ...] = ()  # the group's, as in the solution
 
 
 @dataclass(frozen=True)

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from sheetgen.model.job import Diagram
-from sheetgen.model.page import Block, Columns, Heading, Page, Picture, Row, Table, Words
+from sheetgen.model.page import Block, Columns, Heading, Page, Table, Words
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.law import law, operated_once
+from sheetgen.pages.live_paths import diagram_of, explained, needs_width
 from sheetgen.pages.lookup import Lookup
 from sheetgen.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
 
 MOST_ROWS = 16  # a table of more settings than this gives way to the law
 MOST_NETS = 6  # columns of terminals
-NARROW = 7  # a table of so many columns stands in half the width of the sheet
+NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
@@ -21,11 +21,21 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     groups = [g for g in look.job.solution.groups if g.lamps or g.switches]
     if not groups:
         return ()
-    parts = [tuple(_group(look, group)) for group in groups]
-    narrow = all(len(_nets(look, g)) + len(g.switches) + len(g.lamps) <= NARROW for g in groups)
-    plain = not look.job.diagrams
-    flow: tuple[Block, ...] = (Columns(tuple(parts)),) if narrow and plain else tuple(b for part in parts for b in part)
+    parts = [(tuple(_group(look, group)), _wide(look, group)) for group in groups]
+    wide = [block for blocks, is_wide in parts for block in blocks if is_wide]
+    narrow = tuple(blocks for blocks, is_wide in parts if not is_wide)
+    flow: tuple[Block, ...] = (*wide, *((Columns(narrow),) if narrow else ()))
     return (Page("operation", "Operation", (*flow, *_notes(look, groups))),)
+
+
+def _narrow(look: Lookup, group: Group) -> bool:
+    """Whether the table of a group stands in half the width of the sheet."""
+    return len(_nets(look, group)) + len(group.switches) + len(group.lamps) <= NARROW
+
+
+def _wide(look: Lookup, group: Group) -> bool:
+    """Whether a group needs the whole width of the sheet."""
+    return not _narrow(look, group) or needs_width(diagram_of(look, group))
 
 
 def _group(look: Lookup, group: Group) -> list[Block]:
@@ -35,11 +45,9 @@ def _group(look: Lookup, group: Group) -> list[Block]:
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
-    blocks.append(_table(look, group, rows))
-    for diagram in look.job.diagrams:
-        if diagram.switches == group.switches:
-            blocks += _diagram(look, group, diagram)
-    return blocks
+    table = _table(look, group, rows)
+    diagram = diagram_of(look, group)
+    return [*blocks, *(explained(look, group, diagram, table, _narrow(look, group)) if diagram else (table,))]
 
 
 def _title(look: Lookup, group: Group) -> str:
@@ -84,14 +92,6 @@ def _table(look: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
         for row in rows
     )
     return Table(head, cells, tones=tuple("danger" if row.shorts else "" for row in rows))
-
-
-def _diagram(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
-    blocks: list[Block] = [Picture(diagram.drawing)]
-    for path in diagram.paths:
-        words: tuple[Block, ...] = (Heading(capital(look.setting(group, path.setting)), 3), Words(path.says))
-        blocks.append(Row(((Picture(path.drawing),), words)) if path.drawing else Row((words,)))
-    return blocks
 
 
 def _notes(look: Lookup, groups: list[Group]) -> list[Block]:

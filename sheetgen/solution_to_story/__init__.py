@@ -6,7 +6,7 @@ returns. Every sentence is made from facts, and carries them.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable
 
 from sheetgen.model.solution import Group, Row, Solution
 from sheetgen.model.wiring import Wiring
@@ -22,13 +22,13 @@ def tell(wiring: Wiring, solution: Solution, group: Group, row: Row) -> Story:
 
 
 def stories_of(
-    wiring: Wiring, solution: Solution, rows: Mapping[tuple[str, ...], tuple[Row, ...]] | None = None
+    wiring: Wiring, solution: Solution, rows_of: Callable[[Group], Iterable[Row]] = lambda group: group.rows
 ) -> dict[tuple[str, ...], dict[tuple[str, ...], str]]:
-    """The words for settings: switches of a group (its lamps where it has none) -> setting -> sentences."""
+    """The words for the chosen rows: switches of a group (its lamps where it has none) -> setting -> sentences."""
     return {
         group.switches or group.lamps: {
             row.setting: tell(wiring, solution, group, row).says
-            for row in (rows.get(group.switches, ()) if rows is not None else group.rows)
+            for row in rows_of(group)
         }
         for group in solution.groups
     }

@@ -177,8 +177,9 @@ class _Telling:
         for (lacks, stops, _), darks in groups.items():
             said += tellers[lacks](darks, stops)
         if not self.account.lamps:
-            nothing = "no lamp is joined to this"
-            said += self._fronts(self.account.fronts, nothing) if self.account.fronts else [f"{nothing}."]
+            fronts = self.account.fronts
+            said += self._fronts(fronts, "") if fronts else []
+            said.append("no lamp is joined to this.")
         return said
 
     def _no_line(self, darks: list[Dark], stops: tuple[Stop, ...]) -> list[str]:
@@ -206,7 +207,7 @@ class _Telling:
             for terminal in near:
                 self.note("line at", terminal)
             text += f"; it is at {joined(self.words.terminal(t) for t in near)} too"
-        return [f"{text}.", f"there it stops: {self._stand(stops)}, so {outcome}."]
+        return [f"{text}.", f"there it stops: {self._stand(stops)}{f', so {outcome}' if outcome else ''}."]
 
     def _stand(self, stops: Sequence[Stop]) -> str:
         """'Hall and Top stand at L1 and Middle stands straight'."""

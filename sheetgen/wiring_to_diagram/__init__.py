@@ -28,18 +28,18 @@ ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 def wiring_to_diagrams(
     wiring: Wiring, solution: Solution, style: Style, stories: Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
 ) -> tuple[Diagram, ...]:
-    """The diagram of every group, with its live paths; `stories` has the words: switches -> setting -> sentences."""
+    """The diagram of every group, with its live paths; `stories` has the words: switches (lamps, where there are none) -> setting."""
     found = []
     for group in solution.groups:
         plan = plan_of(schematic_of(wiring, solution, group))
-        told = stories.get(group.switches, {})
+        told = stories.get(group.switches or group.lamps, {})
         small = set_out(plan, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
                      _miniature(small, state_of(wiring, solution, group, row)))
             for row in rows_to_tell(group)
         )
-        found.append(Diagram(group.switches, _large(plan, style, group), paths))
+        found.append(Diagram(group.switches, _large(plan, style, group), paths, group.lamps))
     return tuple(found)
 
 
