@@ -85,8 +85,9 @@ def _moves(subject: Subject, group: Group) -> Iterator[tuple[dict[End, str], Cur
     }
     for place, ends in _ends(subject, group).items():
         for end, here in ends:
+            other = subject.cores[end[0]].ends[1 - end[1]].node
             for accessory, there in contacts:
-                if accessory == place and there != here:
+                if accessory == place and there != here and other != Terminal(place, there):
                     words = (
                         f"move {subject.core(end[0])} from {subject.terminal(Terminal(place, here))} to "
                         f"{subject.terminal(Terminal(place, there))}"

@@ -21,13 +21,13 @@ def check(subject: Subject) -> Iterator[Finding]:
         if alternate_polarity.concerns(subject, name) or switched_neutral.culprits(subject, group, name):
             continue
         accessory, load = subject.loads[name]
-        contacts = [accessory.terminal(load.a), accessory.terminal(load.b)]
-        solid = [subject.condition(group, row, t).solid for t in contacts]
+        neutral = accessory.terminal(load.b)
+        on_line = subject.condition(group, row, neutral).solid
         yield Finding(
             "off_but_live", Gravity.DANGER,
             says=f"{subject.part(name)} is out while both its contacts are live.",
             means="It looks safe and is not: either contact gives the full voltage to earth.",
-            cure="Take the second line off the lamp's neutral." if all(solid) else
+            cure=f"Bring the neutral to {subject.terminal(neutral)} in place of the line." if on_line else
             f"Find where the neutral of {subject.part(name)} is broken and join it.",
             accessory=accessory.name, setting=subject.setting(group, row),
         )
