@@ -15,6 +15,7 @@ COMMANDS = {
     "states": "states",
     "check": "check",
     "new": "new",
+    "compare": "compare",
     "handout": "handout",
     "list": "list_known",
 }

@@ -79,6 +79,9 @@ class Circuit:
     evidence: tuple[str, ...] = ()
     names: tuple[str, ...] = ()  # (loop, switching, join) in the catalogue's words, () where unknown
     rooms: tuple[str, ...] = ()  # of its lamps
+    line_in: str = ""  # the accessory at whose switch line comes in, '' where unknown
+    switched_out: str = ""  # the accessory at whose switch the switched line goes out
+    part_at: str = ""  # the accessory at which line and neutral part
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.recognition.chains import Row, rows_of
 from sheetgen.recognition.joins import join_of
-from sheetgen.recognition.loops import loop_of
+from sheetgen.recognition.loops import loop_of, parting_of
 from sheetgen.recognition.paths import Conductors
 from sheetgen.recognition.places import places_of
 from sheetgen.recognition.sentences import evidence_of, of_the_house, sentence_of
@@ -37,7 +37,14 @@ def _circuit(row: Row, conductors: Conductors) -> Circuit:
         evidence=evidence_of(row, loop, join, conductors),
         names=(loop.name, methods.switching_of(len(row.seats)), join.name) if known else (),
         rooms=row.rooms,
+        line_in=_accessory_at(row, row.chain.line_at if row.chain else None),
+        switched_out=_accessory_at(row, row.chain.switched_at if row.chain else None),
+        part_at=parting_of(row),
     )
+
+
+def _accessory_at(row: Row, seat: int | None) -> str:
+    return row.seats[seat].accessory if seat is not None else ""
 
 
 def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],

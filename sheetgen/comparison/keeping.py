@@ -1,0 +1,119 @@
+"""Which cables stay: each of the wanted ones is taken from what is there, so that the fewest core ends are moved."""
+
+from __future__ import annotations
+
+from itertools import permutations
+from typing import NamedTuple
+
+from sheetgen.model.wiring import Cable, Core, Wiring
+
+Landing = tuple[str | None, str | None]
+Kept = dict[str, tuple[tuple[str, Landing], ...]]  # cable -> (Core.key, where its two ends are wanted)
+MOST_TRIED = 5  # cables of one type between the same two accessories, for all pairings to be tried
+
+
+def kept_cables(before: Wiring, wanted: Wiring, renew: bool = False) -> tuple[Kept, list[Cable]]:
+    """The cables that stay, with the wanted terminals of every core; and the wanted cables that are to be added."""
+    kept: Kept = {}
+    added: list[Cable] = []
+    groups: dict[tuple, list[Cable]] = {}
+    for cable in wanted.cables:
+        groups.setdefault(_sort(cable, renew), []).append(cable)
+    for sort, cables in groups.items():
+        there = [c for c in before.cables if _sort(c, renew) == sort]
+        for have, want in _paired(there, cables):
+            if have is None:
+                added.append(want)
+            else:
+                kept[have.name] = best_use(have, want).landings
+    order = {c.name: i for i, c in enumerate(wanted.cables)}
+    return kept, sorted(added, key=lambda c: order[c.name])
+
+
+def _sort(cable: Cable, renew: bool) -> tuple:
+    """Cables of one sort can stand for one another: same type, between the same accessories."""
+    return (cable.type, frozenset(cable.ends), len(cable.cores), cable.colours if renew else "",
+            cable.cores[0].cpc if cable.single else False)
+
+
+def _thick_enough(have: Cable, want: Cable) -> bool:
+    return not have.size or not want.size or have.size.area >= want.size.area
+
+
+def _paired(there: list[Cable], wanted: list[Cable]) -> list[tuple[Cable | None, Cable]]:
+    """Each wanted cable with one that is there, or None; as many kept as can be, and of those the fewest moves."""
+    if len(there) > MOST_TRIED or len(wanted) > MOST_TRIED:
+        return _greedy(there, wanted)
+    slots: list[Cable | None] = [*there, *([None] * len(wanted))]
+
+    def cost(pairing: tuple[Cable | None, ...]) -> tuple[int, int, int]:
+        used = [best_use(have, want) for have, want in zip(pairing, wanted, strict=True) if have]
+        return len(wanted) - len(used), sum(use.moves for use in used), sum(use.odd_colours for use in used)
+
+    possible = [
+        pairing for pairing in dict.fromkeys(permutations(slots, len(wanted)))
+        if all(have is None or _thick_enough(have, want) for have, want in zip(pairing, wanted, strict=True))
+    ]
+    return list(zip(min(possible, key=cost), wanted, strict=True))
+
+
+def _greedy(there: list[Cable], wanted: list[Cable]) -> list[tuple[Cable | None, Cable]]:
+    left, pairs = list(there), []
+    for want in wanted:
+        fitting = [have for have in left if _thick_enough(have, want)]
+        best = min(fitting, key=lambda have: best_use(have, want).moves, default=None)
+        if best:
+            left.remove(best)
+        pairs.append((best, want))
+    return pairs
+
+
+class Use(NamedTuple):
+    """How a cable that is there takes the place of a wanted one. Compared in this order, the least is the best."""
+
+    moves: int  # core ends that must be moved
+    odd_colours: int  # cores of another colour than the wanted one
+    turn: int  # which of the ways tried, so that the first of equal ones is taken
+    landings: tuple[tuple[str, Landing], ...]  # Core.key -> the terminals of its two ends
+
+
+def best_use(have: Cable, want: Cable) -> Use:
+    """The use of a cable with the fewest moves."""
+    turns = (False, True) if have.link else (have.ends != want.ends,)
+    tries = [(order, turned) for turned in turns for order in _orders(have, want)]
+    return min((
+        Use(_moves(have.cores, order, turned), _colours_apart(have.cores, order), i, _landings(have.cores, order, turned))
+        for i, (order, turned) in enumerate(tries)
+    ), key=lambda use: use[:3])
+
+
+def _orders(have: Cable, want: Cable) -> list[tuple[Core, ...]]:
+    """Every way of giving the cores that are there the work of the wanted ones; a cpc stays a cpc."""
+    live = [c for c in want.cores if not c.cpc]
+    cpcs = [c for c in want.cores if c.cpc]
+    orders = []
+    for order in permutations(live):
+        cores, protective = iter(order), iter(cpcs)
+        orders.append(tuple(next(protective if core.cpc else cores, core) for core in have.cores))
+    return orders
+
+
+def _landing(core: Core, turned: bool) -> Landing:
+    a, b = (end.terminal for end in core.ends)
+    return (b, a) if turned else (a, b)
+
+
+def _landings(cores: tuple[Core, ...], order: tuple[Core, ...], turned: bool) -> tuple[tuple[str, Landing], ...]:
+    return tuple((core.key, _landing(want, turned)) for core, want in zip(cores, order, strict=True))
+
+
+def _moves(cores: tuple[Core, ...], order: tuple[Core, ...], turned: bool) -> int:
+    return sum(
+        here.terminal != there
+        for core, want in zip(cores, order, strict=True)
+        for here, there in zip(core.ends, _landing(want, turned), strict=True)
+    )
+
+
+def _colours_apart(cores: tuple[Core, ...], order: tuple[Core, ...]) -> int:
+    return sum(core.colour != want.colour for core, want in zip(cores, order, strict=True))

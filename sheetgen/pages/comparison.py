@@ -1,0 +1,90 @@
+"""The sheets of a comparison: the drawings side by side, the facts in a table, and what to change, step by step."""
+
+from __future__ import annotations
+
+from sheetgen.model.comparison import Change, Comparison
+from sheetgen.model.job import Job
+from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, Row, Table, Words
+from sheetgen.model.solution import Group
+from sheetgen.pages.law import operated_once
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import CAUTION_SHORT, capital, isolation, joined, lamp
+
+MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
+BEFORE, AFTER = "Before", "After"
+
+
+def compose(comparison: Comparison) -> tuple[Page, ...]:
+    """Drawings, facts, steps."""
+    pages = [*_drawings(comparison), _facts(comparison)]
+    if comparison.change:
+        pages.append(_steps(comparison, comparison.change))
+    return tuple(pages)
+
+
+def _sides(comparison: Comparison) -> tuple[tuple[str, Job], tuple[str, Job]]:
+    return (BEFORE, comparison.before), (AFTER, comparison.after)
+
+
+def _drawings(comparison: Comparison) -> list[Page]:
+    caution = Words(CAUTION_SHORT, "caution", "Caution.")
+    if comparison.beside:
+        sides = zip(_sides(comparison), comparison.beside, strict=True)
+        blocks = tuple(
+            (Heading(side, 2, job.wiring.job), Words(_methods(job)), Picture(drawing)) for (side, job), drawing in sides)
+        return [Page("comparison", "Side by side", (Row(blocks), caution))]
+    return [
+        Page("comparison", f"{side}, {i} of {len(job.drawings)}" if len(job.drawings) > 1 else side,
+             (Words(_methods(job), lead=f"{job.wiring.job}."), Picture(drawing), caution))
+        for side, job in _sides(comparison) for i, drawing in enumerate(job.drawings, 1)
+    ]
+
+
+def _methods(job: Job) -> str:
+    return " ".join(dict.fromkeys(c.method for c in job.reading.circuits if c.lamps and c.switches))
+
+
+def _facts(comparison: Comparison) -> Page:
+    rows = tuple((fact.what, capital(fact.before), capital(fact.after)) for fact in comparison.facts)
+    tones = tuple("" if fact.before != fact.after else "quiet" for fact in comparison.facts)
+    states = tuple(tuple(_states(side, job)) for side, job in _sides(comparison))
+    return Page("comparison", "Compared", (
+        Table(("", BEFORE, AFTER), rows, (2, 4, 4), tones), Words("Lines in grey are the same on both sides.", "quiet"),
+        Columns(states),
+    ))
+
+
+def _states(side: str, job: Job) -> list[Block]:
+    look = Lookup(job)
+    blocks: list[Block] = [Heading(f"{side}: what each lamp does")]
+    for group in job.solution.groups:
+        if group.lamps and group.switches:
+            blocks.append(_table(look, group))
+    return blocks
+
+
+def _table(look: Lookup, group: Group) -> Table:
+    rows = group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
+    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps))
+    return Table(head, tuple(
+        (*(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)), *map(lamp, row.lamps))
+        for row in rows
+    ))
+
+
+def _steps(comparison: Comparison, change: Change) -> Page:
+    ways = joined(dict.fromkeys(w for job in (comparison.before, comparison.after)
+                                for c in job.reading.circuits for w in c.ways))
+    rows = tuple((str(i), step.says, "") for i, step in enumerate(change.steps, 1))
+    blocks: list[Block] = [
+        Words(CAUTION_SHORT, "caution", "Caution."),
+        Heading("First make it dead", 3), Items(isolation(ways or "every way of the board"), numbered=True),
+        Heading("Then change it", 3),
+        Table(("No.", "Step", "Done"), rows, (0.4, 9, 0.8), boxes=(2,)) if rows else Words("Nothing is to be changed."),
+        Words(f"Solved after the last step: {'; '.join(change.proof)}.", "plain" if change.proven else "danger",
+              "Proven." if change.proven else "Not proven: do not follow these steps."),
+    ]
+    if change.left:
+        blocks += [Heading("Noticed afterwards", 3), Items(change.left)]
+    blocks.append(Words("Inspect and test before it is put back into use; the steps are no certificate.", "quiet"))
+    return Page("comparison", "What to change", tuple(blocks))
