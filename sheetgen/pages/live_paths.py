@@ -9,10 +9,12 @@ from sheetgen.model.solution import Group
 from sheetgen.pages.lookup import Lookup
 from sheetgen.words import capital
 
-WIDTH, HALF, GUTTER = 277, 133, 6  # of a sheet, of a column, between what stands side by side; millimetres
+WIDTH, GUTTER = 277, 8  # of a sheet between its margins, and between what stands side by side; millimetres
 BESIDE = 170  # a diagram no wider leaves room for a narrow table beside it
 FEW = 8  # rows of a table that may stand beside a diagram
 MOST_ACROSS = 4  # live paths side by side
+SMALL = 2  # settings of a group that is kept on one sheet
+WORDS = 70  # millimetres that words need beside a miniature
 
 
 def diagram_of(look: Lookup, group: Group) -> Diagram | None:
@@ -21,34 +23,41 @@ def diagram_of(look: Lookup, group: Group) -> Diagram | None:
     return next((d for d in look.job.diagrams if (d.switches, d.lamps) == own), None)
 
 
-def needs_width(diagram: Diagram | None) -> bool:
-    """Whether a diagram is too wide for half a sheet."""
-    return diagram is not None and diagram.drawing.width > HALF * MM
-
-
-def explained(look: Lookup, group: Group, diagram: Diagram, table: Table, narrow: bool) -> list[Block]:
-    """The table and the diagram, side by side where both fit, and the live paths below."""
+def explained(
+    look: Lookup, group: Group, diagram: Diagram, lead: list[Block], table: Table, narrow: bool
+) -> list[Block]:
+    """What is said of a group and its table, the diagram beside them where both fit, and the live paths below."""
     picture = Picture(diagram.drawing)
-    side_by_side = needs_width(diagram) and diagram.drawing.width <= BESIDE * MM and narrow and len(table.rows) <= FEW
-    if side_by_side:
-        share = diagram.drawing.width / (WIDTH * MM)
-        return [Row(((table,), (picture,)), (1 - share, share)), *_live_paths(look, group, diagram, WIDTH)]
-    return [table, picture, *_live_paths(look, group, diagram, WIDTH if needs_width(diagram) or not narrow else HALF)]
+    blocks: list[Block]
+    if diagram.drawing.width <= BESIDE * MM and narrow and len(table.rows) <= FEW:
+        share = (diagram.drawing.width / MM + GUTTER) / WIDTH
+        blocks = [Row(((*lead, table), (picture,)), (1 - share, share))]
+    else:
+        blocks = [*lead, table, picture]
+    blocks += _live_paths(look, group, diagram)
+    return [Row((tuple(blocks),))] if len(diagram.paths) <= SMALL and narrow else blocks
 
 
-def _live_paths(look: Lookup, group: Group, diagram: Diagram, width: int) -> list[Block]:
+def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     """What each setting does, as many side by side as there is room for."""
     if not any(path.says or path.drawing for path in diagram.paths):
         return []
     widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
-    across = max(1, min(MOST_ACROSS, len(diagram.paths), width * MM // (widest + GUTTER * MM)))
-    cells = [_live_path(look, group, path) for path in diagram.paths]
+    across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
+    beside = widest / MM + WORDS <= WIDTH / across
+    cells = [_live_path(look, group, path, beside, across) for path in diagram.paths]
     rows = [cells[i: i + across] for i in range(0, len(cells), across)]
     blank: tuple[Block, ...] = (Words(""),)
     return [Row((*row, *(blank for _ in range(across - len(row))))) for row in rows]
 
 
-def _live_path(look: Lookup, group: Group, path: LivePath) -> tuple[Block, ...]:
+def _live_path(look: Lookup, group: Group, path: LivePath, beside: bool, across: int) -> tuple[Block, ...]:
+    """A setting: its name, the miniature, and the words below or beside it."""
     title = (Heading(capital(look.setting(group, path.setting)), 3),) if path.setting else ()
-    picture = (Picture(path.drawing),) if path.drawing else ()
-    return (*title, *picture, Words(path.says))
+    if path.drawing is None:
+        return (*title, Words(path.says))
+    picture, words = Picture(path.drawing), Words(path.says)
+    if beside:
+        share = (path.drawing.width / MM + GUTTER) * across / WIDTH
+        return (Row(((picture,), (*title, words)), (share, 1 - share)),)
+    return (*title, picture, words)

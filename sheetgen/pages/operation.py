@@ -7,7 +7,7 @@ from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.law import law, operated_once
-from sheetgen.pages.live_paths import diagram_of, explained, needs_width
+from sheetgen.pages.live_paths import diagram_of, explained
 from sheetgen.pages.lookup import Lookup
 from sheetgen.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
 
@@ -35,19 +35,21 @@ def _narrow(look: Lookup, group: Group) -> bool:
 
 def _wide(look: Lookup, group: Group) -> bool:
     """Whether a group needs the whole width of the sheet."""
-    return not _narrow(look, group) or needs_width(diagram_of(look, group))
+    return not _narrow(look, group) or diagram_of(look, group) is not None
 
 
 def _group(look: Lookup, group: Group) -> list[Block]:
-    blocks: list[Block] = [Heading(_title(look, group), 2)]
-    blocks += [Words(c.method) for c in look.job.reading.circuits if set(c.switches) & set(group.switches) and c.method]
+    title = Heading(_title(look, group), 2)
+    blocks: list[Block] = [Words(c.method) for c in look.job.reading.circuits if set(c.switches) & set(group.switches) and c.method]
     blocks += [Words(sentence) for sentence in law(look, group)]
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
     table = _table(look, group, rows)
     diagram = diagram_of(look, group)
-    return [*blocks, *(explained(look, group, diagram, table, _narrow(look, group)) if diagram else (table,))]
+    if diagram is None:
+        return [title, *blocks, table]
+    return explained(look, group, diagram, [title, *blocks], table, _narrow(look, group))
 
 
 def _title(look: Lookup, group: Group) -> str:
