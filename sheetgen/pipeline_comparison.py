@@ -31,14 +31,21 @@ from sheetgen.wiring_to_solution import wiring_to_solution
 
 def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
                   renew: bool = False) -> Comparison:
-    """Both sides, what differs, and what to change; `renew` keeps no cable of another colour set."""
-    jobs = tuple(_job(text, look, source) for text, source in zip((before, after), sources, strict=True))
-    return Comparison(jobs[0], jobs[1], facts_of(*jobs), change_between(jobs[0].wiring, jobs[1].wiring, renew),
-                      _beside(jobs, style_of(look)))
+    """Both sides, what differs, and what to change; `renew` keeps no cable of another colour set.
+
+    Where the steps are proven, the second side is what they lead to: the wanted circuit in the names and with the
+    cables of the first.
+    """
+    there, wanted = understood(before, look.colours)[0], understood(after, look.colours)[0]
+    change = change_between(there, wanted, renew)
+    becomes = replace(change.result, job=wanted.job) if change and change.proven else wanted
+    style = style_of(look)
+    jobs = (_job(there, style, before, sources[0]), _job(becomes, style, after, sources[1]))
+    return Comparison(jobs[0], jobs[1], facts_of(*jobs), change, _beside(jobs, style))
 
 
 def change_of(before: bytes | str, after: bytes | str, renew: bool = False) -> Change | None:
-    """What to change, without drawing anything; None where they are not the same lights."""
+    """What to change, without drawing anything; None where they are not of the same lights."""
     return change_between(wiring_of(before), wiring_of(after), renew)
 
 
@@ -88,9 +95,9 @@ def by_method(words: str, like: bytes | str) -> str:
     return description_to_text(asked_for(words, wiring, circuits[0]))
 
 
-def _job(text: bytes | str, look: Look, source: str) -> Job:
-    style = style_of(look)
-    wiring, solution, reading = understood(text, look.colours)
+def _job(wiring: Wiring, style: Style, text: bytes | str, source: str) -> Job:
+    solution = wiring_to_solution(wiring)
+    reading = reading_of(wiring, solution)
     return Job(wiring, solution, reading, drawings=drawings_of(wiring, reading, style), sets=style.sets, source=source,
                fingerprint=fingerprint(text))
 

@@ -19,7 +19,8 @@ from sheetgen.wiring_to_solution import wiring_to_solution
 LARGE = 1.3  # large text: 9 pt becomes 12 pt
 
 
-def handout_of(text: bytes | str, look: Look, style: Style, versions: int = 1, seed: int = 1, source: str = "") -> Handout:
+def handout_of(text: bytes | str, look: Look, style: Style, versions: int = 1, seed: int = 1,
+               source: str = "") -> Handout:
     """The circuit with and without its conductors, and the questions about it."""
     wiring, solution, reading = understood(text, look.colours)
     layout = wiring_to_layout(wiring, style)

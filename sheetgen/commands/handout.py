@@ -18,8 +18,8 @@ from sheetgen.commands.common import UNDERSTOOD, each_file, files_argument, look
 @click.option("--large", is_flag=True, help="Large text.")
 @output_option
 @look_options
-def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, folder: Path, colours: str | None, mono: bool,
-            paper: str) -> None:
+def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, folder: Path, colours: str | None,
+            mono: bool, paper: str) -> None:
     """Write NAME-handout.pdf: the circuit to draw, its state table to fill in, questions; then all the answers.
 
     The same seed always gives the same questions. Every answer is worked out from the circuit.

@@ -70,7 +70,7 @@ def command(source: Path | None, show: bool, folder: Path, force: bool, full: bo
 def _questions(asked: dict) -> dict:
     """What was not given by options, asked for."""
     lights = asked["lights"] or _rooms("Rooms with a light (in parallel; commas between)", "Landing")
-    switches = asked["switches"] or _rooms("Rooms with a switch for it, first to last (commas between)", "Hall, Landing")
+    switches = asked["switches"] or _rooms("Rooms with a switch for it, first to last", "Hall, Landing")
     wired = asked["wired"] or _choose("Wired in", WIRED)
     conduit = wired == WIRED[1]
     joins = [j for j in methods.JOINS if not j.refuses(len(switches), conduit)]

@@ -1,26 +1,27 @@
-"""What is put side by side of two wirings: method, where current enters and leaves, material, what is where, hazards."""
+"""What is put side by side of two wirings: method, where current enters and leaves, material, what is where."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from sheetgen.colours import CODES
-from sheetgen.model.accessory import Level
 from sheetgen.model.comparison import Fact
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Place, Sleeve, Standing
 from sheetgen.model.wiring import Cable, Wiring
-from sheetgen.words import NOT_GIVEN, count, joined, metres, size_words
+from sheetgen.words import NOT_GIVEN, capital, joined, metres, size_words
 
 NEEDED = (Standing.FITTED, Standing.MISSING, Standing.WRONG)
-NONE = "none"
+NONE, ABSENT = "none", "not there"
+NOTICED = "Noticed"
 
 
 def facts_of(before: Job, after: Job) -> tuple[Fact, ...]:
     """Every line of the table; the same lines for both sides."""
     left, right = dict(_facts(before)), dict(_facts(after))
-    return tuple(Fact(what, left.get(what, NONE), right.get(what, NONE)) for what in dict.fromkeys((*left, *right)))
+    whats = sorted(dict.fromkeys((*left, *right)), key=lambda what: what == NOTICED)
+    return tuple(Fact(what, left.get(what, ABSENT), right.get(what, ABSENT)) for what in whats)
 
 
 def _facts(job: Job) -> Iterator[tuple[str, str]]:
@@ -37,11 +38,13 @@ def _facts(job: Job) -> Iterator[tuple[str, str]]:
     yield "Joints in connectors", str(_joints(job.wiring))
     for place in job.reading.places:
         yield f"At {place.accessory}", _place(place)
-    yield "Noticed", _lines(f"{f.gravity}: {f.says}" for f in job.reading.findings)
+    yield NOTICED, _lines(f"{capital(f.gravity.value)}: {f.says}" for f in job.reading.findings)
 
 
-def _lines(parts) -> str:
-    return "; ".join(dict.fromkeys(part for part in parts if part)) or NONE
+def _lines(parts: Iterable[str]) -> str:
+    """Each once; sentences follow one another, other parts are parted by semicolons."""
+    once = list(dict.fromkeys(part for part in parts if part))
+    return (" " if once and once[0].endswith(".") else "; ").join(once) or NONE
 
 
 def _cables(wiring: Wiring) -> Iterator[str]:
@@ -77,10 +80,3 @@ def _place(place: Place) -> str:
         (place.permanent_line, "permanent line"), (place.switched_line, "switched line"), (place.neutral, "neutral"),
         (place.cpc, "cpc")) if there]
     return joined(here) or NONE
-
-
-def counted(wiring: Wiring) -> str:
-    """'2 lights, 3 switches': what the two sides are of."""
-    lamps = sum(bool(a.kind.loads) for a in wiring.accessories)
-    switches = sum(len(a.kind.switches) for a in wiring.accessories if a.kind.level is not Level.BOARD)
-    return f"{count(lamps, 'light')}, {count(switches, 'switch', 'switches')}"

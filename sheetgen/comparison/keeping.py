@@ -82,7 +82,8 @@ def best_use(have: Cable, want: Cable) -> Use:
     turns = (False, True) if have.link else (have.ends != want.ends,)
     tries = [(order, turned) for turned in turns for order in _orders(have, want)]
     return min((
-        Use(_moves(have.cores, order, turned), _colours_apart(have.cores, order), i, _landings(have.cores, order, turned))
+        Use(_moves(have.cores, order, turned), _colours_apart(have.cores, order), i,
+            _landings(have.cores, order, turned))
         for i, (order, turned) in enumerate(tries)
     ), key=lambda use: use[:3])
 

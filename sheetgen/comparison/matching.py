@@ -122,7 +122,7 @@ def _can_stay(there: Accessory, wanted: Accessory, after: Wiring) -> bool:
 
 
 def _translated(terminal: str, there: AccessoryKind, wanted: AccessoryKind) -> str | None:
-    """The terminal of what is there that does what a terminal of the wanted one does, by its ports; a connector as is."""
+    """The terminal of what is there that does what a terminal of the wanted one does, by their ports."""
     if wanted.terminal(terminal).connector:
         return terminal
     ports = dict(there.ports)

@@ -70,7 +70,7 @@ def _accessories(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
 
 
 def _a(words: str) -> str:
-    return f"an {words}" if words[:1] in "aeiou" else f"a {words}"
+    return f"an {words}" if words[:1] in "aeiou" and not words.startswith("one") else f"a {words}"
 
 
 def _same_but_connectors(a: Accessory, b: Accessory) -> bool:
@@ -95,11 +95,19 @@ def _added(taken: set[str], added: list[Cable]) -> Iterable[Step]:
         new = replace(cable, name=name, cores=tuple(replace(core, cable=name) for core in cable.cores))
         landed = joined(
             f"{core.label} on {_end(core.ends[0], new)} and {_end(core.ends[1], new)}" for core in new.cores)
-        sleeved = [core.label for core in new.cores if core.ends[0].sleeve and not core.cpc]
-        also = f" Sleeve {joined(sleeved)} at both ends." if sleeved else ""
+        also = _sleeves_on(new)
         length = f", {float(cable.length):g} m" if cable.length else ""
         where = f"inside {new.ends[0]}" if new.link else f"from {new.ends[0]} to {new.ends[1]}"
         yield Step(Does.ADD_CABLE, f"Run {name}, {cable_words(cable)}{length}, {where}: {landed}.{also}", cable=new)
+
+
+def _sleeves_on(cable: Cable) -> str:
+    """The sleeves of a new cable's cores; that of its cpc goes without saying."""
+    colours: dict[str, list[str]] = {}
+    for core in cable.cores:
+        if core.ends[0].sleeve and not core.cpc:
+            colours.setdefault(core.ends[0].sleeve, []).append(core.label)
+    return "".join(f" Sleeve {joined(cores)} {CODES[colour]} at both ends." for colour, cores in colours.items())
 
 
 def _free_name(cable: Cable, taken: set[str]) -> str:
@@ -134,7 +142,7 @@ def _moves(wiring: Wiring, kept: dict[str, tuple[tuple[str, tuple[str | None, st
 def _tidied(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
     """Connectors and accessories that nothing is left in."""
     final = {a.name: a for a in wanted.accessories}
-    for accessory in wiring.accessories:
+    for accessory in reversed(wiring.accessories):
         if accessory.name not in final:
             if not accessory.kind.rails:
                 yield Step(Does.TAKE_OUT, f"Take out {accessory.name}, {_a(accessory.kind.name)}.", accessory)

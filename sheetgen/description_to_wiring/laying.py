@@ -117,8 +117,8 @@ class Laying:
             if (accessory, port) not in self.refused:
                 self.refused.add((accessory, port))
                 path = ("accessories", accessory) if accessory in self.written else request.path
-                self.ledger.note(path, "E409", f"'{accessory}' ({kind.name}) has no terminal for the {_plain(port)} that "
-                                 "this method lands there.", "Give it another kind, or leave it to the method.")
+                self.ledger.note(path, "E409", f"'{accessory}' ({kind.name}) has no terminal for the {_plain(port)} "
+                                 "that this method lands there.", "Give it another kind, or leave it to the method.")
             return "nothing"
 
     def _cables(self, run: Run, plan: Plan, request: Request) -> Iterable[tuple[str, str]]:
@@ -127,17 +127,18 @@ class Laying:
         length = getattr(lengths, run.stretch) if lengths else None
         ends = {w: [self._terminal(run.start, w.a, plan, request), self._terminal(run.end, w.b, plan, request)]
                 for w in run.wires}
-        base = {"from": run.start, "to": run.end, **({"length": length} if length and run.start != run.end else {})}
-        if request.wanted.conduit or run.start == run.end:
-            base |= {"type": f"unsheathed single {request.size}", "in": "conduit" if run.start != run.end else "the box"}
+        link = run.start == run.end
+        base = {"from": run.start, "to": run.end, **({"length": length} if length and not link else {})}
+        if request.wanted.conduit or link:
+            base |= {"type": f"unsheathed single {request.size}", "in": "the box" if link else "conduit"}
             for i, (core, terminals) in enumerate(self._singles(run, ends)):
                 yield self._add({**base, "cores": {core: terminals}}), "" if i else run.says
             return
         colours = dict(zip(run.wires, self._colours(run.wires), strict=True))
         cores = {colours[w]: ends[w] for w in sorted(run.wires, key=lambda w: self._place(colours[w], len(run.wires)))}
         sleeved = self._sleeves(colours)
-        yield self._add({**base, "type": f"{CABLES[len(run.wires)]} {request.size}",
-                         "cores": {**cores, "cpc": [EARTH, EARTH]}, **({"sleeved": sleeved} if sleeved else {})}), run.says
+        words = {**base, "type": f"{CABLES[len(run.wires)]} {request.size}", "cores": {**cores, "cpc": [EARTH, EARTH]}}
+        yield self._add(words | ({"sleeved": sleeved} if sleeved else {})), run.says
 
     def _singles(self, run: Run, ends: dict[Wire, list[str]]) -> Iterable[tuple[str, list[str]]]:
         """Singles of one run that look alike are told apart by a number."""

@@ -10,7 +10,7 @@ from sheetgen.colours import CODES
 from sheetgen.handout.exchange import exchange_questions
 from sheetgen.model.accessory import Level, Meant, Terminal
 from sheetgen.model.handout import Question
-from sheetgen.model.reading import Role, Standing
+from sheetgen.model.reading import Circuit, Place, Role, Standing
 from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.pages.lookup import Lookup
@@ -37,7 +37,7 @@ def groups_of(look: Lookup) -> list[Group]:
 
 def method_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     """Name the method of a circuit."""
-    def question(circuit) -> Question:
+    def question(circuit: Circuit) -> Question:
         lamps = joined(look.loads[name] for name in circuit.lamps)
         return Question("method", f"Name the wiring method of {lamps}: where do line and neutral loop, and how are the "
                         "switches joined?", circuit.method, (("lamps", " ".join(circuit.lamps)),))
@@ -140,7 +140,8 @@ def _lamp(look: Lookup, group: Group, name: str, row: Row, order: list[int]) -> 
     steps = ", then ".join(operated) if len(set(operated)) > 1 else f"{operated[0]} {len(operated)} times"
     state = after.lamps[group.lamps.index(name)]
     return Question(
-        "lamp", f"Start with {look.setting(group, row.setting)}. Operate {steps}. Is {look.loads[name]} on or off then?",
+        "lamp",
+        f"Start with {look.setting(group, row.setting)}. Operate {steps}. Is {look.loads[name]} on or off then?",
         f"{capital(lamp(state).split(' ', 1)[1])}. The switches then stand {look.setting(group, after.setting)}.",
         (("lamp", name), ("order", " ".join(map(str, order))), *zip(group.switches, row.setting, strict=True)),
     )
@@ -161,30 +162,33 @@ def _sleeves(look: Lookup, cable: Cable) -> Question:
             needed.setdefault(ends[0].colour, []).append(f"{core.label}{where}")
     said = (f"{joined(cores)}: {CODES[colour]}" for colour, cores in needed.items())
     return Question(
-        "sleeves", f"Which cores of {cable.name} ({cable.type}, {' to '.join(map(look.place, cable.ends))}) need a sleeve "
-        "at their ends, and of which colour?", f"{capital('; '.join(said)) or 'None'}.", (("cable", cable.name),),
+        "sleeves",
+        f"Which cores of {cable.name} ({cable.type}, {' to '.join(map(look.place, cable.ends))}) need a sleeve at "
+        "their ends, and of which colour?", f"{capital('; '.join(said)) or 'None'}.", (("cable", cable.name),),
     )
 
 
 def place_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     """Whether something that needs permanent line and neutral could be fitted at an accessory."""
-    def question(place) -> Question:
-        answer = joined((*place.fits[:1], *place.lacks)) or "nothing is known against it"
+    def question(place: Place) -> Question:
         can = place.permanent_line and place.neutral and len(place.ways) == 1
         return Question(
-            "place", f"A sensor needs permanent line and neutral. Could one be fitted at {look.place(place.accessory)} "
-            "without another cable? Why?", f"{'Yes' if can else 'No'}: {_why(place) if not can else answer}.",
+            "place",
+            f"A sensor needs permanent line and neutral. Could one be fitted at {look.place(place.accessory)} without "
+            "another cable? Why?",
+            "Yes: permanent line and neutral are here." if can else f"No: {_why(place)}.",
             (("accessory", place.accessory),),
         )
 
-    def sort(place) -> str:
+    def sort(place: Place) -> str:
         return f"{place.permanent_line}{place.neutral}"
 
     return [Candidate(p.accessory, sort(p), lambda p=p: question(p)) for p in look.job.reading.places]
 
 
-def _why(place) -> str:
-    absent = [word for there, word in ((place.permanent_line, "permanent line"), (place.neutral, "neutral")) if not there]
+def _why(place: Place) -> str:
+    here = {"permanent line": place.permanent_line, "neutral": place.neutral}
+    absent = [word for word, there in here.items() if not there]
     if absent:
         return f"there is no {joined(absent, 'and no')} here"
     return f"conductors of {joined(place.ways)} meet here, which must be put in order first"

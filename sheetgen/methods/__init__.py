@@ -1,4 +1,4 @@
-"""The catalogue of wiring methods: where line and neutral loop, times how the switches are joined. One line for each."""
+"""The catalogue of wiring methods: where line and neutral loop, times how the switches are joined."""
 
 from __future__ import annotations
 

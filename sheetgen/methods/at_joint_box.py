@@ -34,8 +34,8 @@ def _box(room: str, plan: Plan) -> str:
 def refuses(join: Join, conduit: bool) -> str:
     """Cable only, and only joins that go down and come back by the same drop."""
     if conduit:
-        return ("Singles in conduit are drawn from accessory to accessory; there is no joint box in the run. Loop them at "
-                "the rose, at the switch, or line at the switches and neutral at the lights.")
+        return ("Singles in conduit are drawn from accessory to accessory; there is no joint box in the run. Loop them "
+                "at the rose, at the switch, or line at the switches and neutral at the lights.")
     if join.two_ends:
         return (f"From a joint box, '{join.name}' would send line down one drop and bring the switched line back by "
                 "another: a wide loop around which line and neutral run apart. Join the switches by conversion.")

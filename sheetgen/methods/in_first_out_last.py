@@ -1,4 +1,4 @@
-"""In at the first switch, out at the last, three wires between: commons joined, the switched line from the far strap."""
+"""In at the first switch, out at the last, three wires between: the commons joined, line and lamp on the strappers."""
 
 from __future__ import annotations
 

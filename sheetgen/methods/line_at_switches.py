@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.methods.kind import LINE, NEUTRAL, SWITCHED, End, Feed, Join, Loop, Wanted, Wire
+from sheetgen.methods.kind import NEUTRAL, SWITCHED, End, Feed, Join, Loop, Wanted, Wire
 from sheetgen.methods.plan import Plan
 
 
@@ -25,8 +25,9 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
 def refuses(join: Join, conduit: bool) -> str:
     """Singles in one conduit only: in cable line and neutral would run by separate routes."""
     if not conduit:
-        return ("Line at the switches and neutral at the lights, in sheathed cable, would lead line and neutral by separate "
-                "routes: a wide loop. Loop both at the switch or at the rose, or wire it with singles in conduit.")
+        return ("Line at the switches and neutral at the lights, in sheathed cable, would lead line and neutral by "
+                "separate routes: a wide loop. Loop both at the switch or at the rose, or wire it with singles in "
+                "conduit.")
     return ""
 
 

@@ -24,8 +24,8 @@ def lay(seats: tuple[Seat, ...]) -> Joined:
 def refuses(switches: int, conduit: bool) -> str:
     """Two switches or more, in cable."""
     if conduit:
-        return ("Line is carried through on the third core of a cable; in conduit the line is drawn straight to the far "
-                "switch, which is two strappers with a common at each end.")
+        return ("Line is carried through on the third core of a cable; in conduit the line is drawn straight to the "
+                "far switch, which is two strappers with a common at each end.")
     return "" if switches > 1 else "Line is carried through to a second switch; with one switch the join is one-way."
 
 

@@ -31,7 +31,8 @@ def _drawings(comparison: Comparison) -> list[Page]:
     if comparison.beside:
         sides = zip(_sides(comparison), comparison.beside, strict=True)
         blocks = tuple(
-            (Heading(side, 2, job.wiring.job), Words(_methods(job)), Picture(drawing)) for (side, job), drawing in sides)
+            (Heading(side, 2, job.wiring.job), Words(_methods(job)), Picture(drawing)) for (side, job), drawing in sides
+        )
         return [Page("comparison", "Side by side", (Row(blocks), caution))]
     return [
         Page("comparison", f"{side}, {i} of {len(job.drawings)}" if len(job.drawings) > 1 else side,

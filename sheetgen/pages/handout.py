@@ -11,8 +11,9 @@ from sheetgen.words import CAUTION_SHORT, lamp
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
 TASK = (
-    "Draw every conductor inside the accessories from the mouth of its cable to its terminal, as the table says. Write its "
-    "colour code beside it and draw a sleeve where it needs one. Then fill in the state table and answer the questions."
+    "Draw every conductor inside the accessories from the mouth of its cable to its terminal, as the table says. Write "
+    "its colour code beside it and draw a sleeve where it needs one. Then fill in the state table and answer the "
+    "questions."
 )
 WORDS = "A conductor is a permanent line, a switched line, a strapper, a neutral or a cpc."
 
@@ -73,7 +74,8 @@ def _cores(look: Lookup, cable) -> str:
 
 def _state_tables(look: Lookup, filled: bool) -> tuple[Block, ...]:
     groups = [g for g in look.job.solution.groups if g.switches and g.lamps]
-    parts = tuple((Heading(", ".join(look.loads[n] for n in g.lamps), 3), _state_table(look, g, filled)) for g in groups)
+    parts = tuple(
+        (Heading(", ".join(look.loads[n] for n in g.lamps), 3), _state_table(look, g, filled)) for g in groups)
     return (Heading("State table"), Columns(parts)) if parts else ()
 
 
@@ -91,10 +93,12 @@ def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
 
 
 def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
-    pages = [Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (
-        Picture(drawing),
-        Row(((Picture(handout.job.legend),) if handout.job.legend else (), (Words(CAUTION_SHORT, "caution", "Caution."),))),
-    )) for i, drawing in enumerate(handout.job.drawings, 1)]
+    legend = (Picture(handout.job.legend),) if handout.job.legend else ()
+    foot = Row((legend, (Words(CAUTION_SHORT, "caution", "Caution."),)))
+    pages = [
+        Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (Picture(drawing), foot))
+        for i, drawing in enumerate(handout.job.drawings, 1)
+    ]
     blocks: list[Block] = [*_state_tables(look, filled=True)]
     for version in handout.versions:
         rows = tuple((str(i), q.asks, Words(q.answer, "strong")) for i, q in enumerate(version.questions, 1))

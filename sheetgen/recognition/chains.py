@@ -122,7 +122,7 @@ def in_order(seats: list[Seat], conductors: Conductors) -> tuple[list[Seat], str
     if len(ends) != 2:
         ones = sum(seat.sort == "one-way" for seat in seats)
         said = f"{len(ends)} of them two-way" + (f" and {ones} one-way" if ones else "")
-        return seats, f"a row of switches has a two-way switch at each end, here {len(seats)} switches are joined, {said}"
+        return seats, f"a row has a two-way switch at each end; here {len(seats)} switches are joined, {said}"
     return _from_end_to_end(seats, ends, conductors), ""
 
 

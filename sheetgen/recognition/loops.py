@@ -19,12 +19,13 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
         return Known(but=("no neutral reaches its lamps",))
     line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
     if line[0] != neutral[0]:
-        return Known(nearest=AT_SWITCHES, but=(f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a "
-                                               "borrowed neutral",))
+        borrowed = f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a borrowed neutral"
+        return Known(nearest=AT_SWITCHES, but=(borrowed,))
     parting = parting_of(row)
     name = _name(row, conductors, parting)
     if not name:
-        return Known(nearest=AT_SWITCHES, but=(f"line and neutral part at {parting}, which is no part of this circuit",))
+        elsewhere = f"line and neutral part at {parting}, which is no part of this circuit"
+        return Known(nearest=AT_SWITCHES, but=(elsewhere,))
     return Known(name, methods.find_loop(name).says)
 
 

@@ -26,7 +26,7 @@ def _loop(loop: Known) -> str:
     if loop.name:
         return loop.says
     near = f" (nearest: {loop.nearest})" if loop.nearest else ""
-    return f"line and neutral in an unknown arrangement{near}, {joined(loop.but)}"
+    return f"line and neutral in an unknown arrangement{near}: {joined(loop.but)}"
 
 
 def _join(row: Row, join: Known) -> str:

@@ -1,4 +1,4 @@
-"""Laws of laying: every circuit of the catalogue is sound, in both colour sets, and the same in short form and in full."""
+"""Laws of laying: every circuit of the catalogue is sound, in both colour sets; short form and full form agree."""
 
 from __future__ import annotations
 
