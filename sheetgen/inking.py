@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line
+from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 
-CASING = 26  # a casing is so much wider than what it lies under, hundredths of a millimetre
+CASING = 32  # a casing is so much wider than what it lies under, hundredths of a millimetre
 NO_PAINT = Paint()
 
 
@@ -62,8 +62,3 @@ def bands(box: Box, style: Style) -> tuple[tuple[Box, str], ...]:
 
 def _coloured(shape: Box | Circle | Area, role: Paint) -> bool:
     return not role.fill and shape.role.startswith("sleeve")
-
-
-def enlargement(drawing: Drawing, width: int, height: int, most: float = 1.3) -> float:
-    """How much larger a drawing may be printed to fill a space (hundredths of a millimetre); never less than 1."""
-    return max(1.0, min(most, width / drawing.width, height / drawing.height))

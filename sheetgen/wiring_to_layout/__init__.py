@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from functools import cache
-
-from sheetgen.geometry import MM
 from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
+from sheetgen.paper import drawing_space
 from sheetgen.wiring_to_layout.assemble import assemble
 from sheetgen.wiring_to_layout.choose import choose
 from sheetgen.wiring_to_layout.enter import enter
@@ -35,13 +33,6 @@ def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None
     return _several(scene, wiring, style, width, height)
 
 
-def drawing_space(style: Style) -> tuple[int, int]:
-    """What a sheet leaves the drawing."""
-    paper, around = style.paper, 2 * style.measures["drawing margin"]
-    width = (paper.width - 2 * paper.margin) * MM - around
-    return width, (paper.height - 2 * paper.margin) * MM - style.measures["title and legend"] - around
-
-
 def _lay(scene: Scene, wiring: Wiring) -> Sheet:
     for run_pass in PASSES[bool(scene.choices):]:
         scene = run_pass(scene)
@@ -49,15 +40,20 @@ def _lay(scene: Scene, wiring: Wiring) -> Sheet:
 
 
 def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int) -> Layout:
-    @cache
+    done: dict[object, Sheet] = {}
+
     def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
         sheet_of, marks = spread(parts, whole)
-        return _lay(gather(wiring, style, sheet_of, i + 1, marks, width), wiring)
+        scene = gather(wiring, style, sheet_of, i + 1, marks, width)
+        key = (scene.number, tuple(scene.posts.values()))
+        if key not in done:
+            done[key] = _lay(scene, wiring)
+        return done[key]
 
     def fits(sheet: Sheet) -> bool:
         return sheet.width <= width and sheet.height <= height
 
-    parts = part(whole, width, lay, fits)
+    parts = part(whole, width, height, lay, fits)
     return Layout(tuple(lay(parts, i) for i in range(len(parts))))
 
 

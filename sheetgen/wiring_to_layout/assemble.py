@@ -64,8 +64,8 @@ def _heights(scene: Scene) -> dict[str, int]:
     found = {TOP_CHANNEL: m["lane"] // 2}
     found[CEILING] = y + (tag_room if entered[CEILING] else 0)
     roses = [k for k in ceiling if posts[k].hanging]
-    bottoms = [found[CEILING] + inside[k].height + (tag_room if any(
-        e.edge == BOTTOM and e.sheathed and not e.hangs for e in posts[k].entries) else m["lane"] // 2) for k in ceiling]
+    tagged = {k: any(e.edge == BOTTOM and e.sheathed and not e.hangs for e in posts[k].entries) for k in ceiling}
+    bottoms = [found[CEILING] + inside[k].height + (tag_room if tagged[k] else m["lane"] // 2) for k in ceiling]
     found["hang"] = max((found[CEILING] + inside[k].height for k in roses), default=0) + m["hang"]
     lamps = [found["hang"] + hung_height(posts[k].hanging, scene.style) + m["pad"] for k in roses]
     under = max([*bottoms, *lamps], default=m["lane"] // 2)

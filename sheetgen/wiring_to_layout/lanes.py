@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from sheetgen.wiring_to_layout.scene import CEILING, TOP, Net, Scene
 
@@ -21,8 +22,9 @@ def lanes(scene: Scene) -> Scene:
     Requires: inside, at.
     Ensures: `lanes` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
     these pins (up to EXACT nets), and levels are as few as the order allows. Where upright stretches would lie on one
-    another in every order, accessories of the wall row are moved to the right until they do not: `at`.
+    another in every order, accessories of the wall row are moved aside until they do not: `at`.
     """
+    sides: dict[str, int] = {}
     for _ in range(PARTED):
         found, depth, clash = {}, {}, None
         for channel, nets in placed_nets(scene).items():
@@ -31,7 +33,7 @@ def lanes(scene: Scene) -> Scene:
             found[channel], depth[channel] = _tracks(order, scene)
         if clash is None:
             return replace(scene, lanes=found, depth=depth)
-        scene = _parted(scene, clash)
+        scene = _parted(scene, clash, sides)
     raise AssertionError("upright stretches cannot be parted")
 
 
@@ -44,13 +46,32 @@ def _clash(order: Sequence[Net]) -> str | None:
     return None
 
 
-def _parted(scene: Scene, cable: str) -> Scene:
-    """Move the accessory below at which the net ends, and all beyond it, a little to the right."""
+def _parted(scene: Scene, cable: str, sides: dict[str, int]) -> Scene:
+    """Move the accessory below at which the net ends a little to the side that moves the fewest others; then on."""
     ends = nets_of(scene)[MIDDLE_CHANNEL][cable]
     below = next(post for post, above in ends[:2] if not above)
-    row = scene.order[scene.posts[below].row]
-    moved = row[row.index(below):]
-    return replace(scene, at={k: x + (ASIDE if k in moved else 0) for k, x in scene.at.items()})
+    keys = scene.order[scene.posts[below].row]
+    place = keys.index(below)
+    right = _pushed(scene, keys[place:], 1)
+    left = _pushed(scene, keys[place::-1], -1)
+    side = sides.setdefault(below, -1 if len(left) < len(right) else 1)
+    at = {**scene.at, **(left if side < 0 else right)}
+    edge = min(at[k] + scene.inside[k].reach[0] for k in at)
+    return replace(scene, at={k: x - edge for k, x in at.items()})
+
+
+def _pushed(scene: Scene, keys: Sequence[str], side: int) -> dict[str, int]:
+    """The first of these accessories moved to one side, and each further one as far as it must give way."""
+    between = scene.style.measures["between"]
+    moved = {keys[0]: scene.at[keys[0]] + side * ASIDE}
+    for last, key in pairwise(keys):
+        right, left = (key, last) if side > 0 else (last, key)
+        apart = scene.inside[left].reach[1] - scene.inside[right].reach[0] + between
+        must = moved[last] + side * apart
+        if side * (scene.at[key] - must) >= 0:
+            break
+        moved[key] = must
+    return moved
 
 
 def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:

@@ -11,11 +11,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from sheetgen.model.layout import Sheet
+from sheetgen.wiring_to_layout.hang import hung_height
 from sheetgen.wiring_to_layout.scene import CEILING, WALL, Scene
 
 LOOP_CUT, OTHER_CUT = 1.0, 3.0  # what it costs to cut a loop cable at the ceiling, and any other run
 UNEVEN = 4.0
-MARK = 1900  # what a continuation mark takes of a row, with the room beside it
+MARK = 1700  # what a continuation mark takes of a row, with the room beside it
 NEVER = float("inf")
 
 
@@ -47,7 +48,7 @@ def may_fit(scene: Scene) -> bool:
     return True
 
 
-def part(scene: Scene, width: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
+def part(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
          fits: Callable[[Sheet], bool]) -> tuple[tuple[str, ...], ...]:
     """The keys of each sheet's posts.
 
@@ -58,8 +59,9 @@ def part(scene: Scene, width: int, lay: Callable[[tuple[tuple[str, ...], ...], i
     walk = _walk(scene)
     too_large: set[tuple[int, int]] = set()
     good: set[tuple[int, int]] = set()
+    costs = _Costs(walk, scene, width, height)
     while True:
-        cuts = _cut(walk, scene, width, too_large)
+        cuts = _cut(walk, costs, too_large)
         parts = tuple(walk.keys[a:b] for a, b in cuts)
         bad = None
         for i, span in enumerate(cuts):
@@ -108,15 +110,15 @@ def _walk(scene: Scene) -> _Walk:
     return _Walk(tuple(order), tuple(runs.values()))
 
 
-def _cut(walk: _Walk, scene: Scene, width: int, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:
+def _cut(walk: _Walk, costs: _Costs, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:
     """The cheapest parting into the fewest sheets: dynamic programming along the walk."""
     n = len(walk.keys)
     best: list[tuple[int, float, int]] = [(0, 0.0, 0)] + [(n + 1, NEVER, 0)] * n
     for end in range(1, n + 1):
         for start in range(end - 1, -1, -1):
-            cost = _cost(walk, scene, width, start, end)
+            cost = costs.of(start, end)
             if cost is None and end - start > 1:
-                break
+                continue
             if any(a >= start and b <= end for a, b in too_large):
                 break
             sheets, before, _ = best[start]
@@ -129,22 +131,47 @@ def _cut(walk: _Walk, scene: Scene, width: int, too_large: set[tuple[int, int]])
     return spans[::-1]
 
 
-def _cost(walk: _Walk, scene: Scene, width: int, start: int, end: int) -> float | None:
-    """What a sheet of these posts costs; None where its rows would surely be too wide."""
-    between = scene.style.measures["between"]
-    rows = {CEILING: 0, WALL: 0}
-    for key in walk.keys[start:end]:
-        reach = scene.choices[key][0].reach
-        rows[scene.posts[key].row] += reach[1] - reach[0] + between
-    cut = 0.0
-    for a, b, weight, row_a, row_b in walk.runs:
-        if (start <= a < end) != (start <= b < end):
-            rows[row_a if start <= a < end else row_b] += MARK
-            cut += weight / 2
-    wide = max(rows.values())
-    if wide > width + between:
-        return None
-    return cut + UNEVEN * (wide / width) ** 2
+class _Costs:
+    """What a sheet of some stretch of the walk costs."""
+
+    def __init__(self, walk: _Walk, scene: Scene, width: int, height: int):
+        self.walk, self.width, self.height = walk, width, height
+        self.between = scene.style.measures["between"]
+        m = scene.style.measures
+        self.edge = m["tag stand"] + m["tag height"] + m["lane"] // 2
+        self.known: dict[tuple[int, int], float | None] = {}
+        self.rows, self.wide, self.high, self.hung = [], [], [], []
+        for key in walk.keys:
+            post, ways = scene.posts[key], scene.choices[key]
+            self.rows.append(post.row)
+            self.wide.append(min(way.reach[1] - way.reach[0] for way in ways) + self.between)
+            self.high.append(min(way.height for way in ways) + self.edge)
+            lamp = hung_height(post.hanging, scene.style) + m["hang"] + m["pad"] if post.hanging else 0
+            self.hung.append(self.high[-1] + lamp)
+
+    def of(self, start: int, end: int) -> float | None:
+        """The cost of the posts from start to before end; None where they would surely be too wide or too high."""
+        if (start, end) not in self.known:
+            self.known[start, end] = self._of(start, end)
+        return self.known[start, end]
+
+    def _of(self, start: int, end: int) -> float | None:
+        rows = {CEILING: 0, WALL: 0}
+        top = low = 0
+        for i in range(start, end):
+            rows[self.rows[i]] += self.wide[i]
+            if self.rows[i] == CEILING:
+                top = max(top, self.hung[i])
+            else:
+                low = max(low, self.high[i])
+        cut = 0.0
+        for a, b, weight, row_a, row_b in self.walk.runs:
+            if (start <= a < end) != (start <= b < end):
+                rows[row_a if start <= a < end else row_b] += MARK
+                cut += weight / 2
+        if max(rows.values()) > self.width + self.between or top + low > self.height:
+            return None
+        return cut + UNEVEN * (max(rows.values()) / self.width) ** 2
 
 
 def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:

@@ -19,9 +19,10 @@ from layout.read_back import connections, wired
 from sheetgen.layout_to_drawing import layout_to_drawing
 from sheetgen.model.wiring import Wiring
 from sheetgen.pages_to_svg import drawing_to_svg
+from sheetgen.paper import drawing_space
 from sheetgen.pipeline import understood
 from sheetgen.style_from_yaml import load_style
-from sheetgen.wiring_to_layout import DoesNotFit, drawing_space, wiring_to_layout
+from sheetgen.wiring_to_layout import DoesNotFit, wiring_to_layout
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 STYLE = load_style()
