@@ -290,3 +290,28 @@ def test_lengths_are_exact_until_they_are_printed():
     text = "".join(text_of(pdf((page,))))
     singles = sum((c.length for c in job.wiring.cables if c.type == "single"), Fraction(0))
     assert f"{singles} m" in text
+
+
+def test_a_table_that_goes_on_names_again_what_it_goes_on_with():
+    rows = tuple(("Hall" if i == 0 else "", f"T{i}") for i in range(60))
+    texts = text_of(pdf((Page("tests", "Tests", (Table(("At", "Terminal"), rows, joined=1),)),)))
+    assert len(texts) == 2
+    assert "Hall" in texts[1]
+    assert texts[1].count("T5") > 1, "more than one row goes on over the sheet"
+
+
+def test_a_heading_stands_on_the_sheet_of_what_follows_it():
+    for lines in range(1, 40):
+        filled = tuple(Words("a line") for _ in range(lines))
+        table = Table(("T",), tuple((f"row {i}",) for i in range(6)))
+        page = Page("tests", "Tests", (*filled, Heading("Below this", 2), Words("say"), table))
+        sheets = text_of(pdf((page,)))
+        assert ["Below this" in text for text in sheets] == ["row 0" in text for text in sheets]
+
+
+def test_an_unused_half_of_a_card_stays_white():
+    card = (Page("card", "Chart", (Words("short"),), "card"),)
+    (whole,) = text_of(pdf(card))
+    assert whole.count(RECORD) == 1
+    (both,) = text_of(pdf((Page("card", "Chart", (Words("short"), Turn(), Words("too")), "card"),)))
+    assert both.count(RECORD) == 2

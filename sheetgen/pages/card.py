@@ -41,7 +41,7 @@ def _chart(look: Lookup) -> list[Block]:
         blocks += [Heading(_title(way), 2), Table(("", ""), _facts(look, way), LABEL_SHARES, plain=True)]
     if look.job.wiring.notes:
         blocks += [Heading("Notes", 3), Items(look.job.wiring.notes)]
-    return [*blocks, Spare((Heading("Altered since", 3), ALTERED))]
+    return blocks
 
 
 def _title(way: Way) -> str:
@@ -142,7 +142,7 @@ def _before_work(look: Lookup) -> list[Block]:
     ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
     feeds = f"{ways} at the {look.wiring.board.name.lower()}"
     blocks += [Heading("Safe isolation", 3), Items(isolation(feeds), numbered=True)]
-    return [*blocks, Words(CAUTION, "caution", "Caution.")]
+    return [*blocks, Words(CAUTION, "caution", "Caution."), Spare((Heading("Altered since", 3), ALTERED))]
 
 
 ENTRY = PageKind("card", "a card to fold into the consumer unit: the chart of the circuits, what stays live", compose)

@@ -35,20 +35,26 @@ def changes(group: Group, lamp: int, switch: int) -> tuple[int, int]:
 
 
 def law(look: Lookup, group: Group) -> list[str]:
-    """One sentence for each lamp, verified over every setting that was solved."""
-    total = prod(len(p) for p in group.positions)
-    solved = len(group.rows)
+    """What holds for the lamps, verified over every setting that was solved; like lamps share a sentence."""
+    same: dict[tuple, list[int]] = {}
+    for lamp in range(len(group.lamps)):
+        effects = tuple(changes(group, lamp, switch) for switch in range(len(group.switches)))
+        same.setdefault((effects, _lit(group, lamp)), []).append(lamp)
+    return [_sentence(look, group, lamps) for lamps in same.values()]
+
+
+def _lit(group: Group, lamp: int) -> int:
+    return sum(row.lamps[lamp].state in LIT for row in group.rows)
+
+
+def _sentence(look: Lookup, group: Group, lamps: list[int]) -> str:
+    name = joined(look.loads[group.lamps[lamp]] for lamp in lamps) if len(group.lamps) > 1 else "the lamp"
+    lit, solved, total = _lit(group, lamps[0]), len(group.rows), prod(len(p) for p in group.positions)
+    if not group.switches:
+        return f"{capital(name)}: {'always' if lit else 'never'} lit, not switched."
     every = "both settings" if total == 2 else f"all {total} settings"
     checked = every if group.complete else f"{solved} settings of {total}"
-    return [_sentence(look, group, i, checked, solved) for i in range(len(group.lamps))]
-
-
-def _sentence(look: Lookup, group: Group, lamp: int, checked: str, solved: int) -> str:
-    name = look.loads[group.lamps[lamp]] if len(group.lamps) > 1 else "the lamp"
-    lit = sum(row.lamps[lamp].state in LIT for row in group.rows)
-    if not group.switches:
-        return f"{capital(name)} is {'always lit' if lit else 'never lit'}; no switch changes it."
-    return f"Verified over {checked}: {'; '.join(_effects(look, group, lamp, name))}; lit in {lit} of {solved}."
+    return f"Verified over {checked}: {'; '.join(_effects(look, group, lamps[0], name))}; lit in {lit} of {solved}."
 
 
 def _effects(look: Lookup, group: Group, lamp: int, name: str) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, Spacer, TableStyle
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, TableStyle
 from reportlab.platypus import Table as Grid
 from reportlab.platypus.doctemplate import ActionFlowable
 
@@ -16,12 +16,20 @@ from sheetgen.pages_to_pdf.tables import set_form, set_table
 
 FRAMED = ("caution", "danger", "notice")  # tones that stand in a frame
 ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" for the others
+WITH_HEADING = 52 * mm  # so much of what follows a heading is kept with it
 SPACE_ABOVE = {2: 2.4 * mm, 3: 1.2 * mm}  # a heading, by its level
 
 
 def set_blocks(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowable]:
-    """All flowables of some blocks, for a width in points."""
-    return [flowable for block in blocks for flowable in set_block(block, look, room)]
+    """All flowables of some blocks, for a width in points. A heading stays with the beginning of what follows it."""
+    flowables: list[Flowable] = []
+    after: list[Flowable] = []  # what stands below, down to the first that is neither heading nor words
+    for block in reversed(blocks):
+        here = set_block(block, look, room)
+        after = [*here, *after] if isinstance(block, Heading | Words) else here
+        needed = min(stack_height(after, room), WITH_HEADING) if isinstance(block, Heading) else 0
+        flowables = [*([CondPageBreak(needed)] if needed else []), *here, *flowables]
+    return flowables
 
 
 def set_block(block: Block, look: Look, room: float) -> list[Flowable]:
@@ -82,7 +90,7 @@ def _heading(block: Heading, look: Look) -> Flowable:
     name, size, _ = look.font("small")
     note = f'  <font name="{name}" size="{size}">{look.markup(block.note, "small")}</font>' if block.note else ""
     paragraph = Paragraph(look.markup(block.text, role) + note, look.paragraphs[role])
-    paragraph.spaceBefore, paragraph.spaceAfter, paragraph.keepWithNext = SPACE_ABOVE[block.level], 1.0 * mm, 1
+    paragraph.spaceBefore, paragraph.spaceAfter, paragraph.heading = SPACE_ABOVE[block.level], 1.0 * mm, True
     return paragraph
 
 

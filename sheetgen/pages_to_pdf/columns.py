@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reportlab.lib.units import mm
-from reportlab.platypus import Flowable
+from reportlab.platypus import CondPageBreak, Flowable
 
 from sheetgen.pages_to_pdf.look import GUTTER
 
@@ -43,7 +43,7 @@ def part_stack(flowables: Stack, width: float, height: float) -> tuple[Stack, St
         parts = flowable.splitOn(None, width, room) if room > 0 else []
         if len(parts) == 2:
             return [*flowables[:i], parts[0]], [parts[1], *flowables[i + 1:]]
-        headings_only = all(getattr(f, "keepWithNext", 0) for f in flowables[:i])
+        headings_only = all(getattr(f, "heading", isinstance(f, CondPageBreak)) for f in flowables[:i])
         return ([], flowables) if headings_only else (flowables[:i], flowables[i:])
     return flowables, []
 
@@ -54,7 +54,7 @@ class ColumnFlow(Flowable):
     def __init__(self, groups: list[Stack], count: int, loose: bool = False):
         super().__init__()
         self.groups, self.count, self.loose = groups, count, loose
-        self._heights: dict[tuple[int, float], float] = {}
+        self._known: dict[tuple[int, float], tuple[float, Stack]] = {}  # the stack is kept so that its id stays its own
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """The least height at which everything fits in the columns."""
@@ -88,9 +88,9 @@ class ColumnFlow(Flowable):
 
     def _height(self, group: Stack) -> float:
         key = id(group), self._column
-        if key not in self._heights:
-            self._heights[key] = stack_height(group, self._column)
-        return self._heights[key]
+        if key not in self._known:
+            self._known[key] = stack_height(group, self._column), group
+        return self._known[key][0]
 
     def _used(self, column: list[Stack]) -> float:
         return sum(stack_height(group, self._column) for group in column) + GROUP_GAP * (len(column) - 1)

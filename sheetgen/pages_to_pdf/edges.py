@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from sheetgen.model.page import Info
 from sheetgen.pages_to_pdf.faces import LOST
 from sheetgen.pages_to_pdf.look import Look
-from sheetgen.pages_to_pdf.place import A5, CARD_MARGIN, Place
+from sheetgen.pages_to_pdf.place import A5, CARD_MARGIN, FIRST_HALF, SECOND_HALF, Place
 from sheetgen.words import RECORD
 
 SEPARATOR = "  \N{MIDDLE DOT}  "
@@ -47,10 +47,11 @@ def full_edge(canvas: Canvas, look: Look, place: Place, info: Info, title: str, 
 
 
 def card_edge(canvas: Canvas, look: Look, place: Place, info: Info, title: str, record: str, number: str) -> None:
-    """Heads and feet of the two halves of a card, and the marks to fold or cut along."""
+    """Heads and feet of the halves of a card that hold something, and the marks to fold or cut along."""
     x, y = place.card
-    for half in (0, 1):
-        _half_edge(canvas, look, x + half * A5[0], y, info, title, record, number)
+    for half, name in enumerate((FIRST_HALF, SECOND_HALF)):
+        if name in canvas.frames_used:
+            _half_edge(canvas, look, x + half * A5[0], y, info, title, record, number)
     _cut_marks(canvas, look, place)
 
 

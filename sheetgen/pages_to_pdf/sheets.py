@@ -59,6 +59,7 @@ class SheetCanvas(Canvas):
         self._sheets: list[dict] = []
         self.opened: list[tuple[str, str, bool]] = []  # title, kind, whether it begins at the top of the sheet
         self.frame_name = FULL
+        self.frames_used: set[str] = set()
 
     def setFillColor(self, aColor, alpha=None) -> None:
         """Takes a style's '#rrggbb' too, without reading it again each time."""
@@ -71,7 +72,7 @@ class SheetCanvas(Canvas):
     def showPage(self) -> None:
         """Keep the sheet back."""
         self._sheets.append(dict(self.__dict__))
-        self.opened = []
+        self.opened, self.frames_used = [], set()
         self._startPage()
 
     def save(self) -> None:
@@ -101,6 +102,11 @@ class SheetTemplate(BaseDocTemplate):
         super().__init__(out, pagesize=(place.width, place.height), pageTemplates=templates, invariant=1, lang="en-GB",
                          title=separated(info.job, info.place), author=info.drawn_by, subject=RECORD,
                          keywords=separated(info.source, info.fingerprint), creator="sheetgen", displayDocTitle=1)
+
+    def afterFlowable(self, flowable: Flowable) -> None:
+        """Tell the sheet which of its frames hold something."""
+        if self.frame is not None:  # None between two sheets
+            self.canv.frames_used.add(self.frame.id)
 
     def beforePage(self) -> None:
         """Tell the sheet which frames it has."""

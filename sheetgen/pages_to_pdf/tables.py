@@ -140,11 +140,25 @@ def _boxes(table: Table, look: Look) -> list[tuple]:
 class _Grid(Grid):
     """Works out its row heights once: the width of its columns does not depend on the room it is given."""
 
+    joined = 0
+
     def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:
         """Width and height."""
         if not hasattr(self, "_wrapped"):
             self._wrapped = super().wrap(availWidth, availHeight)
         return self._wrapped
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
+        """Two parts, of which the second has more than a row, and begins by naming what it goes on with."""
+        parts = super().split(availWidth, availHeight)
+        if len(parts) == 2 and len(parts[1]._cellvalues) == 1 + self.repeatRows and len(parts[0]._cellvalues) > 4:
+            parts = super().split(availWidth, parts[0].wrap(availWidth, availHeight)[1] - 1)
+        if len(parts) == 2:
+            above, below = parts[0]._cellvalues, parts[1]._cellvalues[self.repeatRows]
+            for column in range(self.joined):
+                below[column] = below[column] or next((row[column] for row in reversed(above) if row[column]), "")
+            parts[1].joined = self.joined
+        return parts
 
 
 def set_table(table: Table, look: Look, room: float) -> Grid:
@@ -158,6 +172,7 @@ def set_table(table: Table, look: Look, room: float) -> Grid:
     ]
     grid = _Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1,
                 spaceAfter=GAP)
+    grid.joined = table.joined
     grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look) + (_headless(look) if table.plain else [])))
     return grid
 

@@ -12,6 +12,7 @@ from pages.jobs import NAMES, example, job_of, says, tables, words
 from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.pages.law import changes, operated_once
+from sheetgen.pages.lookup import Lookup
 from sheetgen.words import condition, lamp
 
 
@@ -35,7 +36,10 @@ def test_every_lamp_and_switch_has_a_column_of_a_state_table(wiring):
 def test_the_rows_say_what_the_solution_says(name):
     job = example(name)
     groups = [g for g in job.solution.groups if g.lamps or g.switches]
-    for group, table in zip(groups, tables(operation(job)), strict=True):
+    found = {table.head[: len(g.switches) + len(g.lamps)]: table for table in tables(operation(job)) for g in groups}
+    look = Lookup(job)
+    for group in groups:
+        table = found[(*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps))]
         rows = group.rows if len(group.rows) <= 16 else operated_once(group)
         assert len(table.rows) == len(rows)
         first = len(group.switches)

@@ -1,0 +1,60 @@
+"""The findings page: nothing lost, most serious first, and plainly said where there is nothing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from circuits import sound_wirings, wirings
+from hypothesis import given, settings
+from pages.jobs import example, job_of, says, tables, words
+
+from sheetgen.checks import RULES
+from sheetgen.job_to_pages import job_to_pages
+from sheetgen.model.reading import Finding, Gravity
+from sheetgen.pages.findings import summary
+
+
+def findings(job):
+    """The page."""
+    (page,) = job_to_pages(job, ("findings",))
+    return page
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(wirings())
+def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
+    job = job_of(wiring)
+    page = findings(job)
+    text = says(page)
+    for finding in job.reading.findings:
+        for part in (finding.says, finding.means, finding.cure, finding.clause, finding.setting):
+            assert part in text
+    if job.reading.findings:
+        (table,) = tables(page)
+        assert len(table.rows) == len(job.reading.findings)
+        ranks = [[g.value.upper() in words(row[0]).upper() for g in Gravity].index(True) for row in table.rows]
+        assert ranks == sorted(ranks)
+
+
+@settings(max_examples=25, deadline=None, derandomize=True)
+@given(sound_wirings())
+def test_where_nothing_serious_is_found_no_danger_is_printed(wiring):
+    assert "DANGER" not in says(findings(job_of(wiring)))
+
+
+def test_where_nothing_was_found_the_page_says_what_was_looked_for():
+    job = example("two-way-conversion")
+    clean = replace(job, reading=replace(job.reading, findings=()))
+    text = says(findings(clean))
+    assert "Nothing was found." in text and "not inspected" in text
+    for rule in RULES:
+        assert rule.looks_for in text
+
+
+def test_findings_are_counted_in_words():
+    def of(gravity):
+        return Finding("rule", gravity, "says")
+
+    assert summary([of(Gravity.DANGER)]) == "1 danger"
+    assert summary([of(Gravity.NOTE)] * 2 + [of(Gravity.PUT_RIGHT)]) == "1 thing to put right and 2 notes"
+    assert summary([]) == ""

@@ -1,0 +1,101 @@
+"""The tests page: expected readings from the solution, figures from the lengths, boxes to write in."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from circuits import wirings
+from hypothesis import given, settings
+from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
+
+from sheetgen.job_to_pages import job_to_pages
+from sheetgen.model.page import Form
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.readings import expected
+
+
+def page_of(job):
+    """The page."""
+    (page,) = job_to_pages(job, ("tests",))
+    return page
+
+
+def readings(job) -> dict[tuple[str, str], list[str]]:
+    """(accessory, terminal) -> what is expected there, one for each setting shown."""
+    found: dict[tuple[str, str], list[str]] = {}
+    for table in tables(page_of(job)):
+        if table.head[:2] != ("At", "Terminal"):
+            continue
+        at = ""
+        for row in table.rows:
+            at = words(row[0]) or at
+            found[at, words(row[1])] = [words(c) for i, c in enumerate(row) if i > 1 and i not in table.boxes]
+    return found
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(wirings())
+def test_every_terminal_with_a_conductor_has_its_reading(wiring):
+    job = job_of(wiring)
+    look = Lookup(job)
+    found = readings(job)
+    for terminal in wiring.nodes():
+        if wiring.way(terminal.accessory) or not look.landed(terminal):
+            continue
+        shown = found[terminal.accessory, look.label(terminal)]
+        possible = {expected(c, wiring.board.voltage) for c in job.solution.conditions(terminal)}
+        assert set(shown) <= possible
+        if len(possible) == 1:
+            assert set(shown) == possible
+
+
+def test_a_switch_in_a_sound_light_reads_as_the_trade_knows():
+    found = readings(example("one-way-loop-in"))
+    rose = next(a for a, t in found if t == "loop")
+    switch = next(a for a, t in found if t == "COM")
+    assert found[rose, "loop"] == ["line 230 V"]
+    assert found[switch, "COM"] == ["line 230 V"]
+    assert found[switch, "L1"] == ["lamp 0 V", "line 230 V"]
+    assert found[rose, "N"] == ["neutral 0 V"] and found[rose, "E"] == ["earth 0 V"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_word_of_the_readings_is_explained_and_no_other(name):
+    job = example(name)
+    used = {text.split()[0] for texts in readings(job).values() for text in texts}
+    (meanings,) = [t for t in tables(page_of(job)) if t.head[0] == "Expected"]
+    assert {words(row[0]) for row in meanings.rows} == used
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_point_and_way_has_its_boxes_and_limits(name):
+    job = example(name)
+    look = Lookup(job)
+    (points,) = [t for t in tables(page_of(job)) if t.head[0] == "Point"]
+    assert [words(row[0]) for row in points.rows] == [p.accessory for p in look.figures.points]
+    for row, point in zip(points.rows, look.figures.points, strict=True):
+        assert words(row[4]) == ("not given" if point.r1_r2 is None else f"{point.r1_r2:.2f} \N{OHM SIGN}")
+        assert all(row[i] == "" for i in points.boxes)
+    (form,) = [b for b in blocks_of(page_of(job).blocks) if isinstance(b, Form)]
+    assert {"Date", "Tested by", "Signature"} <= set(form.labels)
+
+
+def test_without_lengths_no_figure_is_invented_and_the_lengths_are_asked_for():
+    job = example("two-way-line-at-switch")
+    bare = replace(job, wiring=replace(
+        job.wiring, cables=tuple(replace(c, length=None) for c in job.wiring.cables),
+        board=replace(job.wiring.board, ze=None, ways=tuple(replace(w, device=None) for w in job.wiring.board.ways)),
+    ))
+    (points,) = [t for t in tables(page_of(bare)) if t.head[0] == "Point"]
+    for row in points.rows:
+        assert words(row[4]) == "not given" and words(row[8]) == "not given" and words(row[9]) == "not given"
+    text = says(page_of(bare))
+    assert "length of W1" in text and "device of way 4" in text and "Ze" in text
+
+
+def test_insulation_is_tested_in_the_settings_that_were_solved_for():
+    job = example("two-way-line-at-switch")
+    (table,) = [t for t in tables(page_of(job)) if t.head[0] == "Switches at"]
+    assert len(table.rows) == len(Lookup(job).figures.insulation.settings)
+    assert "Bed switch on" in words(table.rows[0][0])
