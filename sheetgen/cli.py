@@ -17,6 +17,7 @@ COMMANDS = {
     "new": "new",
     "compare": "compare",
     "handout": "handout",
+    "screen": "screen",
     "list": "list_known",
 }
 

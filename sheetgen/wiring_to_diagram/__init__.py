@@ -6,11 +6,12 @@ Passes: schematic (what is joined), arrange (columns, order, rows, tracks), sett
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from sheetgen.current import conditions_of, flow_of
 from sheetgen.geometry import MM
 from sheetgen.model.diagram import Figure, Plan
-from sheetgen.model.drawing import Drawing
+from sheetgen.model.drawing import Drawing, Shape
 from sheetgen.model.job import Diagram, LivePath
 from sheetgen.model.reading import Reading
 from sheetgen.model.solution import Group, Row, Solution
@@ -22,6 +23,7 @@ from sheetgen.wiring_to_diagram.ink import State, drawing_of
 from sheetgen.wiring_to_diagram.schematic import schematic_of
 from sheetgen.wiring_to_diagram.setting_out import CLOSE, LARGE, SMALL, WidthOf, set_out
 
+AT_REST = State()
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
 
@@ -50,6 +52,30 @@ def diagrams_of(wiring: Wiring, solution: Solution, reading: Reading, style: Sty
     )
 
 
+def diagrams_in(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawing, ...]:
+    """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
+    return tuple(_every_position(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups)
+
+
+def _every_position(plan: Plan, style: Style, group: Group) -> Drawing:
+    first = _large(plan, style, group)
+    shapes: list[Shape] = []
+    for number in range(max((len(positions) for positions in group.positions), default=1)):
+        setting = {s: p[min(number, len(p) - 1)] for s, p in zip(group.switches, group.positions, strict=True)}
+        drawn = _large(plan, style, group, State(setting))
+        moves = {s for s, p in zip(group.switches, group.positions, strict=True) if number < len(p)}
+        for shape in drawn.shapes:
+            about = dict(shape.about)
+            if shape.role == "diagram blade" and about["symbol"] in moves:
+                more = (("moves", about["symbol"]), ("position", setting[about["symbol"]]))
+                shapes.append(replace(shape, about=(*shape.about, *more)))
+    rest = [
+        replace(s, about=(*s.about, ("load", dict(s.about)["symbol"]))) if s.role == "diagram body" else s
+        for s in first.shapes if s.role != "diagram blade"
+    ]
+    return replace(first, shapes=(*rest, *shapes))
+
+
 def rows_to_tell(group: Group) -> tuple[Row, ...]:
     """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once."""
     if len(group.switches) <= ALL_SETTINGS:
@@ -67,14 +93,14 @@ def _widths(style: Style) -> WidthOf:
     return lambda text, role: text_width(text, style.letterings[role])
 
 
-def _large(plan: Plan, style: Style, group: Group) -> Drawing:
+def _large(plan: Plan, style: Style, group: Group, state: State = AT_REST) -> Drawing:
     title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
     room = (style.paper.width - 2 * style.paper.margin) * MM
     for measures in (LARGE, CLOSE, SMALL):
         figure = set_out(plan, measures, _widths(style))
         if figure.width <= room:
             break
-    return drawing_of(figure, measures, State(), title)
+    return drawing_of(figure, measures, state, title)
 
 
 def _miniature(figure: Figure, state: State) -> Drawing:

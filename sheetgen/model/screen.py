@@ -1,0 +1,38 @@
+"""A sheet for the screen: the drawings in each look, and the job with every setting worked out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.reading import Reading
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+
+
+@dataclass(frozen=True)
+class View:
+    """One look: as found, in a colour set, or for a black-and-white printer. Contacts are drawn in every position.
+
+    In the drawings what belongs to one position of a switch says so: ("moves", switch), ("position", name).
+    """
+
+    name: str  # "found", "legacy", "current", "mono"
+    title: str
+    wiring: Wiring
+    reading: Reading
+    style: Style
+    sheets: tuple[Drawing, ...]
+    diagrams: tuple[Drawing, ...]  # one for each group of the solution
+
+
+@dataclass(frozen=True)
+class Screen:
+    """Everything a sheet for the screen shows. The first view is as found."""
+
+    views: tuple[View, ...]
+    stories: Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]  # switches (else lamps) -> setting -> sentences
+    flows: Mapping[tuple[str, ...], Mapping[tuple[str, ...], tuple[str, ...]]]  # the same -> cores that carry current
+    source: str = ""
+    fingerprint: str = ""
