@@ -14,8 +14,9 @@ from sheetgen.wiring_to_layout.lanes import lanes
 from sheetgen.wiring_to_layout.order import put_in_order
 from sheetgen.wiring_to_layout.scene import Scene
 from sheetgen.wiring_to_layout.split import DoesNotFit, may_fit, part, spread
+from sheetgen.wiring_to_layout.straighten import straighten
 
-PASSES = (enter, put_in_order, choose, lanes)
+PASSES = (enter, put_in_order, choose, straighten, lanes)
 
 
 def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:
