@@ -15,8 +15,8 @@ CAUTION = (
     "this record. Work to the local code, by or under a licensed or competent person."
 )
 CAUTION_SHORT = (
-    "Isolate, lock off and prove dead at every accessory, with every switch in each position; another circuit may be "
-    "present. Confirm by test before relying on this. For a licensed or competent person."
+    "Isolate, lock off and prove dead at every accessory, with every switch in each position. Another circuit may be "
+    "present. Confirm by test. For a licensed or competent person."
 )
 # BS 7671 514.14.1, as read from an installed notice; whether the current amendment asks for it is not confirmed, so it
 # is printed as good practice.
@@ -24,6 +24,8 @@ MIXED_COLOURS = (
     "This installation has wiring colours to two versions of BS 7671. Great care should be taken before undertaking "
     "extension, alteration or repair that all conductors are correctly identified."
 )
+MIXED_COLOURS_SHORT = "Wiring colours of two versions of BS 7671: identify every conductor by test."
+NOT_AS_FOUND_SHORT = "Identify every conductor by test."
 NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 NOT_GIVEN = "not given"
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"

@@ -7,7 +7,7 @@ from collections import Counter
 from sheetgen.colours import CODES
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import count, joined
+from sheetgen.words import joined
 
 TO_FIT = (Standing.MISSING, Standing.WRONG)
 
@@ -34,9 +34,9 @@ def sleeves_to_fit(look: Lookup) -> str:
     wanted = to_fit(look)
     fitted = sum(s.standing is Standing.FITTED for s in look.job.reading.sleeves)
     needless = sum(s.standing is Standing.NEEDLESS for s in look.job.reading.sleeves)
-    says = f"{count(len(wanted), 'sleeve')} to fit: {by_colour(wanted)}." if wanted else "None to fit."
+    says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
     if fitted:
-        says += f" {fitted} already fitted."
+        says += f" {fitted} fitted."
     if needless:
         says += f" {needless} not needed."
     return says

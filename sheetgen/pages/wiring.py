@@ -8,36 +8,38 @@ from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import mixed
 from sheetgen.pages.sleeves import sleeves_to_fit
-from sheetgen.words import CAUTION_SHORT, MIXED_COLOURS
+from sheetgen.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
 
-MOST_METHODS = 2  # sentences that stand beside the drawing; more are on the operation page
+FOOT = (1.35, 0.81, 0.47)  # legend, caution, sleeves and colours
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """A page for each drawing."""
+    """A page for each drawing. Its foot is low, so that the drawing has the sheet; the rest only where room is left."""
     drawings = look.job.drawings
     return tuple(_page(look, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
 
 
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
-    methods = dict.fromkeys(c.method for c in look.job.reading.circuits if c.method)
     legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
-    legend += tuple(Words(method) for method in methods) if len(methods) <= MOST_METHODS else ()
-    notes = tuple(_notes(look))
-    foot = Row((legend, notes)) if legend else Row((notes,))
-    wiring_notes = (Spare((Items(look.wiring.notes),)),) if look.wiring.notes and number == total else ()
-    return Page("wiring", title, (Picture(drawing), foot, *wiring_notes))
+    foot = Row((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), tuple(_notes(look))), FOOT)
+    return Page("wiring", title, (Picture(drawing), foot, *(_more(look) if number == total else ())))
 
 
 def _notes(look: Lookup) -> list[Block]:
-    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution.")]
+    blocks: list[Block] = [Words(sleeves_to_fit(look), "quiet", "Sleeves.")]
     if look.recoloured:
-        blocks.append(Words(look.recoloured, lead="Colours are not as found."))
+        blocks.append(Words(NOT_AS_FOUND_SHORT, "quiet", "Colours are not as found."))
     elif mixed(look):
-        blocks.append(Words(MIXED_COLOURS, lead="CAUTION."))
-    blocks.append(Words(sleeves_to_fit(look), lead="Sleeves."))
+        blocks.append(Words(MIXED_COLOURS_SHORT, "quiet", "Caution."))
     return blocks
+
+
+def _more(look: Lookup) -> tuple[Block, ...]:
+    """The method of each circuit and the user's notes; they stand on the card as well."""
+    methods = tuple(dict.fromkeys(c.method for c in look.job.reading.circuits if c.method))
+    lines = (*methods, *look.wiring.notes)
+    return (Spare((Items(lines),)),) if lines else ()
 
 
 ENTRY = PageKind("wiring", "the drawing, terminal by terminal, with its legend", compose)

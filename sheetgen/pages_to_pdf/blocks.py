@@ -132,7 +132,7 @@ def _items(block: Items, look: Look) -> list[Flowable]:
 
 def _picture(block: Picture, look: Look) -> list[Flowable]:
     inked = Inked(block.drawing, look, block.scale)
-    inked.spaceAfter = GAP
+    inked.spaceAfter = 0.5 * mm  # a drawing has white around it already
     if not block.caption:
         return [inked]
     return [inked, Paragraph(look.markup(block.caption, "small"), look.paragraphs["small"])]

@@ -9,7 +9,7 @@ from reportlab.platypus import Frame, PageTemplate
 
 from sheetgen.model.style import Style
 
-HEAD_DEPTH, FOOT_DEPTH = 9.5 * mm, 6.5 * mm  # what the edge of a full sheet takes, above and below
+HEAD_DEPTH, FOOT_DEPTH = 9 * mm, 6 * mm  # what the edge of a full sheet takes, above and below
 A5 = 148.5 * mm, 210 * mm  # half of an A4 sheet, upright
 CARD_MARGIN = 8.5 * mm
 CARD_HEAD, CARD_FOOT = 13 * mm, 10.5 * mm

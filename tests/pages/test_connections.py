@@ -71,7 +71,7 @@ def test_the_sleeves_to_fit_are_counted_and_marked(wiring):
     assert sum(line.endswith(" to fit") for line in lines) == missing
     assert sum(", should be " in line for line in lines) == wrong
     opening = next(line for line in lines if line.startswith("Sleeves."))
-    assert opening.startswith(f"Sleeves. {missing + wrong} sleeve" if missing + wrong else "Sleeves. None to fit")
+    assert opening.startswith(f"Sleeves. {missing + wrong} to fit: " if missing + wrong else "Sleeves. None to fit")
 
 
 def test_an_empty_terminal_is_said_to_be_empty():

@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
 
-from pages.jobs import blocks_of, example, says
+import pytest
+from pages.jobs import NAMES, blocks_of, example, says
+from pdfminer.pdfpage import PDFPage
 
 from sheetgen.job_to_pages import job_to_pages
+from sheetgen.layout_to_drawing import legend
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Picture
-from sheetgen.words import MIXED_COLOURS
+from sheetgen.pages_to_pdf import info_of, pages_to_pdf
+from sheetgen.style_from_yaml import load_style
+from sheetgen.wiring_to_layout import drawing_space
+from sheetgen.words import MIXED_COLOURS_SHORT
 
 DRAWINGS = tuple(Drawing(10000 + i, 5000, ()) for i in range(3))
 LEGEND = Drawing(9000, 1000, ())
@@ -33,9 +40,9 @@ def test_each_drawing_has_a_sheet_with_the_legend_beside_it():
 def test_the_sheet_says_the_method_the_sleeves_and_the_mixture_of_colours():
     (page,) = pages("old-meets-new", DRAWINGS[:1])
     text = says(page)
-    assert MIXED_COLOURS in text
-    assert "4 sleeves to fit" in text
-    assert MIXED_COLOURS not in says(*pages("bungalow"))
+    assert MIXED_COLOURS_SHORT in text
+    assert "4 to fit: 2 green-and-yellow and 2 red. 8 fitted." in text
+    assert MIXED_COLOURS_SHORT not in says(*pages("bungalow"))
     assert all(c.method in says(*pages("two-way-conversion")) for c in example("two-way-conversion").reading.circuits)
 
 
@@ -44,3 +51,16 @@ def test_notes_stand_once_on_the_last_sheet():
     wiring = replace(job.wiring, notes=("The loft hatch is painted shut.",))
     found = job_to_pages(replace(job, wiring=wiring, drawings=DRAWINGS, legend=LEGEND), ("wiring",))
     assert ["painted shut" in says(page) for page in found] == [False, False, True]
+
+
+@pytest.mark.parametrize("colours", ["", "current"])
+@pytest.mark.parametrize("paper", ["a4", "a3"])
+@pytest.mark.parametrize("name", NAMES)
+def test_the_largest_drawing_leaves_its_foot_on_the_same_sheet(name, paper, colours):
+    style = load_style("colour", paper)
+    around = 2 * style.measures["drawing margin"]
+    width, height = (length + around for length in drawing_space(style))
+    job = example(name, colours)
+    job = replace(job, drawings=(Drawing(width, height, ()),), legend=legend(job.wiring, job.reading, style))
+    data = pages_to_pdf(job_to_pages(job, ("wiring",)), style, info_of(job))
+    assert len(list(PDFPage.get_pages(BytesIO(data)))) == 1
