@@ -56,9 +56,10 @@ def _codes() -> str:
 
 
 def _methods() -> str:
-    from sheetgen.methods import describe
+    from sheetgen.methods import JOINS, LOOPS
 
-    return _columns(describe())
+    return (f"loop: where line and neutral loop\n{_columns([(f'  {m.name}', m.says) for m in LOOPS])}\n"
+            f"join: how the switches are joined\n{_columns([(f'  {m.name}', m.says) for m in JOINS])}")
 
 
 def _pages() -> str:
