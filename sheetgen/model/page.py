@@ -77,11 +77,12 @@ class Form:
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing at its own size; with a `scale` below 1 it must hold no text."""
+    """A drawing at its own size; with a `scale` below 1 it must hold no text. `enlarge`: larger where there is room."""
 
     drawing: Drawing
     scale: float = 1.0
     caption: str = ""
+    enlarge: bool = False
 
 
 @dataclass(frozen=True)

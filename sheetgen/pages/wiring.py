@@ -23,7 +23,7 @@ def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
     legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
     foot = Row((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), tuple(_notes(look))), FOOT)
-    return Page("wiring", title, (Picture(drawing), foot, *(_more(look) if number == total else ())))
+    return Page("wiring", title, (Picture(drawing, enlarge=True), foot, *(_more(look) if number == total else ())))
 
 
 def _notes(look: Lookup) -> list[Block]:

@@ -13,6 +13,7 @@ from sheetgen.pages_to_pdf.ink import Inked
 from sheetgen.pages_to_pdf.look import GAP, GUTTER, Look
 from sheetgen.pages_to_pdf.place import FIRST_HALF
 from sheetgen.pages_to_pdf.tables import set_form, set_table
+from sheetgen.paper import enlargement
 
 FRAMED = ("caution", "danger", "notice")  # tones that stand in a frame
 ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" for the others
@@ -131,7 +132,8 @@ def _items(block: Items, look: Look) -> list[Flowable]:
 
 
 def _picture(block: Picture, look: Look) -> list[Flowable]:
-    inked = Inked(block.drawing, look, block.scale)
+    scale = enlargement(block.drawing, look.style) if block.enlarge else block.scale
+    inked = Inked(block.drawing, look, scale)
     inked.spaceAfter = 0.5 * mm  # a drawing has white around it already
     if not block.caption:
         return [inked]
