@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from circuits import (
@@ -11,6 +12,7 @@ from circuits import (
     alternate,
     at_the_switch,
     box,
+    bridge,
     conversion,
     core_at,
     loop_in,
@@ -25,10 +27,13 @@ from circuits import (
 )
 from hypothesis import given, settings
 
-from sheetgen.model.reading import Reading, Role, Standing
-from sheetgen.model.solution import Potential
-from sheetgen.model.wiring import Wiring
-from sheetgen.solution_to_reading import solution_to_reading
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.reading import Finding, Gravity, Reading, Role, Standing
+from sheetgen.model.solution import Condition, Potential
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
+from sheetgen.solution_to_reading import in_order, solution_to_reading
+from sheetgen.solution_to_reading.roles import Net, role_of
+from sheetgen.solution_to_reading.sleeves import sleeves_of
 from sheetgen.wiring_to_solution import wiring_to_solution
 
 
@@ -225,3 +230,96 @@ def test_every_core_that_can_be_at_line_shows_it_at_every_terminal(wiring: Wirin
                 live = solution.constant[node].potential is Potential.LINE
             if live:
                 assert shown.get((core.key, end), core.colour) in {s.line for s in SETS.values()}
+
+
+# One core, its role given: which sleeve stands how. Cable of the current set: line BN, neutral BU.
+F, M, W, N = "fitted", "missing", "wrong", "needless"
+
+
+@pytest.mark.parametrize(("colour", "role", "has", "standing", "wanted"), [
+    ("BN", Role.PERMANENT_LINE, None, None, ""), ("BN", Role.PERMANENT_LINE, "BN", N, "BN"),
+    ("BN", Role.PERMANENT_LINE, "RD", N, "RD"), ("BN", Role.PERMANENT_LINE, "BU", W, "BN"),
+    ("BU", Role.SWITCHED_LINE, None, M, "BN"), ("BU", Role.SWITCHED_LINE, "BN", F, "BN"),
+    ("BU", Role.SWITCHED_LINE, "RD", F, "RD"), ("BU", Role.SWITCHED_LINE, "BU", W, "BN"),
+    ("GY", Role.STRAPPER, None, M, "BN"), ("GY", Role.STRAPPER, "GY", W, "BN"),
+    ("BU", Role.NEUTRAL, None, None, ""), ("BU", Role.NEUTRAL, "BN", W, "BU"), ("BU", Role.NEUTRAL, "BK", N, "BK"),
+    ("BN", Role.NEUTRAL, None, M, "BU"), ("BN", Role.NEUTRAL, "BU", F, "BU"), ("BN", Role.NEUTRAL, "BK", F, "BK"),
+    ("GY", Role.NEUTRAL, "BN", W, "BU"),
+    ("BU", Role.SWITCHED_NEUTRAL, None, None, ""), ("BU", Role.SWITCHED_NEUTRAL, "BN", F, "BN"),
+    ("BU", Role.SWITCHED_NEUTRAL, "BU", F, "BU"),
+    ("BN", Role.BETWEEN_LAMPS, None, None, ""), ("BN", Role.BETWEEN_LAMPS, "RD", F, "RD"),
+    ("", Role.CPC, None, M, "GNYE"), ("", Role.CPC, "GNYE", F, "GNYE"), ("", Role.CPC, "GN", F, "GN"),
+    ("", Role.CPC, "BN", W, "GNYE"), ("", Role.UNUSED, None, M, "GNYE"), ("", Role.UNUSED, "GNYE", F, "GNYE"),
+    ("", Role.UNUSED, "BN", W, "GNYE"),
+    ("", Role.NEUTRAL, None, None, ""), ("", Role.NEUTRAL, "GNYE", F, "GNYE"), ("", Role.NEUTRAL, "BU", N, "BU"),
+    ("", Role.NEUTRAL, "BN", N, "BN"), ("", Role.PERMANENT_LINE, "BN", N, "BN"),
+    ("GNYE", Role.CPC, None, None, ""), ("GNYE", Role.CPC, "GNYE", N, "GNYE"), ("GNYE", Role.CPC, "BN", W, "GNYE"),
+    ("GNYE", Role.STRAPPER, None, None, ""), ("GNYE", Role.STRAPPER, "BN", N, "BN"),
+    ("GNYE", Role.STRAPPER, "BU", N, "BU"), ("GNYE", Role.STRAPPER, "GNYE", F, "GNYE"),
+    ("GNYE", Role.UNUSED, None, None, ""), ("GNYE", Role.UNUSED, "BN", N, "BN"),
+    ("GN", Role.CPC, None, None, ""), ("GN", Role.SWITCHED_LINE, None, M, "BN"),
+    ("BK", Role.CPC, None, M, "GNYE"), ("BK", Role.CPC, "GNYE", F, "GNYE"), ("BK", Role.CPC, "GN", F, "GN"),
+    ("BK", Role.CPC, "BN", W, "GNYE"),
+    ("BU", Role.UNUSED, None, None, ""), ("BU", Role.UNUSED, "BN", N, "BN"),
+])
+def test_every_kind_of_sleeve(colour, role, has, standing, wanted):
+    core = Core("W1", 1, colour, (CoreEnd("A", "1", has), CoreEnd("B", None, has)), cpc=colour in ("", "GNYE"))
+    wiring = Wiring("x", (), (Cable("W1", "single", None, (core,), ("A", "B"), "current"),))
+    found = sleeves_of(wiring, {"W1/1": role}, SETS)
+    if standing is None:
+        assert found == ()
+    else:
+        (sleeve,) = found  # none at the end that is in nothing
+        assert (sleeve.core, sleeve.end, sleeve.standing.value, sleeve.colour) == ("W1/1", 0, standing, wanted)
+        assert sleeve.has == (has if standing == W else "")
+
+
+LINE = Condition(Potential.LINE, Fraction(1), ("way 1",))
+NEUTRAL = Condition(Potential.NEUTRAL, Fraction(0), ("way 1",))
+EARTH = Condition(Potential.EARTH, Fraction(0), ("way 1",))
+VIA_NEUTRAL = replace(NEUTRAL, solid=False)
+VIA_LINE = Condition(Potential.THROUGH_LOAD, Fraction(1), ("way 1",), solid=False)
+BETWEEN = Condition(Potential.BETWEEN, Fraction(1, 2), ("way 1",), solid=False)
+NOTHING = Condition(Potential.FLOATING, None, (), solid=False)
+TWO = ("A", "B")
+
+
+@pytest.mark.parametrize(("conditions", "changeovers", "feeds_lamp", "role"), [
+    ((LINE,), (), False, "permanent line"), ((LINE,), TWO, True, "permanent line"),
+    ((NEUTRAL,), (), True, "neutral"), ((EARTH,), (), False, "cpc"),
+    ((LINE, NOTHING), TWO, False, "strapper"), ((LINE, NOTHING), TWO, True, "switched line"),
+    ((LINE, NOTHING), ("A",), False, "switched line"), ((LINE, NOTHING), (), False, "switched line"),
+    ((LINE, VIA_NEUTRAL), (), True, "switched line"), ((LINE, NEUTRAL), (), True, "switched line"),
+    ((NEUTRAL, VIA_LINE), (), True, "switched neutral"), ((NEUTRAL, NOTHING), (), False, "switched neutral"),
+    ((BETWEEN,), (), True, "between lamps"), ((BETWEEN, VIA_NEUTRAL), (), True, "between lamps"),
+    ((VIA_LINE,), (), True, "neutral"), ((VIA_LINE, NOTHING), (), True, "neutral"),
+    ((VIA_NEUTRAL,), (), True, "switched line"), ((VIA_NEUTRAL, NOTHING), TWO, False, "strapper"),
+    ((NOTHING,), TWO, False, "unused"), ((EARTH, NOTHING), (), False, "unused"),
+])
+def test_the_role_of_a_net(conditions, changeovers, feeds_lamp, role):
+    assert role_of(Net(conditions, changeovers, feeds_lamp)).value == role
+
+
+def test_where_rails_of_two_kinds_are_joined_the_colour_says_what_was_meant():
+    wiring = one_room(loop_in)
+    bad = replace(wiring, cables=(*wiring.cables, bridge("X1", Terminal("Study", "loop"), Terminal("Study", "N"))))
+    found = read(bad).roles
+    assert [found[k].value for k in ("W2/1", "W2/2", "W3/1")] == ["permanent line", "neutral", "permanent line"]
+    bad = replace(wiring, cables=(*wiring.cables, bridge("X1", Terminal("Study", "E"), Terminal("Study", "N"))))
+    found = read(bad).roles
+    assert [found[k].value for k in ("W2/2", "W2/3", "W3/3", "W3/2")] == ["neutral", "cpc", "cpc", "switched line"]
+    marked = with_sleeves(bad, "W2/2", "BN", None)
+    assert read(marked).roles["W2/2"] is Role.PERMANENT_LINE  # the sleeve counts more than the colour below it
+
+
+def test_findings_come_by_gravity_then_by_place_then_by_rule():
+    wiring = one_room(loop_in)
+    given = [Finding("b", Gravity.NOTE, "x.", "m.", "c.", accessory="Study"),
+             Finding("a", Gravity.PUT_RIGHT, "y.", "m.", "c.", accessory="Study door"),
+             Finding("c", Gravity.PUT_RIGHT, "z.", "m.", "c.", accessory="Study"),
+             Finding("d", Gravity.PUT_RIGHT, "v.", "m.", "c.", accessory="Study"),
+             Finding("e", Gravity.PUT_RIGHT, "w.", "m.", "c.", accessory=""),
+             Finding("f", Gravity.DANGER, "u.", "m.", "c.", accessory="Study door")]
+    found = in_order(wiring, given)
+    assert [f.rule for f in found] == ["f", "c", "d", "a", "e", "b"]
+    assert {(f.means, f.cure) for f in found} == {("M.", "C.")} and found[0].says == "U."

@@ -18,23 +18,16 @@ class Net:
     """What conductors alone join: its conditions over all settings without a short, and what is connected to it."""
 
     conditions: tuple[Condition, ...]
-    loads: tuple[str, ...] = ()
     changeovers: tuple[str, ...] = ()  # switches that are made in more than one position: two-way, intermediate
     feeds_lamp: bool = False  # a load's contact or a terminal meant for the switched line is on it
-
-    def at(self, *potentials: Potential) -> bool:
-        """In some setting it is at one of these, joined by closed contacts alone."""
-        return any(c.solid and c.potential in potentials for c in self.conditions)
 
 
 def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
     """Every net by its representative."""
-    loads: dict[Terminal, list[str]] = {}
     changeovers: dict[Terminal, list[str]] = {}
     feeding: set[Terminal] = set()
-    for name, accessory, load in wiring.loads():
-        for contact in (load.a, load.b):
-            loads.setdefault(solution.nets[accessory.terminal(contact)], []).append(name)
+    for _, accessory, load in wiring.loads():
+        feeding.update(solution.nets[accessory.terminal(contact)] for contact in (load.a, load.b))
     for name, accessory, switch in wiring.switches():
         if sum(bool(p.joins) for p in switch.positions) > 1:
             for terminal in dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair):
@@ -45,10 +38,7 @@ def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
                 feeding.add(solution.nets[accessory.terminal(terminal.name)])
     conditions = _conditions(wiring, solution)
     return {
-        net: Net(
-            conditions[net], tuple(loads.get(net, ())), tuple(dict.fromkeys(changeovers.get(net, ()))),
-            net in loads or net in feeding,
-        )
+        net: Net(conditions[net], tuple(dict.fromkeys(changeovers.get(net, ()))), net in feeding)
         for net in dict.fromkeys(solution.nets.values())
     }
 
