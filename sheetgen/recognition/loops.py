@@ -5,7 +5,7 @@ from __future__ import annotations
 from sheetgen import methods
 from sheetgen.recognition.chains import Row
 from sheetgen.recognition.joins import Known
-from sheetgen.recognition.paths import Conductors
+from sheetgen.recognition.paths import Conductors, parting
 
 AT_ROSE, AT_SWITCH, AT_BOX, AT_SWITCHES = (
     "at the rose", "at the switch", "at a joint box", "line at the switches")
@@ -21,10 +21,10 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
     if line[0] != neutral[0]:
         borrowed = f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a borrowed neutral"
         return Known(nearest=AT_SWITCHES, but=(borrowed,))
-    parting = parting_of(row)
-    name = _name(row, conductors, parting)
+    parted_at = parting_of(row)
+    name = _name(row, conductors, parted_at)
     if not name:
-        elsewhere = f"line and neutral part at {parting}, which is no part of this circuit"
+        elsewhere = f"line and neutral part at {parted_at}, which is no part of this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
     return Known(name, methods.find_loop(name).says)
 
@@ -33,21 +33,23 @@ def parting_of(row: Row) -> str:
     """The accessory at which line and neutral part, '' where there is none."""
     if not row.line_walk or not row.neutral_walk:
         return ""
-    both = [name for name in row.line_walk.accessories if name in row.neutral_walk.accessories]
-    return both[-1] if both else ""
+    visits = parting(row.line_walk.accessories, row.neutral_walk.accessories)
+    return row.line_walk.accessories[visits[0]] if visits else ""
 
 
-def _name(row: Row, conductors: Conductors, parting: str) -> str:
+def _name(row: Row, conductors: Conductors, parted_at: str) -> str:
     switches = {seat.accessory for seat in row.seats}
     lights = set(row.lights) | _on_switched_line(row, conductors) - switches
-    if parting in switches:
+    if parted_at in switches:
         return AT_SWITCH
-    flags = conductors.wiring.accessory(parting).kind.flags
-    if "joint box" in flags and parting in _on_switched_line(row, conductors):
+    flags = conductors.wiring.accessory(parted_at).kind.flags
+    if "joint box" in flags and parted_at in _on_switched_line(row, conductors):
         return AT_BOX
-    if parting in lights:
+    if parted_at in lights:
         return AT_ROSE
-    after_line, after_neutral = row.line_walk.after(parting), row.neutral_walk.after(parting)
+    line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
+    i, k = parting(line, neutral)
+    after_line, after_neutral = line[i + 1:], neutral[k + 1:]
     if switches & set(after_line) and not lights & set(after_line) and not switches & set(after_neutral):
         return AT_SWITCHES
     return ""

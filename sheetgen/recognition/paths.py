@@ -24,11 +24,18 @@ class Walk:
         """The accessories passed, in order; one that is passed twice stands twice."""
         return tuple(name for name, _ in groupby(t.accessory for t in self.terminals))
 
-    def after(self, accessory: str) -> tuple[str, ...]:
-        """The accessories passed after the last visit to one of them."""
-        visits = self.accessories
-        last = max(i for i, name in enumerate(visits) if name == accessory)
-        return visits[last + 1:]
+
+def parting(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[int, int] | None:
+    """Where two walks part: the visits, in each, of the last accessory of the longest sequence that both pass.
+
+    Not just the last accessory common to both: a walk may come back to a plate that it has left before.
+    """
+    best: dict[tuple[int, int], int] = {}
+    for i, here in enumerate(one):
+        for k, there in enumerate(other):
+            if here == there:
+                best[i, k] = 1 + max((n for (a, b), n in best.items() if a < i and b < k), default=0)
+    return max(best, key=lambda visits: (best[visits], visits), default=None)
 
 
 class Conductors:

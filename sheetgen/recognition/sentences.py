@@ -49,8 +49,8 @@ def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> t
         said.append(f"line: {followed(row.line_walk)}")
     if row.neutral_walk:
         said.append(f"neutral: {followed(row.neutral_walk)}")
-    if parting := parting_of(row):
-        said.append(f"line and neutral part at {parting}")
+    if parted_at := parting_of(row):
+        said.append(f"line and neutral part at {parted_at}")
     said += _between_switches(row, conductors)
     if row.switched_walk and row.seats:
         said.append(f"switched line: {followed(row.switched_walk, backwards=True)}")

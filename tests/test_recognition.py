@@ -1,0 +1,178 @@
+"""The method of a circuit is read from its solved wiring: the inverse of laying, and right on what was found."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from method_catalogue import Combination, accepted
+
+from sheetgen.handout.exchange import exchanged
+from sheetgen.model.reading import Role
+from sheetgen.model.solution import LampState, Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.pipeline import reading_of, understood, wiring_of
+from sheetgen.recognition import of_the_house, recognise
+from sheetgen.wiring_to_solution import wiring_to_solution
+
+EXAMPLES = Path(__file__).parent.parent / "examples"
+COMBINATIONS = list(accepted())
+
+
+def known(wiring: Wiring) -> list[tuple[str, ...]]:
+    return [c.names for c in recognise(wiring, wiring_to_solution(wiring)) if c.lamps]
+
+
+@pytest.mark.parametrize("combination", COMBINATIONS, ids=str)
+def test_every_laid_circuit_is_recognised_as_itself(combination: Combination):
+    for lights in (1, 2, 4):
+        assert known(wiring_of(combination.text(lights))) == [combination.names]
+    assert known(wiring_of(combination.text(3, "legacy"))) == [combination.names]
+
+
+@given(st.sampled_from(COMBINATIONS), st.randoms(use_true_random=False))
+@settings(deadline=None, max_examples=60, derandomize=True)
+def test_neither_order_nor_names_nor_direction_matter(combination: Combination, random):
+    """Accessories and cables shuffled and renamed, cables turned round: the method is the same."""
+    wiring = wiring_of(combination.text(2))
+    names = {a.name: a.name if a.kind.rails else f"X{i}" for i, a in enumerate(
+        random.sample(wiring.accessories, len(wiring.accessories)))}
+    accessories = [replace(a, name=names[a.name], hangs_from=names.get(a.hangs_from, "")) for a in wiring.accessories]
+    cables = []
+    for cable in wiring.cables:
+        turn = -1 if random.random() < 0.5 else 1
+        cores = tuple(replace(core, ends=tuple(
+            replace(end, accessory=names[end.accessory]) for end in core.ends[::turn])) for core in cable.cores)
+        cables.append(replace(cable, cores=cores, ends=tuple(names[n] for n in cable.ends[::turn])))
+    random.shuffle(accessories)
+    random.shuffle(cables)
+    assert known(replace(wiring, accessories=tuple(accessories), cables=tuple(cables))) == [combination.names]
+
+
+AS_FOUND = {
+    "one-way-loop-in": [("at the rose", "one-way", "one-way")],
+    "two-way-conversion": [("at the rose", "two-way", "conversion")],
+    "three-switches": [("at the rose", "intermediate", "conversion")],
+    "two-strappers-conduit": [("line at the switches", "two-way", "two strappers")],
+    "two-way-line-at-switch": [("line at the switches", "two-way", "in first, out last"),
+                               ("line at the switches", "one-way", "one-way")],
+    "two-way-line-at-switch-current": [("line at the switches", "two-way", "in first, out last")],
+    "loop-at-switch": [("at the switch", "one-way", "one-way")] * 2,
+    "joint-boxes": [("at a joint box", "one-way", "one-way")] * 2,
+    "landing-borrowed-neutral": [("at the rose", "one-way", "one-way"), ()],
+    "old-meets-new": [("at the rose", "one-way", "one-way")] * 2,
+}
+
+
+@pytest.mark.parametrize(("name", "methods"), AS_FOUND.items(), ids=AS_FOUND)
+def test_what_was_found_is_recognised(name: str, methods: list[tuple[str, ...]]):
+    text = (EXAMPLES / f"{name}.yaml").read_text(encoding="utf-8")
+    assert known(wiring_of(text)) == methods
+    for colours in ("legacy", "current"):
+        assert [c.names for c in understood(text, colours)[2].circuits if c.lamps] == methods
+
+
+def test_the_sentence_is_that_of_a_record():
+    wiring = wiring_of((EXAMPLES / "two-way-line-at-switch.yaml").read_text(encoding="utf-8"))
+    first, second = recognise(wiring, wiring_to_solution(wiring))
+    assert first.method == ("Line taken to the switches, neutral looped at the lights; two-way, three wires between the "
+                            "switches, switched line out at the second switch.")
+    assert (first.line_in, first.switched_out, first.part_at) == ("Hall", "Top", "way 4")
+    assert of_the_house([first, second])[1] == (
+        "Bedroom: line taken to the switches, neutral looped at the lights; one-way switching.")
+    assert of_the_house([first]) == (first.method,)
+
+
+ROLES = {"line": Role.PERMANENT_LINE, "neutral": Role.NEUTRAL, "switched line": Role.SWITCHED_LINE}
+
+
+@pytest.mark.parametrize("combination", COMBINATIONS[::4], ids=str)
+def test_the_evidence_names_conductors_that_do_what_it_says(combination: Combination):
+    wiring, _, reading = understood(combination.text(2))
+    cores = {str(core): core.key for core in wiring.cores()}
+    (circuit,) = (c for c in reading.circuits if c.lamps)
+    seen = set()
+    for line in circuit.evidence:
+        what, _, walk = line.partition(": ")
+        if what in ROLES:
+            named = re.findall(r"\b([WF]\d+ [A-Z]{2}(?: \d)?) to ", walk)
+            assert named and all(reading.roles[cores[core]] is ROLES[what] for core in named)
+            seen.add(what)
+    assert seen == set(ROLES)
+
+
+def toggles(solution: Solution, lamp: str) -> bool:
+    """Each operation of any switch of its group changes the lamp between on and off."""
+    group = solution.group_of_lamp(lamp)
+    i = group.lamps.index(lamp)
+    states = {row.setting: row.lamps[i].state for row in group.rows}
+    if set(states.values()) != {LampState.ON, LampState.OFF}:
+        return False
+    return all(
+        states[(*s[:k], p, *s[k + 1:])] is not states[s]
+        for s in states for k, positions in enumerate(group.positions) for p in positions if p != s[k])
+
+
+@given(st.sampled_from([c for c in COMBINATIONS if c.switches <= 3]), st.data())
+@settings(deadline=None, max_examples=150, derandomize=True)
+def test_what_is_recognised_works(combination: Combination, data):
+    """Two core ends exchanged at an accessory: a method is named only if every switch still changes the lamp."""
+    wiring = wiring_of(combination.text(1))
+    place = data.draw(st.sampled_from([a.name for a in wiring.accessories if a.kind.level in ("wall", "ceiling")]))
+    ends = [(core.key, i) for core in wiring.cores() for i in (0, 1)
+            if core.ends[i].accessory == place and not core.cpc]
+    one, two = data.draw(st.permutations(ends))[:2]
+    mistaken = exchanged(wiring, one, two)
+    solution = wiring_to_solution(mistaken)
+    for circuit in recognise(mistaken, solution):
+        if circuit.names:
+            assert all(toggles(solution, lamp) for lamp in circuit.lamps)
+        elif circuit.lamps and circuit.switches:
+            assert "unknown" in circuit.method
+
+
+def test_an_unknown_arrangement_says_what_it_is_near_and_what_is_not_so():
+    """A common exchanged with a strapper in a conversion."""
+    wiring = wiring_of(Combination("at the rose", "conversion", 2, False).text())
+    mistaken = exchanged(wiring, ("W3/1", 1), ("W3/2", 1))
+    (circuit,) = (c for c in recognise(mistaken, wiring_to_solution(mistaken)) if c.lamps)
+    assert circuit.names == ()
+    assert "nearest: conversion" in circuit.method and "the commons are joined to each other" in circuit.method
+
+
+NEUTRAL_AT_SWITCH = {"at the rose": False, "at the switch": True, "at a joint box": False, "line at the switches": False}
+
+
+@pytest.mark.parametrize("combination", [c for c in COMBINATIONS if c.switches == 2], ids=str)
+def test_what_is_at_each_accessory(combination: Combination):
+    """Is there a neutral at my switch? Only where they loop at the switches; and a sensor fits only with both."""
+    wiring, solution, reading = understood(combination.text(2))
+    places = {p.accessory: p for p in reading.places}
+    assert set(places) == {a.name for a in wiring.accessories if a.kind.level in ("wall", "ceiling")}
+    assert places["Hall switch"].neutral is NEUTRAL_AT_SWITCH[combination.loop]
+    assert places["Hall switch"].permanent_line and places["Hall switch"].cpc
+    for place in places.values():
+        roles = {reading.roles[core.key] for core in wiring.cores() for end in core.ends
+                 if end.accessory == place.accessory}
+        assert place.permanent_line is (Role.PERMANENT_LINE in roles) and place.neutral is (Role.NEUTRAL in roles)
+        sensor = any(words.startswith("a sensor") for words in place.fits)
+        assert sensor is (place.permanent_line and place.neutral)
+    assert places["Room 2"].last_on_run is True
+
+
+def test_last_on_the_run():
+    text = ("job: Run\ncircuits:\n"
+            "  - {lights: [A], switches: [A], method: {loop: at the rose}}\n"
+            "  - {lights: [B], switches: [B], method: {loop: at the rose}}\n")
+    places = {p.accessory: p.last_on_run for p in understood(text)[2].places}
+    assert places == {"A": False, "B": True, "A switch": None, "B switch": None}
+
+
+def test_where_two_ways_meet_nothing_is_offered():
+    wiring, solution, reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
+    landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")
+    assert landing.fits == () and "way 5" in landing.lacks[0] and "way 6" in landing.lacks[0]
