@@ -207,14 +207,12 @@ def _text(words: Words, about) -> Text:
 
 def _outside(piece: ConductorPlace, frames: list[Frame]):
     """The stretch of a single between the enclosures; () for the cores of a cable."""
-    points = list(piece.points)
-    start, end = piece.inside
-    if start + end >= len(points) + (1 if end == 0 else 0) or start == 3 or start == 4:
+    points, (start, end) = piece.points, piece.inside
+    if start == len(points):
         return ()
-    points = [_edge(points[start - 1], points[start], frames), *points[start:]]
-    if end:
-        points = [*points[:len(points) - end], _edge(points[-end], points[-end - 1], frames)]
-    return tuple(points)
+    stop = len(points) - end
+    last = [_edge(points[stop], points[stop - 1], frames)] if end else []
+    return (_edge(points[start - 1], points[start], frames), *points[start:stop], *last)
 
 
 def _edge(inner, outer, frames: list[Frame]):

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from sheetgen.model.layout import Sheet
 from sheetgen.wiring_to_layout.hang import hung_height
-from sheetgen.wiring_to_layout.scene import CEILING, WALL, Scene
+from sheetgen.wiring_to_layout.scene import CEILING, WALL, Post, Scene
 
 LOOP_CUT, OTHER_CUT = 1.0, 3.0  # what it costs to cut a loop cable at the ceiling, and any other run
 UNEVEN = 4.0
@@ -105,9 +105,14 @@ def _walk(scene: Scene) -> _Walk:
             if entry.partner in posts:
                 a, b = sorted((key, entry.partner), key=place.__getitem__)
                 rows = posts[a].row, posts[b].row
-                weight = LOOP_CUT if rows == (CEILING, CEILING) else OTHER_CUT
+                loop = rows == (CEILING, CEILING) and not any(_switches(posts[k]) for k in (a, b))
+                weight = LOOP_CUT if loop else OTHER_CUT
                 runs[entry.run] = (place[a], place[b], weight, *rows)
     return _Walk(tuple(order), tuple(runs.values()))
+
+
+def _switches(post: Post) -> bool:
+    return post.accessory is not None and bool(post.accessory.kind.switches)
 
 
 def _cut(walk: _Walk, costs: _Costs, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -1,0 +1,142 @@
+"""The shapes of a drawing: sleeves by how they stand, crossings with gaps, the ways of showing less, the legend."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from layout.checker import Look, ink, meet, pieces, rect
+
+from sheetgen.layout_to_drawing import Show, layout_to_drawing, legend
+from sheetgen.model.drawing import Drawing, Line, Text
+from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.paper import drawing_space, enlargement
+from sheetgen.pipeline import understood
+from sheetgen.style_from_yaml import load_style
+from sheetgen.wiring_to_layout import wiring_to_layout
+
+EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
+STYLE = load_style()
+
+
+def example(name: str):
+    """Wiring and reading of an example."""
+    wiring, _, reading = understood((EXAMPLES[0].parent / f"{name}.yaml").read_text(encoding="utf-8"))
+    return wiring, reading
+
+
+def drawn(name: str, show: Show | None = None) -> tuple[Drawing, ...]:
+    """The drawings of an example."""
+    wiring, reading = example(name)
+    return layout_to_drawing(wiring_to_layout(wiring, STYLE), wiring, reading, STYLE, show or Show())
+
+
+@pytest.mark.parametrize(("standing", "role", "strokes"), [
+    (Standing.FITTED, "sleeve", 0), (Standing.MISSING, "sleeve to fit", 0),
+    (Standing.NEEDLESS, "sleeve needless", 1), (Standing.WRONG, "sleeve wrong", 2),
+])
+def test_a_sleeve_is_drawn_by_how_it_stands_and_the_legend_says_so(standing, role, strokes):
+    wiring, reading = example("two-way-conversion")
+    reading = replace(reading, sleeves=(Sleeve("W2/2", 1, "BN", standing, has="RD"),))
+    (drawing,) = layout_to_drawing(wiring_to_layout(wiring, STYLE), wiring, reading, STYLE)
+    boxes = Look(drawing, STYLE).sleeves
+    assert [(b.role, dict(b.about)["core"], dict(b.about)["end"]) for b in boxes] == [(role, "W2/2", "1")]
+    crossed = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "sleeve cross"]
+    assert len(crossed) == strokes and all(meet(rect(s), rect(boxes[0])) for s in crossed)
+    shown = legend(wiring, reading, STYLE)
+    assert role in {s.role for s in shown.shapes}
+    assert sum("sleeve" in s.text for s in shown.shapes if isinstance(s, Text)) == 1
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_every_crossing_of_conductors_has_a_gap(path):
+    for drawing in drawn(path.stem):
+        look = Look(drawing, STYLE)
+        routes = [*look.conductors, *look.sheaths]
+        bridged = [rect(s) for s in look.bridges]
+        for over in routes:
+            for under in routes:
+                for x, y in _crossings(over, under):
+                    assert any(b[0] < x < b[2] and b[1] == y for b in bridged), (over.about, under.about)
+
+
+def _crossings(over: Line, under: Line):
+    for a, b in pieces(over):
+        for c, d in pieces(under):
+            if a[1] == b[1] and c[0] == d[0] and over is not under:
+                if min(a[0], b[0]) < c[0] < max(a[0], b[0]) and min(c[1], d[1]) < a[1] < max(c[1], d[1]):
+                    yield c[0], a[1]
+
+
+def test_a_miniature_has_no_text():
+    for drawing in drawn("bungalow", Show(labels=False)):
+        assert not [s for s in drawing.shapes if isinstance(s, Text) or s.role in ("plate", "tag")]
+        assert Look(drawing, STYLE).conductors
+
+
+def test_a_live_path_is_heavy_and_all_else_thin():
+    (drawing,) = drawn("two-way-conversion", Show(live={"W2/1": "line"}))
+    for line in Look(drawing, STYLE).conductors:
+        heavy = dict(line.about)["core"] == "W2/1"
+        assert line.role == ("conductor heavy" if heavy else "conductor thin")
+
+
+@pytest.mark.parametrize("name", ["two-way-conversion", "two-strappers-conduit", "two-way-line-at-switch"])
+def test_a_handout_has_no_conductor_inside_accessories(name):
+    full, blank = drawn(name)[0], drawn(name, Show(conductors=False))[0]
+    look = Look(blank, STYLE)
+    for line in look.conductors:
+        for box in look.enclosures.values():
+            assert not any(meet(rect(Line((a, b), "")), rect(box), 1) for a, b in pieces(line))
+    kept = ("enclosure", "terminal", "sheath", "tag", "title", "board")
+    assert [s for s in blank.shapes if s.role in kept] == [s for s in full.shapes if s.role in kept]
+    singles = {c.name for c in example(name)[0].cables if c.single and not c.link}
+    assert {dict(line.about)["cable"] for line in look.conductors} == singles
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_the_legend_shows_what_occurs_and_nothing_else(path):
+    wiring, reading = example(path.stem)
+    shown = legend(wiring, reading, STYLE)
+    codes = {s.text for s in shown.shapes if isinstance(s, Text) and s.role == "legend code"}
+    assert codes == {core.colour or "bare" for core in wiring.cores()}
+    words = {s.text for s in shown.shapes if isinstance(s, Text) and s.role == "legend"}
+    assert ("flexible cord" in words) == any(c.flex for c in wiring.cables)
+    assert ("core that ends in nothing" in words) == any(
+        end.terminal is None for core in wiring.cores() for end in core.ends
+    )
+    assert "goes on where the same number stands" not in words
+    boxes = [ink(s, STYLE) for s in shown.shapes if isinstance(s, Text)]
+    assert not any(meet(a, b) for i, a in enumerate(boxes) for b in boxes[:i])
+    assert all(box[2] <= shown.width and box[3] <= shown.height for box in boxes)
+
+
+def test_the_legend_explains_continuation_marks():
+    wiring, reading = example("bungalow")
+    words = {s.text for s in legend(wiring, reading, STYLE, marks=True).shapes if isinstance(s, Text)}
+    assert "goes on where the same number stands" in words
+
+
+def test_marks_name_one_another_across_sheets():
+    drawings = drawn("large-house")
+    assert len(drawings) > 1
+    found = {}
+    for number, drawing in enumerate(drawings, 1):
+        for mark in Look(drawing, STYLE).marks:
+            about = dict(mark.about)
+            found.setdefault((about["mark"], about["cables"]), []).append((number, int(about["sheet"])))
+    assert found
+    for sheets in found.values():
+        (here, there), (back, again) = sheets
+        assert (here, there) == (again, back) and here != there
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
+def test_a_small_drawing_may_be_enlarged_as_far_as_its_sheet_allows(path):
+    around = 2 * STYLE.measures["drawing margin"]
+    width, height = (length + around for length in drawing_space(STYLE))
+    for drawing in drawn(path.stem):
+        scale = enlargement(drawing, STYLE)
+        assert 1 <= scale <= 1.35
+        assert drawing.width * scale <= width + 1 and drawing.height * scale <= height + 1
