@@ -16,9 +16,10 @@ from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Wiring
 from sheetgen.reckoning import reckon
 from sheetgen.reckoning.conductors import volts_per_ampere
+from sheetgen.reckoning.drops import drops_of
 from sheetgen.reckoning.flow import solve
 from sheetgen.reckoning.insulation import fewest
-from sheetgen.reckoning.loads import Loads, drops_of
+from sheetgen.reckoning.loads import Loads
 from sheetgen.solution_to_reading import solution_to_reading
 from sheetgen.wiring_to_solution import wiring_to_solution
 

@@ -8,8 +8,9 @@ from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.reckoning.devices import ways_of
+from sheetgen.reckoning.drops import drops_of
 from sheetgen.reckoning.insulation import insulation_plan
-from sheetgen.reckoning.loads import Loads, drops_of
+from sheetgen.reckoning.loads import Loads
 from sheetgen.reckoning.points import points_of
 from sheetgen.reckoning.ratings import cables_of, totals_of
 

@@ -19,7 +19,7 @@ class Step:
 
     to: Terminal
     ohms: Fraction = Fraction(0)
-    cores: int = 1
+    cable: str = ""  # "" for a contact
     missing: str = ""  # what must be given for its resistance
     switch: str = ""  # the switch whose contact it is
     position: str = ""
@@ -31,21 +31,23 @@ class Route:
 
     start: Terminal
     ohms: Fraction = Fraction(0)  # of what is given
-    cores: int = 0
+    cables: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
     setting: tuple[tuple[str, str], ...] = ()
 
     @property
     def length(self) -> tuple[Fraction, int]:
         """By resistance, then by the number of conductors."""
-        return self.ohms, self.cores
+        return self.ohms, len(self.cables)
 
     def then(self, step: Step) -> Route:
         """One step further."""
         missing = (step.missing,) if step.missing and step.missing not in self.missing else ()
         setting = ((step.switch, step.position),) if step.switch else ()
+        cables = (step.cable,) if step.cable else ()
         return Route(
-            self.start, self.ohms + step.ohms, self.cores + step.cores, self.missing + missing, self.setting + setting
+            self.start, self.ohms + step.ohms if step.ohms else self.ohms, self.cables + cables,
+            self.missing + missing, self.setting + setting,
         )
 
 
@@ -62,7 +64,7 @@ def conductor_steps(wiring: Wiring) -> dict[Terminal, list[Step]]:
                 known = ohms(cable, core)
                 missing = "" if known is not None else what_is_missing(cable)
                 for here, there in ((a, b), (b, a)):
-                    steps.setdefault(here, []).append(Step(there, known or Fraction(0), missing=missing))
+                    steps.setdefault(here, []).append(Step(there, known or Fraction(0), cable.name, missing))
     return steps
 
 
@@ -83,7 +85,7 @@ def contact_steps(joins: Joins, group: Group, row: Row) -> dict[Terminal, list[S
     for switch, position in zip(group.switches, row.setting, strict=True):
         for a, b in joins[switch, position]:
             for here, there in ((a, b), (b, a)):
-                steps.setdefault(here, []).append(Step(there, cores=0, switch=switch, position=position))
+                steps.setdefault(here, []).append(Step(there, switch=switch, position=position))
     return steps
 
 

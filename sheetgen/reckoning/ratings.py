@@ -8,7 +8,7 @@ from fractions import Fraction
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.reckoning import tables
-from sheetgen.reckoning.loads import Greatest
+from sheetgen.reckoning.drops import Greatest
 
 FLAT = ("twin", "twin and earth", "twin of one colour", "twin of one colour and earth", "three-core",
         "three-core and earth")
