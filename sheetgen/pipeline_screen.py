@@ -87,8 +87,19 @@ def _named(shape: Shape, wiring: Wiring, position: int) -> Shape:
 
 
 def _with_blades(sheet: Drawing, moved: Drawing, wiring: Wiring, position: int) -> Drawing:
-    """A drawing with the blades of another position added, before its dots and labels."""
-    blades = [_named(shape, wiring, position) for shape in moved.shapes if _is_blade(shape)]
-    blades = [blade for blade in blades if "moves" in dict(blade.about)]
-    first = next((i for i, shape in enumerate(sheet.shapes) if _is_blade(shape)), len(sheet.shapes))
-    return replace(sheet, shapes=(*sheet.shapes[:first], *blades, *sheet.shapes[first:]))
+    """A drawing with the blades of another position added, each beside those of its switch."""
+    blades: dict[tuple[str, str], list[Shape]] = {}
+    for shape in moved.shapes:
+        if _is_blade(shape) and "moves" in dict((named := _named(shape, wiring, position)).about):
+            blades.setdefault(_whose(shape), []).append(named)
+    shapes: list[Shape] = []
+    for shape in sheet.shapes:
+        if "switch" in dict(shape.about):
+            shapes += blades.pop(_whose(shape), [])
+        shapes.append(shape)
+    return replace(sheet, shapes=tuple(shapes))
+
+
+def _whose(shape: Shape) -> tuple[str, str]:
+    about = dict(shape.about)
+    return about["accessory"], about["switch"]

@@ -108,7 +108,7 @@ def _svg(drawing: Drawing, view: View) -> str:
 
 def _head_of_sheet(screen: Screen) -> str:
     wiring = screen.views[0].wiring
-    drawn = joined(filter(None, [wiring.drawn_by, wiring.drawn_on]), ",")
+    drawn = ", ".join(filter(None, [wiring.drawn_by, wiring.drawn_on]))
     edge = " \N{MIDDLE DOT} ".join(escape(t) for t in (f"drawn by {drawn}" if drawn else "", screen.source,
                                                         screen.fingerprint) if t)
     looks = "".join(
@@ -126,7 +126,8 @@ def _drawings(title: str, drawings: Iterable[_Drawn], what: str) -> str:
                         f'scrolls">{d.html()}</figure>' for d in drawings)
     zoom = ('<div class="zoom screen"><button type="button" data-zoom="-1" aria-label="Smaller">\N{MINUS SIGN}</button>'
             '<button type="button" data-zoom="1" aria-label="Larger">+</button></div>')
-    return f'<section class="{what}" aria-labelledby="{what}-title"><h2 id="{what}-title">{title}</h2>{zoom}\n{figures}\n</section>'
+    head = f'<div class="head"><h2 id="{what}-title">{title}</h2>{zoom}</div>'
+    return f'<section class="{what}" aria-labelledby="{what}-title">{head}\n{figures}\n</section>'
 
 
 def _now(solution: Solution) -> str:

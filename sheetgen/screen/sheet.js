@@ -180,6 +180,15 @@
   for (const input of all("input[name=look]")) input.addEventListener("change", () => wear(input.value));
   document.getElementById("room").addEventListener("change", (event) => find(event.target.value));
 
+  // Paper shows every switch in its first position, as the job sheet does.
+  let kept = null;
+  addEventListener("beforeprint", () => {
+    kept = { ...stands };
+    for (const name in stands) stands[name] = Object.keys(table.switches[name].positions)[0];
+    show();
+  });
+  addEventListener("afterprint", () => { if (kept) Object.assign(stands, kept); show(); });
+
   show();
   if (table.groups.length) say(table.groups[0]);
 })();

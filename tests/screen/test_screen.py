@@ -1,0 +1,116 @@
+"""The sheet for the screen without a browser: its table is the solution's, its text is escaped, nothing is loaded."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+from functools import cache
+from html.parser import HTMLParser
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pages.jobs import EXAMPLES, example
+
+from sheetgen.commands.states import states_value
+from sheetgen.pipeline_screen import screen_sheet
+from sheetgen.screen.patches import patch, patched
+from sheetgen.solution_to_story import tell
+
+FIRST = "two-way-line-at-switch"
+MARKUP = '"</script><img src=x onerror=alert(1)>&amp;{{}}'
+
+
+@cache
+def sheet(name: str) -> str:
+    """The sheet of an example."""
+    return screen_sheet((EXAMPLES / f"{name}.yaml").read_bytes(), f"{name}.yaml")
+
+
+def table(html: str) -> dict:
+    """The table inside a sheet."""
+    return json.loads(re.search(r'<script type="application/json" id="table">(.*?)</script>', html, re.S)[1])
+
+
+class Tags(HTMLParser):
+    """Every tag with its attributes, and the text outside scripts and styles."""
+
+    def __init__(self, html: str):
+        super().__init__()
+        self.tags: list[tuple[str, dict]] = []
+        self.text: list[str] = []
+        self.inside = ""
+        self.feed(html)
+
+    def handle_starttag(self, tag, attrs):
+        """Keep a tag."""
+        self.tags.append((tag, dict(attrs)))
+        self.inside = tag
+
+    def handle_endtag(self, tag):
+        """Out of a tag."""
+        self.inside = ""
+
+    def handle_data(self, data):
+        """Keep text."""
+        if self.inside not in ("script", "style"):
+            self.text.append(data)
+
+
+@pytest.mark.parametrize("name", [FIRST, "three-switches", "landing-borrowed-neutral", "bungalow"])
+def test_the_table_says_what_the_solution_says(name):
+    job, found = example(name), table(sheet(name))
+    states = states_value(job.solution)["groups"]
+    assert len(found["groups"]) == len(states)
+    for group, mine, other in zip(job.solution.groups, found["groups"], states, strict=True):
+        assert mine["switches"] == other["switches"] and mine["loads"] == other["lamps"]
+        assert len(mine["rows"]) == len(other["rows"]) == len(group.rows)
+        for row, wanted in zip(group.rows, other["rows"], strict=True):
+            loads, letters, flow, says = mine["rows"]["\n".join(row.setting)]
+            assert [(state, share) for state, share in loads] == [
+                (lamp["state"], lamp["fraction"]) for lamp in wanted["lamps"].values()]
+            live = [bool(found["conditions"][letter][1]) for letter in letters]
+            assert live == [condition.live for condition in row.conditions]
+            assert says == tell(job.wiring, job.solution, group, row).says
+            assert bool(flow) == any(lamp.fraction for lamp in row.lamps)
+
+
+def test_the_first_example_is_small_and_whole():
+    html = sheet(FIRST)
+    assert len(html.encode()) < 300_000
+    assert screen_sheet((EXAMPLES / f"{FIRST}.yaml").read_bytes(), f"{FIRST}.yaml") == html
+    tags = Tags(html).tags
+    for tag, attributes in tags:
+        for key in ("src", "href", "action", "data", "srcset"):
+            assert attributes.get(key, "data:").startswith("data:"), (tag, attributes)
+        assert not any(key.startswith("on") for key in attributes), (tag, attributes)
+    assert any(a.get("http-equiv") == "Content-Security-Policy" for _, a in tags)
+    assert not re.search(r"https?://(?!www\.w3\.org/2000/svg)", html)
+
+
+def test_only_the_script_of_the_page_may_run():
+    html = sheet(FIRST)
+    allowed = re.search(r"script-src 'sha256-([^']+)'", html)[1]
+    script = html.rsplit("<script>", 1)[1].split("</script>")[0]
+    assert base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() == allowed
+
+
+def test_what_a_user_writes_is_text():
+    text = (EXAMPLES / "one-way-loop-in.yaml").read_text()
+    given_text = json.dumps(MARKUP)
+    text = text.replace("job: Study light", f"job: {given_text}").replace("room: Study}", f"room: {given_text}, note: {given_text}}}")
+    text = text.replace("Door:", f"{given_text}:").replace("to: Door", f"to: {given_text}")
+    html = screen_sheet(text, MARKUP)
+    tags = Tags(html)
+    assert not [tag for tag, _ in tags.tags if tag == "img"]
+    assert sum(tag == "script" for tag, _ in tags.tags) == 2
+    assert MARKUP in "".join(tags.text)
+    assert MARKUP in table(html)["accessories"]
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(st.lists(st.sampled_from("abcdef")), st.lists(st.sampled_from("abcdef")))
+def test_a_patch_makes_one_list_of_the_other(before, after):
+    assert patched(before, patch(before, after)) == after
