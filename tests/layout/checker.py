@@ -35,8 +35,9 @@ class Look:
         self.drawing, self.style = drawing, style
         lines = [s for s in drawing.shapes if isinstance(s, Line)]
         self.bridges = [s for s in lines if "bridge" in dict(s.about)]
-        self.conductors = [s for s in lines if s.role.startswith("conductor") and s not in self.bridges]
-        self.sheaths = [s for s in lines if s.role in ("sheath", "flex") and s not in self.bridges]
+        whole = [s for s in lines if "bridge" not in dict(s.about)]
+        self.conductors = [s for s in whole if s.role.startswith("conductor")]
+        self.sheaths = [s for s in whole if s.role in ("sheath", "flex")]
         self.symbols = [s for s in lines if s.role in ("symbol", "row line", "loose cross")]
         boxes = [s for s in drawing.shapes if isinstance(s, Box)]
         self.enclosures = {dict(s.about)["accessory"]: s for s in boxes if s.role in ("enclosure", "board")}
@@ -47,6 +48,8 @@ class Look:
         self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in ("mouth", "flex mouth")]
         self.marks = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "mark"]
         self.texts = [s for s in drawing.shapes if isinstance(s, Text)]
+        self.about = {id(line): dict(line.about) for line in lines}
+        self.bounds = {id(line): rect(line) for line in lines}
 
 
 def pieces(line: Line) -> Iterator[tuple[tuple[int, int], tuple[int, int]]]:
@@ -85,6 +88,13 @@ def within(a: Rect, b: Rect, slack: float = 0) -> bool:
 def stretch(a: tuple[int, int], b: tuple[int, int], half: float = 0) -> Rect:
     """The box of a straight stretch of that half width."""
     return min(a[0], b[0]) - half, min(a[1], b[1]) - half, max(a[0], b[0]) + half, max(a[1], b[1]) + half
+
+
+def crosses(look: Look, line: Line, box: Rect, half: float, slack: float = 0) -> bool:
+    """Whether any stretch of a line of that half width covers part of a box."""
+    low_x, low_y, high_x, high_y = look.bounds[id(line)]
+    around = (low_x - half, low_y - half, high_x + half, high_y + half)
+    return meet(around, box, slack) and any(meet(stretch(a, b, half), box, slack) for a, b in pieces(line))
 
 
 def name(shape) -> str:
@@ -128,9 +138,8 @@ def _same_cable(a: Line, b: Line) -> bool:
 
 def _no_touching(look: Look) -> Iterator[str]:
     """A bend or an end on another conductor would read as a joint."""
-    bounds = {id(line): rect(line) for line in look.conductors}
     for line, other in ((a, b) for a in look.conductors for b in look.conductors if a is not b):
-        low_x, low_y, high_x, high_y = bounds[id(other)]
+        low_x, low_y, high_x, high_y = look.bounds[id(other)]
         for x, y in line.points:
             if not (low_x - 60 < x < high_x + 60 and low_y - 60 < y < high_y + 60):
                 continue
@@ -156,13 +165,13 @@ def _nothing_through_accessories(look: Look) -> Iterator[str]:
             area = (inside[0] + 100, inside[1] + 100, inside[2] - 100, inside[3] - 100) if own and sheath else inside
             if own and not sheath:
                 continue
-            if any(meet(stretch(a, b, 1), area) for a, b in pieces(line)):
+            if crosses(look, line, area, 1):
                 yield f"passes through {accessory}: {name(line)}"
         for terminal in look.terminals:
-            if any(meet(stretch(a, b, 1), rect(terminal), 2) for a, b in pieces(line)):
+            if crosses(look, line, rect(terminal), 1, 2):
                 yield f"passes through terminal {name(terminal)}: {name(line)}"
         for mark in look.marks:
-            if any(meet(stretch(a, b, 1), rect(mark), 2) for a, b in pieces(line)):
+            if crosses(look, line, rect(mark), 1, 2):
                 yield f"passes through mark {name(mark)}: {name(line)}"
 
 
@@ -174,7 +183,7 @@ def _text_clear(look: Look) -> Iterator[str]:
     for text, box in texts:
         own = dict(text.about)
         for line in (*look.conductors, *look.sheaths, *look.symbols):
-            about = dict(line.about)
+            about = look.about[id(line)]
             if text.role == "code" and own.get("core") == about.get("core") and "core" in about:
                 if sum(meet(stretch(a, b, 27), box) for a, b in pieces(line)) > 1:
                     yield f"own bend under code: {name(text)}"
@@ -182,7 +191,7 @@ def _text_clear(look: Look) -> Iterator[str]:
             if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in ("sheath", "flex"):
                 continue
             half = SHEATH_HALF if line.role in ("sheath", "flex") else 27
-            if any(meet(stretch(a, b, half), box) for a, b in pieces(line)):
+            if crosses(look, line, box, half):
                 yield f"struck text: {name(text)} by {name(line)}"
         for circle in look.circles:
             if meet(rect(circle), box):
@@ -202,7 +211,7 @@ def _tags_clear(look: Look) -> Iterator[str]:
             if dict(line.about).get("cable") == dict(tag.about)["cable"]:
                 continue
             half = SHEATH_HALF if line in look.sheaths else 40
-            if any(meet(stretch(a, b, half), rect(tag)) for a, b in pieces(line)):
+            if crosses(look, line, rect(tag), half):
                 yield f"under a tag: {name(line)} under {name(tag)}"
         for box in look.enclosures.values():
             if meet(rect(tag), rect(box)):
@@ -238,7 +247,7 @@ def _sleeves_clear(look: Look) -> Iterator[str]:
             if meet(box, rect(terminal)):
                 yield f"sleeve on terminal: {name(sleeve)} and {name(terminal)}"
         for line in look.conductors:
-            if any(meet(stretch(a, b, 27), box) for a, b in pieces(line)):
+            if crosses(look, line, box, 27):
                 if dict(line.about)["core"] != core:
                     yield f"sleeve on another core: {name(sleeve)} and {name(line)}"
         own = [line for line in look.conductors if dict(line.about)["core"] == core]

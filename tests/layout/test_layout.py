@@ -53,13 +53,13 @@ def test_examples(path, paper):
 
 
 @given(wirings(max_rooms=4))
-@settings(max_examples=100, **TRIES)
+@settings(max_examples=80, **TRIES)
 def test_circuits_right_and_wrong(wiring):
     assert_sound(wiring)
 
 
 @given(jumbles())
-@settings(max_examples=200, **TRIES)
+@settings(max_examples=240, **TRIES)
 def test_jumbles(wiring):
     try:
         assert_sound(wiring)
@@ -89,7 +89,7 @@ def test_the_same_every_time():
         "import sys; from pathlib import Path; sys.path.insert(0, 'tests/layout'); sys.path.insert(0, 'tests');"
         "from layout.test_layout import EXAMPLES, STYLE, drawn, understood, drawing_to_svg;"
         "import hashlib; h = hashlib.sha256();"
-        "[h.update(drawing_to_svg(d, STYLE).encode()) for p in EXAMPLES[:6]"
+        "[h.update(drawing_to_svg(d, STYLE).encode()) for p in EXAMPLES[2:5]"
         " for w, _, r in [understood(p.read_text(encoding='utf-8'))] for d in drawn(w, r)];"
         "print(h.hexdigest())"
     )
