@@ -34,6 +34,10 @@ class Condition:
     ways: tuple[str, ...] = ()  # accessories of the ways whose rails reach it: several where circuits are joined
     solid: bool = True  # False: only through a load, as a switched line that is off is at neutral through its lamp
 
+    def __hash__(self) -> int:
+        """Without the fraction, whose hash takes longer than comparing those few that agree in the rest."""
+        return hash((self.potential, self.ways, self.solid))
+
     @property
     def live(self) -> bool:
         """A meter to neutral shows a voltage."""
