@@ -79,8 +79,8 @@ def test_what_was_found_is_recognised(name: str, methods: list[tuple[str, ...]])
 def test_the_sentence_is_that_of_a_record():
     wiring = wiring_of((EXAMPLES / "two-way-line-at-switch.yaml").read_text(encoding="utf-8"))
     first, second = recognise(wiring, wiring_to_solution(wiring))
-    assert first.method == ("Line taken to the switches, neutral looped at the lights; two-way, three wires between the "
-                            "switches, switched line out at the second switch.")
+    assert first.method == ("Line taken to the switches, neutral looped at the lights; two-way, three wires between "
+                            "the switches, switched line out at the second switch.")
     assert (first.line_in, first.switched_out, first.part_at) == ("Hall", "Top", "way 4")
     assert of_the_house([first, second])[1] == (
         "Bedroom: line taken to the switches, neutral looped at the lights; one-way switching.")
@@ -144,7 +144,9 @@ def test_an_unknown_arrangement_says_what_it_is_near_and_what_is_not_so():
     assert "nearest: conversion" in circuit.method and "the commons are joined to each other" in circuit.method
 
 
-NEUTRAL_AT_SWITCH = {"at the rose": False, "at the switch": True, "at a joint box": False, "line at the switches": False}
+NEUTRAL_AT_SWITCH = {
+    "at the rose": False, "at the switch": True, "at a joint box": False, "line at the switches": False,
+}
 
 
 @pytest.mark.parametrize("combination", [c for c in COMBINATIONS if c.switches == 2], ids=str)

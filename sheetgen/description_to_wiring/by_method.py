@@ -111,7 +111,8 @@ def _request(ledger: Ledger, text: ByMethod, path: Path, names: Names) -> Reques
         return None
     wanted = Wanted(join, names.seats(path, text), names.lights(ledger, path, text, whole), conduit,
                     way=_way(ledger, text.way or whole.way, path))
-    return Request(text, path, wanted, loop, _size(ledger, text.size or whole.size, path))
+    request = Request(text, path, wanted, loop, _size(ledger, text.size or whole.size, path))
+    return request if len(ledger.problems) == found else None
 
 
 def nearest_of(word: str, known: tuple[Loop, ...] | tuple[Join, ...]) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sheetgen import accessories as catalogue
 from sheetgen.accessories.board_way import KIND as BOARD_WAY
 from sheetgen.accessories.kind import BadOption
+from sheetgen.description_to_wiring.accessories import find_terminal
 from sheetgen.description_to_wiring.ledger import Ledger
 from sheetgen.methods.kind import NEUTRAL, Loop, Run, Wanted, Wire
 from sheetgen.methods.plan import Plan
@@ -82,7 +83,8 @@ class Laying:
             if name in self.written:
                 text = self.written[name]
                 more = [c for c in connectors if c not in text.connectors]
-                self.laid.widened[name] = text.model_copy(update={"connectors": [*text.connectors, *more]})
+                update = {"connectors": [*text.connectors, *more], "room": text.room or item.room}
+                self.laid.widened[name] = text.model_copy(update=update)
                 continue
             words = {"kind": item.kind, "room": item.room, **item.options, "connectors": connectors}
             if "lamp" in words:
@@ -100,9 +102,10 @@ class Laying:
             word, options = item.kind, {k: v for k, v in item.options.items() if k != "lamp"}
         entry = catalogue.find(word)
         try:
-            return entry.build(options) if entry else None
+            kind = entry.build(options) if entry else None
         except BadOption:
             return None  # said where the accessory itself is read
+        return with_ways(kind, self.written[name].ways) if kind and name in self.written else kind
 
     def _terminal(self, accessory: str, port: str, plan: Plan, request: Request) -> str:
         """The terminal behind a port; a connector is its own port. A problem where a written accessory lacks it."""
@@ -224,6 +227,12 @@ class Laying:
             if number > room:
                 self.ledger.note(("accessories", accessory), "E410", f"'{accessory}' {terminal} would take {number} "
                                  f"conductors and has room for {room}.", "Put fewer circuits on one way or plate.")
+
+
+def with_ways(kind: AccessoryKind, ways: Mapping[str, int]) -> AccessoryKind:
+    """The kind with room for as many conductors as is written."""
+    room = {find_terminal(kind, word): count for word, count in ways.items()}
+    return replace(kind, terminals=tuple(replace(t, ways=room.get(t.name, t.ways)) for t in kind.terminals))
 
 
 def _plain(port: str) -> str:
