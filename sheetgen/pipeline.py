@@ -113,6 +113,15 @@ def diagrams_for(wiring: Wiring, solution: Solution, style: Style) -> tuple[Diag
     return wiring_to_diagrams(wiring, solution, style, stories_of(wiring, solution, rows_to_tell))
 
 
+def plots_for(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+    """The volt drop to each lamp, where lengths are given and some lamp loses enough to be seen."""
+    from sheetgen.plots import drop_plot, profiles_of, worth_plotting
+    from sheetgen.reckoning import reckon
+
+    drops = reckon(wiring, solution, reading.ways).drops
+    return (drop_plot(profiles_of(wiring, solution, drops), style),) if worth_plotting(drops) else ()
+
+
 def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
     """Everything a job sheet prints."""
     from sheetgen.layout_to_drawing import legend
@@ -124,6 +133,7 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
         drawings=drawings_of(wiring, reading, style),
         legend=legend(wiring, reading, style),
         diagrams=diagrams_for(wiring, solution, style),
+        plots=plots_for(wiring, solution, reading, style),
         sets=style.sets,
         source=source,
         fingerprint=fingerprint(text),

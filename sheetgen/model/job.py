@@ -41,6 +41,7 @@ class Job:
     drawings: tuple[Drawing, ...] = ()  # of the wiring, one for each sheet
     legend: Drawing | None = None
     diagrams: tuple[Diagram, ...] = ()
+    plots: tuple[Drawing, ...] = ()  # of the volt drop, where there is something to see
     sets: Mapping[str, ColourSet] = field(default_factory=dict)
     source: str = ""  # file name of the description
     fingerprint: str = ""  # of the description's bytes, short

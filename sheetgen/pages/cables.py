@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.colours import CODES
-from sheetgen.model.page import Block, Cell, Heading, Items, Page, Row, Table, Words
+from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, Row, Table, Words
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
 from sheetgen.pages.asking import asked_for
@@ -23,7 +23,9 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     left = (Heading("Load of each way", 2), _ways(look), *asked_for((*figures.cables, *figures.ways)))
     middle = (Heading("Metres of each type", 2), _totals(look))
     right = (Heading("To take along", 2), *_materials(look))
-    return (Page("cables", "Cables", (*_schedule(look), Row((left, middle, right), (1.25, 1.1, 0.85))), follows=True),)
+    plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
+    blocks = (*_schedule(look), Row((left, middle, right), (1.25, 1.1, 0.85)), *plots)
+    return (Page("cables", "Cables", blocks, follows=True),)
 
 
 def _schedule(look: Lookup) -> list[Block]:

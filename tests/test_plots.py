@@ -1,0 +1,100 @@
+"""The volt drop plot: its bars are as long as the figures, it stays away where it would show nothing."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from itertools import combinations
+
+import pytest
+from pages.jobs import EXAMPLES
+
+from sheetgen.model.drawing import Area, Line, Text
+from sheetgen.pipeline import Look, job_of, style_of, understood
+from sheetgen.plots import drop_plot, profiles_of, worth_plotting
+from sheetgen.reckoning import reckon
+from sheetgen.typeface import text_width
+
+STYLE = style_of(Look())
+YARD = """
+job: Yard lights
+board: {earthing: TN-S, ze: 0.3 ohm, ways: {1: {serves: Yard, device: type B 6 A, rcd: 30 mA}}}
+colours: current
+accessories:
+  Gate switch: {kind: one-way switch}
+  Barn: {kind: light fitting, lamp: 300 W}
+  Gate: {kind: light fitting, lamp: 200 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Gate switch, length: 20 m, cores: {BN: [L, COM], BU: [nothing, nothing], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Gate switch, to: Barn, length: 25 m, cores: {BN: [L1, L], BU: [nothing, nothing], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Barn, to: Gate, length: 30 m, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W4: {type: unsheathed single 1.0, in: conduit, from: way 1, to: Barn, length: 40 m, cores: {BU: [N, N]}}
+"""
+
+
+def profiles(text: str):
+    """The profiles of a description, and the figures they are of."""
+    wiring, solution, reading = understood(text)
+    drops = reckon(wiring, solution, reading.ways).drops
+    return profiles_of(wiring, solution, drops), drops
+
+
+def test_the_pieces_add_up_to_the_drop():
+    found, drops = profiles(YARD)
+    assert [profile.lamp for profile in found] == ["Barn", "Gate"]
+    for profile, drop in zip(found, drops, strict=True):
+        assert profile.volts == pytest.approx(drop.volts)
+        assert profile.limit == 6.9
+    assert [cable for cable, _ in found[1].pieces] == ["W1", "W2", "W3", "W4"]
+
+
+def test_a_piece_is_amperes_times_length_times_the_table():
+    # BS 7671 Table 4D5: 44 mV/A/m for 1.0 mm2, half of it for one conductor; 500 W at 230 V along W1
+    found, _ = profiles(YARD)
+    assert dict(found[0].pieces)["W1"] == pytest.approx(500 / 230 * 20 * 0.022, rel=1e-6)
+    assert dict(found[1].pieces)["W3"] == pytest.approx(200 / 230 * 30 * 0.044, rel=1e-6)
+
+
+def test_bars_are_as_long_as_the_volts():
+    found, _ = profiles(YARD)
+    drawing = drop_plot(found, STYLE)
+    bars = [shape for shape in drawing.shapes if isinstance(shape, Area)]
+    volts = [piece for profile in found for piece in profile.pieces]
+    assert [dict(bar.about)["cable"] for bar in bars] == [cable for cable, _ in volts]
+    scale = [(max(x for x, _ in bar.points) - min(x for x, _ in bar.points)) / v for bar, (_, v) in zip(bars, volts, strict=True)]
+    assert max(scale) - min(scale) < 0.02 * max(scale)
+    (limit,) = [shape for shape in drawing.shapes if isinstance(shape, Line) and shape.role == "plot limit"]
+    start = min(x for x, _ in bars[0].points)
+    assert (limit.points[0][0] - start) / 6.9 == pytest.approx(sum(scale) / len(scale), rel=0.01)
+
+
+def test_words_are_of_the_typeface_large_enough_and_apart():
+    found, _ = profiles(YARD)
+    drawing = drop_plot(found, STYLE)
+    boxes = []
+    for text in drawing.shapes:
+        if isinstance(text, Text):
+            lettering = STYLE.letterings[text.role]
+            assert lettering.size >= 6
+            wide = text_width(text.text, lettering)
+            left = text.x - {"start": 0, "middle": wide // 2, "end": wide}[text.anchor]
+            assert 0 <= left and left + wide <= drawing.width and 200 <= text.y <= drawing.height
+            boxes.append((left, text.y - 200, left + wide, text.y, text.text))
+    for a, b in combinations(boxes, 2):
+        assert not (a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]), (a, b)
+
+
+def test_it_stays_away_where_lengths_are_missing_or_little_is_lost():
+    _, drops = profiles(YARD.replace(", length: 40 m", ""))
+    assert not worth_plotting(drops)
+    assert worth_plotting(profiles(YARD)[1])
+    assert job_of(YARD, Look()).plots
+    assert not job_of((EXAMPLES / "bungalow.yaml").read_bytes(), Look()).plots
+
+
+def test_a_sheet_without_a_plot_does_not_import_matplotlib():
+    code = ("import sys; from sheetgen.pipeline import Look, job_sheet; "
+            f"job_sheet(open({str(EXAMPLES / 'two-way-line-at-switch.yaml')!r}).read(), Look()); "
+            "print('matplotlib' in sys.modules, 'schemdraw' in sys.modules)")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.split() == ["False", "True"]
