@@ -55,8 +55,8 @@ def _live_path(look: Lookup, group: Group, path: LivePath, beside: bool, across:
     """A setting: its name, the miniature, and the words below or beside it."""
     title = (Heading(capital(look.setting(group, path.setting)), 3),) if path.setting else ()
     if path.drawing is None:
-        return (*title, Words(path.says))
-    picture, words = Picture(path.drawing), Words(path.says)
+        return (*title, Words(path.says, "quiet"))
+    picture, words = Picture(path.drawing), Words(path.says, "quiet")
     if beside:
         share = (path.drawing.width / MM + GUTTER) * across / WIDTH
         return (Row(((picture,), (*title, words)), (share, 1 - share)),)

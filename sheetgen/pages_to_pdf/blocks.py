@@ -157,4 +157,5 @@ def _row(block: Row, look: Look, room: float) -> Flowable:
         ("BOTTOMPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GUTTER),
         ("RIGHTPADDING", (-1, 0), (-1, -1), 0),
     ]))
+    grid.spaceAfter = GAP
     return grid
