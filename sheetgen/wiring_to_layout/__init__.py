@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
@@ -26,6 +28,20 @@ def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None
     style's paper leaves beside its margins, title and legend. Raises DoesNotFit.
     """
     width, height = space or drawing_space(style)
+    try:
+        return _layout(wiring, style, width, height)
+    except DoesNotFit:
+        return _layout(wiring, _tight(style), width, height)
+
+
+def _tight(style: Style) -> Style:
+    """The same style with rows nearer to one another; no text is smaller."""
+    m = style.measures
+    closer = {"row": m["row tight"], "terminal gap": m["terminal gap tight"]}
+    return replace(style, measures={**m, **closer})
+
+
+def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     scene = enter(gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
     if may_fit(scene):
         sheet = _lay(scene, wiring)

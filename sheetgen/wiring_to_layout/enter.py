@@ -16,7 +16,7 @@ from sheetgen.wiring_to_layout.scene import BOTTOM, TOP, Entry, Inside, Post, Sc
 from sheetgen.wiring_to_layout.strip import inside_of
 
 KEPT = 14  # ways in that later passes may choose from
-EXACT = 800  # ways up to which all are tried
+EXACT = 400  # ways up to which all are tried
 
 Way = tuple[tuple[tuple[int, ...], ...], tuple[int, ...]]
 """(left top, left bottom, right top, right bottom) as numbers of entries from the strip outward; side of each link."""

@@ -26,6 +26,7 @@ from sheetgen.wiring_to_layout.scene import (
 from sheetgen.wiring_to_layout.titles import UNDER_LAMP, broken, titles_of
 
 MARKS = 10**6
+TALL = 18  # rows of terminals
 
 
 def row_of(accessory: Accessory) -> str:
@@ -82,7 +83,8 @@ def gather(
     """
     hung = hangings(wiring)
     rank = {a.name: i for i, a in enumerate(wiring.accessories)}
-    here = {a.name: a for a in wiring.accessories if sheet_of[a.name] == number}
+    by_name = {a.name: a for a in wiring.accessories}
+    here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
     entries: dict[str, list[Entry]] = {name: [] for name in here}
     posts: dict[str, Post] = {}
     for cables in _runs(wiring).values():
@@ -93,13 +95,17 @@ def gather(
             other = ends[1 - end]
             cut = sheet_of[other] != number
             key = f"mark {marks[cables[0].name]}" if cut else other
-            rows = row_of(here[ends[end]]), None if cut else row_of(here[other])
-            entry = _entry(cables, ends[end], key, BOTTOM if rows == (CEILING, WALL) else TOP, style)
+            here_row, other_row = row_of(by_name[ends[end]]), row_of(by_name[other])
+            if cut and _tall(by_name[ends[end]]):
+                other_row = here_row
+            edge = BOTTOM if (here_row, other_row) == (CEILING, WALL) else TOP
+            entry = _entry(cables, ends[end], key, edge, style)
             if hung.get(other) == ends[end]:
                 entry = replace(entry, edge=BOTTOM, hangs=True)
             entries[ends[end]].append(entry)
             if cut:
-                known = posts.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, rows[0], style)
+                row = WALL if WALL in (here_row, other_row) else CEILING
+                known = posts.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, row, style)
                 posts[key] = _with_run(known, entry, ends[end])
     for name, accessory in here.items():
         if name not in hung:
@@ -108,6 +114,11 @@ def gather(
         if lamp in here:
             posts[rose] = replace(posts[rose], hanging=_hanging(here[lamp], entries[lamp][0], wiring, style))
     return Scene(number=number, style=style, width=width, posts=posts)
+
+
+def _tall(accessory: Accessory) -> bool:
+    """Too tall to have a row of marks under it."""
+    return sum(t.rows for t in accessory.kind.terminals) > TALL
 
 
 def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Style) -> Entry:

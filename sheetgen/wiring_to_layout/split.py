@@ -172,7 +172,7 @@ class _Costs:
         cut = 0.0
         for a, b, weight, row_a, row_b in self.walk.runs:
             if (start <= a < end) != (start <= b < end):
-                rows[row_a if start <= a < end else row_b] += MARK
+                rows[WALL if WALL in (row_a, row_b) else CEILING] += MARK
                 cut += weight / 2
         if max(rows.values()) > self.width + self.between or top + low > self.height:
             return None
@@ -182,7 +182,7 @@ class _Costs:
 def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
     """Every accessory's sheet, and the number of the mark of every run that is cut.
 
-    Runs from one accessory to one row of one later sheet share a mark.
+    Runs from one accessory to one later sheet share a mark, but those that end at the wall have their own.
     """
     sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
     for keys in parts:
@@ -190,12 +190,13 @@ def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int]
             hanging = scene.posts[key].hanging
             if hanging:
                 sheet_of[hanging.accessory.name] = sheet_of[key]
-    numbers: dict[tuple[str, int, str], int] = {}
+    numbers: dict[tuple[str, int, bool], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
         if sheet_of[a] != sheet_of[b]:
             a, b = sorted((a, b), key=sheet_of.__getitem__)
-            marks[run] = numbers.setdefault((a, sheet_of[b], scene.posts[b].row), len(numbers) + 1)
+            low = WALL in (scene.posts[a].row, scene.posts[b].row)
+            marks[run] = numbers.setdefault((a, sheet_of[b], low), len(numbers) + 1)
     return sheet_of, marks
 
 
