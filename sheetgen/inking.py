@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 
-CASING = 32  # a casing is so much wider than what it lies under, hundredths of a millimetre
+CASING = 32  # a casing is at least so much wider than what it lies under, hundredths of a millimetre
 NO_PAINT = Paint()
 
 
@@ -24,7 +24,7 @@ def strokes(line: Line, style: Style) -> tuple[Stroke, ...]:
     """The passes of a line, lowest first: casing, second colour, the colour itself, the line along the middle."""
     role = style.roles[line.role]
     if role.stroke:
-        casing = (Stroke(role.casing, role.width + CASING),) if role.casing else ()
+        casing = (Stroke(role.casing, role.width + max(CASING, role.width // 4)),) if role.casing else ()
         return (*casing, Stroke(role.stroke, role.width, role.dash))
     paint = style.colours[line.colour]
     passes = [Stroke(role.casing, role.width + CASING)] if role.casing else []

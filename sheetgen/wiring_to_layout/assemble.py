@@ -209,15 +209,14 @@ def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Par
 
 
 def _set_sheath(cable: str, route: list[Point], flex: bool, parts: Parts) -> None:
-    mouths = parts.mouths.get(cable, [])
-    points = []
-    for point in route:
-        points.append(point)
+    """A sheath from where it opens at one end to where it opens, or is cut, at the other."""
+    mouths, points = parts.mouths.get(cable, []), list(route)
     for mouth in mouths:
+        lip = mouth.corners[0][1]
         x = (mouth.corners[0][0] + mouth.corners[1][0]) // 2
         for i in (0, -1):
-            if points[i][0] == x and abs(points[i][1] - mouth.corners[0][1]) == IN:
-                points[i] = (x, mouth.corners[0][1])
+            if points[i][0] == x and abs(points[i][1] - lip) == IN:
+                points[i] = (x, lip)
     parts.sheaths.append(SheathPlace(cable, flex, tuple(points), tuple(mouths)))
 
 

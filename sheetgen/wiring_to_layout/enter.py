@@ -13,13 +13,10 @@ from itertools import permutations, product
 
 from sheetgen.model.style import Style
 from sheetgen.wiring_to_layout.scene import BOTTOM, TOP, Entry, Inside, Post, Scene
-from sheetgen.wiring_to_layout.strip import inside_of
+from sheetgen.wiring_to_layout.strip import Way, inside_of
 
 KEPT = 14  # ways in that later passes may choose from
 EXACT = 400  # ways up to which all are tried
-
-Way = tuple[tuple[tuple[int, ...], ...], tuple[int, ...]]
-"""(left top, left bottom, right top, right bottom) as numbers of entries from the strip outward; side of each link."""
 
 
 def enter(scene: Scene) -> Scene:
@@ -35,10 +32,10 @@ def enter(scene: Scene) -> Scene:
         if post.mark:
             choices[key] = _mark_ways(post, scene.style)
             continue
-        twin, found = known.setdefault(_shape(post), (post, ())) 
-        if not found:
-            found = _best(post, scene.style)
-            known[_shape(post)] = (post, found)
+        shape = _shape(post)
+        if shape not in known:
+            known[shape] = post, _best(post, scene.style)
+        twin, found = known[shape]
         choices[key] = found if twin is post else tuple(_renamed(way, twin, post) for way in found)
     return replace(scene, choices=choices)
 
@@ -186,5 +183,5 @@ def _mark_inside(post: Post, entries: Sequence[Entry], style: Style) -> Inside:
     height = 2 * m["pad"] + 330 * len(post.titles)
     return Inside(
         rows=(), ports={}, tracks={}, pins=pins, strip=0, box=box, reach=(min(low, box[0]), max(high, box[1])),
-        title_at=middle, header=0, height=height, codes=(0, 0), cost=0.0,
+        title_at=middle, header=0, height=height, cost=0.0,
     )

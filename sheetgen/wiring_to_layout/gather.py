@@ -197,19 +197,24 @@ def _groups(accessory: Accessory, split: bool) -> tuple[Group, ...]:
         return Group(name, name, t.rows, t.connector)
 
     for row in face:
-        if len(set(row)) == 1:
+        two = len(set(row)) == 2
+        if waiting and not (two and _gang(row[0]) == _gang(waiting[0])):
             groups += [one(n) for n in waiting]
             waiting = []
-            groups.append(one(row[0]))
-        elif split:
+        if two and split:
             groups.append(Group(row[0], row[1], max(kind.terminal(n).rows for n in row)))
         else:
             groups.append(one(row[0]))
-            waiting.append(row[1])
+            waiting += row[1:]
     groups += [one(n) for n in waiting]
     shown = {n for g in groups for n in g[:2]}
     groups += [one(t.name) for t in kind.terminals if t.name not in shown]
     return (*groups, Group(None, None, 0))
+
+
+def _gang(terminal: str) -> str:
+    """The gang of a plate to which a terminal belongs; "" where it has none."""
+    return terminal.rpartition(".")[0]
 
 
 def _hanging(accessory: Accessory, entry: Entry, wiring: Wiring, style: Style) -> Hanging:

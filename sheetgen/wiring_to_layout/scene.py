@@ -129,7 +129,6 @@ class Inside:
     title_at: int
     header: int
     height: int
-    codes: tuple[int, int]  # room for colour codes, left and right
     cost: float
 
 

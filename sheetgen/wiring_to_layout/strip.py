@@ -12,6 +12,10 @@ LEFT, RIGHT = -1, 1
 PER_ROW = 0.4  # what a row more costs, against one crossing
 PER_MM = 0.03
 UNEVEN = 0.01
+Way = tuple[tuple[tuple[int, ...], ...], tuple[int, ...]]
+"""(left top, left bottom, right top, right bottom) as numbers of entries from the strip outward; side of each link."""
+Ports = dict[tuple[str, int], tuple[int, int, int]]  # strand -> side, group, row in the group
+Order = dict[tuple[str, int], int]  # strand -> a number: its row in the whole strip, or where its track is
 
 
 @dataclass
@@ -32,7 +36,7 @@ class _Side:
         return [s for e in (*self.tops, *self.bottoms) for s in e.strands] + [s for link in self.links for s in link]
 
 
-def inside_of(post: Post, way, style: Style) -> Inside:
+def inside_of(post: Post, way: Way, style: Style) -> Inside:
     """Measure one way in."""
     (lt, lb, rt, rb), link_sides = way
     entries = post.entries
@@ -49,33 +53,28 @@ def inside_of(post: Post, way, style: Style) -> Inside:
     return _measured(post, halves, rows, ports, strip, crossings, style)
 
 
-def _serve(post: Post, halves: tuple[_Side, ...]):
-    """Give every strand a port: from above inner to outer, from below outer to inner, and the links between."""
-    wanted: list[tuple[list[Strand], list[Strand]]] = []
+def _serve(post: Post, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Ports, Order]:
+    """Give every strand a port: from above inner to outer, from below outer to inner, and the links between.
+
+    Where both sides fit a terminal's rows they take different ones, else they share rows left and right.
+    """
     queues = {h.side: _queue(h) for h in halves}
     rows: list[int] = []
-    ports: dict[tuple[str, int], tuple[int, int, int]] = {}
-    order: dict[tuple[str, int], int] = {}
-    first = 0
+    ports: Ports = {}
+    order: Order = {}
     for number, group in enumerate(post.groups):
         names = {LEFT: group.left, RIGHT: group.right}
-        wanted = {side: ([s for s in down if s.terminal == names[side]], [s for s in up if s.terminal == names[side]])
-                  for side, (down, up) in queues.items()}
-        counts = {side: len(a) + len(b) for side, (a, b) in wanted.items()}
-        total = sum(counts.values())
-        apart = group.left == group.right and group.left is not None and total <= group.rows
-        size = max(group.rows, *counts.values())
-        if apart:
-            upper = LEFT if len(wanted[LEFT][0]) >= len(wanted[RIGHT][0]) else RIGHT
-            both = ([(s, side) for side in (upper, -upper) for s in wanted[side][0]],
-                    [(s, side) for side in (-upper, upper) for s in wanted[side][1]])
-            _fill(both, size, number, first, ports, order)
+        downs = {side: [(s, side) for s in down if s.terminal == names[side]] for side, (down, _) in queues.items()}
+        ups = {side: [(s, side) for s in up if s.terminal == names[side]] for side, (_, up) in queues.items()}
+        counts = [len(downs[side]) + len(ups[side]) for side in (LEFT, RIGHT)]
+        size, first = max(group.rows, *counts), sum(rows)
+        if group.left is not None and group.left == group.right and sum(counts) <= group.rows:
+            upper = LEFT if len(downs[LEFT]) >= len(downs[RIGHT]) else RIGHT
+            _fill(downs[upper] + downs[-upper], ups[-upper] + ups[upper], size, number, first, ports, order)
         else:
             for side in (LEFT, RIGHT):
-                downs, ups = wanted[side]
-                _fill(([(s, side) for s in downs], [(s, side) for s in ups]), size, number, first, ports, order)
+                _fill(downs[side], ups[side], size, number, first, ports, order)
         rows.append(size)
-        first += size
     return tuple(rows), ports, order
 
 
@@ -85,13 +84,10 @@ def _queue(half: _Side) -> tuple[list[Strand], list[Strand]]:
     return down, [s for e in half.bottoms for s in e.strands]
 
 
-def _fill(both, size: int, group: int, first: int, ports, order) -> None:
-    downs, ups = both
-    for row, (s, side) in enumerate(downs):
-        ports[s.key] = (side, group, row)
-        order[s.key] = first + row
-    for i, (s, side) in enumerate(ups):
-        row = size - 1 - i
+def _fill(downs, ups, size: int, group: int, first: int, ports: Ports, order: Order) -> None:
+    """Rows from the top for what comes from above, from the bottom for what comes from below."""
+    rows = [*enumerate(downs), *((size - 1 - i, up) for i, up in enumerate(ups))]
+    for row, (s, side) in rows:
         ports[s.key] = (side, group, row)
         order[s.key] = first + row
 
@@ -128,7 +124,7 @@ def _make_title_room(post: Post, halves, bases: list[int], strip: int, style: St
         bases[i] += -(-short // len(open_sides))
 
 
-def _tracks(half: _Side, base: int, order: dict[tuple[str, int], int], style: Style) -> int:
+def _tracks(half: _Side, base: int, order: Order, style: Style) -> int:
     """Place the upright tracks of one half, as near to the strip as they can be; the number of crossings."""
     m = style.measures
     pitch = m["pitch"]
@@ -148,7 +144,7 @@ def _tracks(half: _Side, base: int, order: dict[tuple[str, int], int], style: St
     return _crossings(half, order)
 
 
-def _stack(entries, start: int, order, style: Style, down: bool) -> dict[tuple[str, int], int]:
+def _stack(entries: tuple[Entry, ...], start: int, order: Order, style: Style, down: bool) -> Order:
     """Tracks of the entries at one edge, inner to outer; within a cable so that its cores do not cross."""
     m = style.measures
     placed: dict[tuple[str, int], int] = {}
@@ -167,7 +163,7 @@ def _stack(entries, start: int, order, style: Style, down: bool) -> dict[tuple[s
     return placed
 
 
-def _shifts(tops, bottoms, order, pitch: int) -> tuple[int, int]:
+def _shifts(tops: Order, bottoms: Order, order: Order, pitch: int) -> tuple[int, int]:
     """How far to move one edge's tracks outward so that no two conductors meet on one track."""
 
     def free(shift_top: int, shift_low: int) -> bool:
@@ -184,7 +180,7 @@ def _shifts(tops, bottoms, order, pitch: int) -> tuple[int, int]:
     raise AssertionError("tracks of one half cannot be parted")
 
 
-def _crossings(half: _Side, order) -> int:
+def _crossings(half: _Side, order: Order) -> int:
     """How often the level part of one conductor meets the upright part of another."""
     upright = []
     for s in (s for e in half.tops for s in e.strands):
@@ -216,15 +212,15 @@ def _measured(post: Post, halves, rows, ports, strip: int, crossings: int, style
         pin = pins[post.hanging.entry.cables[0]]
         reach = [min(reach[0], pin - post.hanging.left(style)), max(reach[1], pin + post.hanging.right(style))]
     header, height = _heights(post, halves, rows, style)
-    inner = [-(strip + min((h_x for e in left.tops for h_x in (left.x[s.key] for s in e.strands)),
-                           default=left.out + m["edge"])),
-             strip + min((h_x for e in right.tops for h_x in (right.x[s.key] for s in e.strands)),
-                         default=right.out + m["edge"])]
-    width = reach[1] - reach[0]
-    uneven = abs(box[0] + box[1])
-    cost = crossings + PER_ROW * sum(rows) + PER_MM * width / MM + UNEVEN * uneven / MM
-    codes = tuple(max((s.width for s in h.strands()), default=0) for h in halves)
-    return Inside(rows, ports, tracks, pins, strip, box, tuple(reach), sum(inner) // 2, header, height, codes, cost)
+    title_at = (_innermost(right, m["edge"]) - _innermost(left, m["edge"])) // 2
+    width, uneven = reach[1] - reach[0], abs(box[0] + box[1])
+    cost = crossings + PER_ROW * sum(rows) + (PER_MM * width + UNEVEN * uneven) / MM
+    return Inside(rows, ports, tracks, pins, strip, box, tuple(reach), title_at, header, height, cost)
+
+
+def _innermost(half: _Side, edge: int) -> int:
+    """How far titles may reach on one side: to the innermost track from above, else to the enclosure."""
+    return min((half.x[s.key] for e in half.tops for s in e.strands), default=half.out + edge)
 
 
 def _heights(post: Post, halves, rows, style: Style) -> tuple[int, int]:
