@@ -26,6 +26,7 @@ MIXED_COLOURS = (
 )
 MIXED_COLOURS_SHORT = "Wiring colours of two versions of BS 7671: identify every conductor by test."
 NOT_AS_FOUND_SHORT = "Identify every conductor by test."
+DANGER_NOTICED = "DANGER NOTICED: see the card and the findings"
 NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 NOT_GIVEN = "not given"
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"

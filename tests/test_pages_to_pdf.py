@@ -192,7 +192,8 @@ def test_spare_blocks_are_printed_only_where_they_fit():
     assert "altered since" in "".join(text_of(pdf((Page("tests", "Tests", (Words("a line"), spare)),))))
     sheets = text_of(pdf((Page("tests", "Tests", full),)))
     rows = sheets[0].count("a line")
-    assert "altered" not in "".join(text_of(pdf((Page("tests", "Tests", (*full[:rows], spare)),))))
+    (only,) = text_of(pdf((Page("tests", "Tests", (*full[:rows], spare)),)))
+    assert "altered" not in only
 
 
 def test_text_is_never_read_as_markup():
@@ -315,3 +316,19 @@ def test_an_unused_half_of_a_card_stays_white():
     assert whole.count(RECORD) == 1
     (both,) = text_of(pdf((Page("card", "Chart", (Words("short"), Turn(), Words("too")), "card"),)))
     assert both.count(RECORD) == 2
+
+
+@pytest.mark.parametrize("tone", ["plain", "caution", "danger", "notice"])
+def test_words_that_fill_sheets_go_on_over_them(tone):
+    said = " ".join(f"w{i}." for i in range(4000))
+    beside = Row(((Words(said, tone),), (Items(tuple(f"item {i}." for i in range(90))),)))
+    page = Page("tests", "Tests", (Words(said, tone), beside))
+    text = "".join(text_of(pdf((page,))))
+    assert all(f"w{i}." in text for i in (0, 1999, 3999)) and "item 89." in text
+
+
+def test_the_edge_says_that_a_danger_was_noticed():
+    for name, danger in (("landing-borrowed-neutral", True), ("bungalow", False)):
+        job = example(name)
+        texts = text_of(pages_to_pdf(job_to_pages(job), load_style(), info_of(job)))
+        assert all(("DANGER NOTICED" in text) is danger for text in texts)

@@ -55,7 +55,7 @@ def _given(look: Lookup) -> tuple[Block, ...]:
 
 
 def _halves(look: Lookup) -> tuple[tuple[Block, ...], ...]:
-    rows = [(cable.name, f"{look.place(cable.ends[0])} to {look.place(cable.ends[1])}", _cores(look, cable))
+    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", _cores(look, cable))
             for cable in look.wiring.cables]
     middle = (len(rows) + 1) // 2
     return tuple(

@@ -134,15 +134,11 @@ class Lookup:
 
     def full(self, terminal: Terminal) -> str:
         """A terminal with its accessory: 'Hall L1'."""
-        return f"{self.place(terminal.accessory)} {self.label(terminal)}"
-
-    def place(self, accessory: str) -> str:
-        """An accessory's name in a sentence or a cell."""
-        return accessory
+        return f"{terminal.accessory} {self.label(terminal)}"
 
     def end(self, end: CoreEnd) -> str:
         """Where a core goes: 'Top L1', or that it ends in nothing."""
-        return self.full(end.node) if end.node else f"{self.place(end.accessory)}, on nothing"
+        return self.full(end.node) if end.node else f"{end.accessory}, on nothing"
 
     def setting(self, group: Group, setting: tuple[str, ...]) -> str:
         """A setting in words: 'Hall at L1, Porch on'."""

@@ -15,14 +15,16 @@ from sheetgen.geometry import PT
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
+from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
 from sheetgen.pages_to_pdf.blocks import set_blocks
 from sheetgen.pages_to_pdf.columns import stack_height
+from sheetgen.pages_to_pdf.edges import separated
 from sheetgen.pages_to_pdf.faces import any_lost
 from sheetgen.pages_to_pdf.look import Look
 from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
-from sheetgen.words import NOT_AS_FOUND
+from sheetgen.words import DANGER_NOTICED, NOT_AS_FOUND
 
 rl_config.useA85 = 0  # streams as bytes: smaller, and quicker to write
 AROUND = 6 * mm  # white around a drawing that is a page of its own
@@ -31,7 +33,8 @@ AROUND = 6 * mm  # white around a drawing that is a page of its own
 def info_of(job: Job) -> Info:
     """What the edge of every sheet says of a job."""
     wiring = job.wiring
-    remark = NOT_AS_FOUND if wiring.recoloured else ""
+    danger = any(f.gravity is Gravity.DANGER for f in job.reading.findings)
+    remark = separated(NOT_AS_FOUND if wiring.recoloured else "", DANGER_NOTICED if danger else "")
     return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark)
 
 

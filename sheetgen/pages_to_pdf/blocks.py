@@ -5,10 +5,10 @@ from __future__ import annotations
 from reportlab.lib.units import mm
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, TableStyle
 from reportlab.platypus import Table as Grid
-from reportlab.platypus.doctemplate import ActionFlowable
+from reportlab.platypus.doctemplate import ActionFlowable, FrameActionFlowable
 
 from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, Row, Spare, Table, Turn, Words
-from sheetgen.pages_to_pdf.columns import ColumnFlow, draw_stack, stack_height
+from sheetgen.pages_to_pdf.columns import ColumnFlow, stack_height
 from sheetgen.pages_to_pdf.ink import Inked
 from sheetgen.pages_to_pdf.look import GAP, GUTTER, Look
 from sheetgen.pages_to_pdf.place import FIRST_HALF
@@ -67,23 +67,20 @@ class HalfBreak(ActionFlowable):
             doc.handle_frameEnd()
 
 
-class IfRoom(Flowable):
-    """Flowables that are left out where they do not all fit."""
+class IfRoom(FrameActionFlowable):
+    """Flowables that are left out where they do not all fit in what is left of the frame."""
 
     def __init__(self, flowables: list[Flowable]):
-        super().__init__()
         self.flowables = flowables
 
-    def wrap(self, width: float, height: float) -> tuple[float, float]:
-        """Their height, or nothing."""
-        needed = stack_height(self.flowables, width)
-        self.width, self.height = width, needed if needed <= height else 0
-        return self.width, self.height
+    def frameAction(self, frame) -> None:
+        """Called by the frame; nothing else is asked of the flow where there is no room."""
+        if stack_height(self.flowables, frame._aW) <= frame._y - frame._y1p:
+            frame.add_generated_content(*self.flowables)
 
-    def draw(self) -> None:
-        """Draw all or none."""
-        if self.height:
-            draw_stack(self.flowables, self.canv, 0, self.height, self.width)
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """Counts for nothing where a page is measured."""
+        return 0, 0
 
 
 def _heading(block: Heading, look: Look) -> Flowable:
@@ -108,7 +105,7 @@ def _words(block: Words, look: Look, room: float) -> Flowable:
 
 def _framed(paragraph: Paragraph, tone: str, look: Look, room: float) -> Flowable:
     """A caution or notice in a frame; a danger with a heavy bar at its left, plain to see in black and white."""
-    grid = Grid([[paragraph]], colWidths=[room], hAlign="LEFT", spaceBefore=GAP / 2, spaceAfter=GAP)
+    grid = Grid([[paragraph]], colWidths=[room], hAlign="LEFT", splitInRow=1, spaceBefore=GAP / 2, spaceAfter=GAP)
     pad = 2.2 * mm
     commands = [("LEFTPADDING", (0, 0), (-1, -1), pad), ("RIGHTPADDING", (0, 0), (-1, -1), pad),
                 ("TOPPADDING", (0, 0), (-1, -1), 1.2 * mm), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6 * mm)]
@@ -151,7 +148,7 @@ def _row(block: Row, look: Look, room: float) -> Flowable:
     usable = room - GUTTER * (len(shares) - 1)
     widths = [usable * s / sum(shares) for s in shares]
     cells = [set_blocks(blocks, look, w) for blocks, w in zip(block.blocks, widths, strict=True)]
-    grid = Grid([cells], colWidths=[w + GUTTER for w in widths[:-1]] + widths[-1:], hAlign="LEFT")
+    grid = Grid([cells], colWidths=[w + GUTTER for w in widths[:-1]] + widths[-1:], hAlign="LEFT", splitInRow=1)
     grid.setStyle(TableStyle([
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 0),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GUTTER),
