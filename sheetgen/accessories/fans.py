@@ -17,7 +17,7 @@ from sheetgen.quantities import BadQuantity, read_quantity
 DEFAULT_WATTS = Fraction(20)
 TIMER_WATTS = Fraction(1)
 SL = replace(SWITCHED, name="SL", aliases=("switched line", "switched live", "SW", "S/L", "T", "trigger"))
-MOTOR = TerminalKind("motor", inside=True)
+MOTOR = TerminalKind("motor", ways=0, to_be_empty=True)  # a point within the fan: what its timer switches
 PLACES = {"ceiling": Level.CEILING, "wall": Level.WALL}
 
 
@@ -41,9 +41,9 @@ def fan(options: Mapping[str, object]) -> AccessoryKind:
 
 def timer_fan(options: Mapping[str, object]) -> AccessoryKind:
     """Permanent line, switched line as trigger, neutral. `triggered` while SL is live and for the run-on time after."""
-    shown = (LINE, SL, NEUTRAL, EARTH)
+    terminals = (SL, LINE, MOTOR, NEUTRAL, EARTH)
     return AccessoryKind(
-        "timer fan", choice(options, "on", PLACES, "ceiling"), (*shown, MOTOR), tuple((t.name,) for t in shown),
+        "timer fan", choice(options, "on", PLACES, "ceiling"), terminals, tuple((t.name,) for t in terminals),
         switches=(SwitchKind(
             (Position("idle"), Position("triggered", (("L", "motor"),))), name="timer", what="timer", by_hand=False),),
         loads=(

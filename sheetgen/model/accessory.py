@@ -52,7 +52,6 @@ class TerminalKind:
     aliases: tuple[str, ...] = ()
     connector: bool = False  # a lone connector lying in the enclosure, not part of the accessory
     to_be_empty: bool = False  # nothing may be connected here (a blanked or parking terminal)
-    inside: bool = False  # a point within the accessory that no conductor can be landed on; it is not drawn
 
 
 @dataclass(frozen=True)
