@@ -332,3 +332,13 @@ def test_the_edge_says_that_a_danger_was_noticed():
         job = example(name)
         texts = text_of(pages_to_pdf(job_to_pages(job), load_style(), info_of(job)))
         assert all(("DANGER NOTICED" in text) is danger for text in texts)
+
+
+def test_a_row_that_does_not_fit_moves_to_the_next_sheet_whole_and_leaves_no_sheet_empty():
+    for lines in range(20, 42):
+        filled = tuple(Words("a line") for _ in range(lines))
+        row = Row(tuple((Heading(f"H{i}", 3), Picture(DRAWING, 0.3), Words(f"says {i}")) for i in range(3)))
+        sheets = text_of(pdf((Page("operation", "Operation", (*filled, Heading("Above", 3), row)),)))
+        assert len(sheets) <= 2
+        assert [all(f"H{i}" in text and f"says {i}" in text for i in range(3)) for text in sheets][-1]
+        assert all("a line" in text or "H0" in text for text in sheets)

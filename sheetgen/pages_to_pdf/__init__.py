@@ -17,7 +17,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
-from sheetgen.pages_to_pdf.blocks import set_blocks
+from sheetgen.pages_to_pdf.blocks import set_flow
 from sheetgen.pages_to_pdf.columns import stack_height
 from sheetgen.pages_to_pdf.edges import separated
 from sheetgen.pages_to_pdf.faces import any_lost
@@ -53,7 +53,7 @@ def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
 
 def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[Flowable]:
     """A page with what brings it on to its sheet: a new one, or the foot of the page before where all of it fits."""
-    content = set_blocks(page.blocks, look, place.room(page.frame))
+    content = set_flow(page.blocks, look, place.room(page.frame))
     opens = Opens(page.title, page.kind)
     if before is None:
         return [opens, *content]

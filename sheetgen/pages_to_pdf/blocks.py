@@ -8,7 +8,7 @@ from reportlab.platypus import Table as Grid
 from reportlab.platypus.doctemplate import ActionFlowable, FrameActionFlowable
 
 from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, Row, Spare, Table, Turn, Words
-from sheetgen.pages_to_pdf.columns import ColumnFlow, stack_height
+from sheetgen.pages_to_pdf.columns import ENDLESS, ColumnFlow, stack_height
 from sheetgen.pages_to_pdf.ink import Inked
 from sheetgen.pages_to_pdf.look import GAP, GUTTER, Look
 from sheetgen.pages_to_pdf.place import FIRST_HALF
@@ -18,11 +18,12 @@ from sheetgen.paper import enlargement
 FRAMED = ("caution", "danger", "notice")  # tones that stand in a frame
 ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" for the others
 WITH_HEADING = 52 * mm  # so much of what follows a heading is kept with it
+MOST_WHOLE = 150 * mm  # what is higher may be parted between sheets
 SPACE_ABOVE = {2: 2.4 * mm, 3: 1.2 * mm}  # a heading, by its level
 
 
-def set_blocks(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowable]:
-    """All flowables of some blocks, for a width in points. A heading stays with the beginning of what follows it."""
+def set_flow(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowable]:
+    """The flowables of a page, for a width in points. A heading stays with the beginning of what follows it."""
     flowables: list[Flowable] = []
     after: list[Flowable] = []  # what stands below, down to the first that is neither heading nor words
     for block in reversed(blocks):
@@ -31,6 +32,11 @@ def set_blocks(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowa
         needed = min(stack_height(after, room), WITH_HEADING) if isinstance(block, Heading) else 0
         flowables = [*([CondPageBreak(needed)] if needed else []), *here, *flowables]
     return flowables
+
+
+def set_blocks(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowable]:
+    """The flowables of blocks within a block."""
+    return [flowable for block in blocks for flowable in set_block(block, look, room)]
 
 
 def set_block(block: Block, look: Look, room: float) -> list[Flowable]:
@@ -56,6 +62,15 @@ def set_block(block: Block, look: Look, room: float) -> list[Flowable]:
             return [IfRoom(set_blocks(block.blocks, look, room))]
         case Turn():
             return [HalfBreak()]
+
+
+class _Whole(Grid):
+    """Stays on one sheet, unless no sheet could hold it."""
+
+    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
+        """In two, or not at all."""
+        too_high = self.wrap(availWidth, ENDLESS)[1] > MOST_WHOLE
+        return super().split(availWidth, availHeight) if too_high else []
 
 
 class HalfBreak(ActionFlowable):
@@ -105,7 +120,7 @@ def _words(block: Words, look: Look, room: float) -> Flowable:
 
 def _framed(paragraph: Paragraph, tone: str, look: Look, room: float) -> Flowable:
     """A caution or notice in a frame; a danger with a heavy bar at its left, plain to see in black and white."""
-    grid = Grid([[paragraph]], colWidths=[room], hAlign="LEFT", splitInRow=1, spaceBefore=GAP / 2, spaceAfter=GAP)
+    grid = _Whole([[paragraph]], colWidths=[room], hAlign="LEFT", splitInRow=1, spaceBefore=GAP / 2, spaceAfter=GAP)
     pad = 2.2 * mm
     commands = [("LEFTPADDING", (0, 0), (-1, -1), pad), ("RIGHTPADDING", (0, 0), (-1, -1), pad),
                 ("TOPPADDING", (0, 0), (-1, -1), 1.2 * mm), ("BOTTOMPADDING", (0, 0), (-1, -1), 1.6 * mm)]
@@ -148,7 +163,7 @@ def _row(block: Row, look: Look, room: float) -> Flowable:
     usable = room - GUTTER * (len(shares) - 1)
     widths = [usable * s / sum(shares) for s in shares]
     cells = [set_blocks(blocks, look, w) for blocks, w in zip(block.blocks, widths, strict=True)]
-    grid = Grid([cells], colWidths=[w + GUTTER for w in widths[:-1]] + widths[-1:], hAlign="LEFT", splitInRow=1)
+    grid = _Whole([cells], colWidths=[w + GUTTER for w in widths[:-1]] + widths[-1:], hAlign="LEFT", splitInRow=1)
     grid.setStyle(TableStyle([
         ("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0), ("TOPPADDING", (0, 0), (-1, -1), 0),
         ("BOTTOMPADDING", (0, 0), (-1, -1), 0), ("RIGHTPADDING", (0, 0), (-2, -1), GUTTER),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reportlab.lib.units import mm
-from reportlab.platypus import CondPageBreak, Flowable
+from reportlab.platypus import Flowable
 
 from sheetgen.pages_to_pdf.look import GUTTER
 
@@ -43,7 +43,7 @@ def part_stack(flowables: Stack, width: float, height: float) -> tuple[Stack, St
         parts = flowable.splitOn(None, width, room) if room > 0 else []
         if len(parts) == 2:
             return [*flowables[:i], parts[0]], [parts[1], *flowables[i + 1:]]
-        headings_only = all(getattr(f, "heading", isinstance(f, CondPageBreak)) for f in flowables[:i])
+        headings_only = all(getattr(f, "heading", False) for f in flowables[:i])
         return ([], flowables) if headings_only else (flowables[:i], flowables[i:])
     return flowables, []
 
