@@ -12,14 +12,15 @@ DOT = 38
 def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list[Shape]:
     """Every switch in its first position, the other contacts open; every load between its terminals."""
     about = (("accessory", accessory.name),)
-    if place.device is None:
+    if not place.devices:
         return _lamp(*place.lamp, radius, about) if place.lamp else []
     rows = {t.terminal: t.frame.y + t.frame.height // 2 for t in place.terminals}
     shapes: list[Shape] = []
-    for switch in accessory.kind.switches:
-        shapes += _contacts(switch, rows, place.device, about)
-    for load in accessory.kind.loads:
-        shapes += _load(load, rows, place.device, radius, about)
+    switches, loads = accessory.kind.switches, accessory.kind.loads
+    for switch, columns in zip(switches, place.devices, strict=False):
+        shapes += _contacts(switch, rows, columns, about)
+    for load, columns in zip(loads, place.devices[len(switches):], strict=True):
+        shapes += _load(load, rows, columns, radius, about)
     return shapes
 
 

@@ -43,15 +43,15 @@ class TerminalPlace:
 class AccessoryPlace:
     """An accessory: its enclosure, what is written in it, its terminals, and where its contacts or lamp are shown.
 
-    `device` gives the two columns between which contacts are drawn, or is None; `lamp` is where the lamp symbol
-    stands where it stands apart from the terminals (a lampholder).
+    `devices` gives the two columns between which each switch's contacts, then each load, are drawn; `lamp` is where
+    the lamp symbol stands where it stands apart from the terminals (a lampholder).
     """
 
     name: str
     frame: Frame
     titles: tuple[Words, ...]
     terminals: tuple[TerminalPlace, ...]
-    device: tuple[int, int] | None = None
+    devices: tuple[tuple[int, int], ...] = ()
     lamp: Point | None = None
     board: bool = False
 

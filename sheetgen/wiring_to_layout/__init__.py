@@ -61,7 +61,7 @@ def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int
 
     def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
         sheet_of, marks = spread(parts, whole)
-        scene = gather(wiring, style, sheet_of, i + 1, marks, width)
+        scene = replace(gather(wiring, style, sheet_of, i + 1, marks, width), known=whole.known)
         key = (scene.number, tuple(scene.posts.values()))
         if key not in done:
             done[key] = _lay(scene, wiring)

@@ -83,16 +83,9 @@ def _set_accessory(post: Post, inside: Inside, scene: Scene, top: int, parts: Pa
     x = scene.at[post.key]
     frame = Frame(x + inside.box[0], top, inside.box[1] - inside.box[0], inside.height)
     middles = [[top + y for y in ys] for ys in row_middles(post, inside, scene.style)]
-    device = None
-    m = scene.style.measures
-    if post.device:
-        if post.split:
-            device = (x - m["device"] // 2 + 60, x + m["device"] // 2 - 60)
-        else:
-            device = (x + inside.strip - m["device"] + 120, x + inside.strip - 180)
     parts.accessories.append(AccessoryPlace(
         post.key, frame, _titles(post, x + inside.title_at, top, scene), _terminals(post, inside, middles, x, scene),
-        device, board=post.rank < 0,
+        _devices(post, inside, x, scene), board=post.rank < 0,
     ))
     for entry in post.entries:
         _set_entry(entry, post, inside, scene, frame, middles, parts)
@@ -102,6 +95,15 @@ def _set_accessory(post: Post, inside: Inside, scene: Scene, top: int, parts: Pa
         parts.conductors.append(ConductorPlace(a.core, (a.end, b.end), ((xa, ya), (track, ya), (track, yb), (xb, yb)),
                                                (4, 0)))
         parts.landings += [_landing(s, post, inside, x, middles, scene) for s in (a, b)]
+
+
+def _devices(post: Post, inside: Inside, x: int, scene: Scene) -> tuple[tuple[int, int], ...]:
+    """The two columns of every switch and load: between the terminals of a split strip, else right of the names."""
+    wide = scene.style.measures["device"]
+    if post.split:
+        return tuple((x - wide // 2 + 60, x + wide // 2 - 60) for _ in post.devices)
+    first = x + inside.strip - post.columns * wide
+    return tuple((first + i * wide + 120, first + (i + 1) * wide - 180) for i in post.devices)
 
 
 def _titles(post: Post, x: int, top: int, scene: Scene) -> tuple[Words, ...]:
@@ -122,7 +124,7 @@ def _terminals(post: Post, inside: Inside, middles, x: int, scene: Scene) -> tup
         if group.left != group.right:
             sides = [(group.left, x - inside.strip, half), (group.right, x + inside.strip - half, half)]
         for name, left, width in sides:
-            room = width - (m["device"] if post.device and len(sides) == 1 and not post.split else 0)
+            room = width - (0 if post.split else m["device"] * post.columns)
             text = post.accessory.label(name)
             wide = text_width(text, scene.style.letterings["terminal"])
             words = Words(text, "terminal", left + room // 2, (ys[0] + ys[-1]) // 2 + 88, wide)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from itertools import permutations, product
+from itertools import islice, permutations, product
 
 from sheetgen.model.style import Style
 from sheetgen.wiring_to_layout.scene import BOTTOM, TOP, Entry, Inside, Post, Scene
@@ -26,8 +26,7 @@ def enter(scene: Scene) -> Scene:
     Ensures: `choices` holds for every post at least one Inside; in each, every strand has a port of its own on its
     terminal and an upright track that it shares with no other.
     """
-    known: dict[object, tuple[Post, tuple[Inside, ...]]] = {}
-    choices = {}
+    choices, known = {}, scene.known
     for key, post in scene.posts.items():
         if post.mark:
             choices[key] = _mark_ways(post, scene.style)
@@ -48,7 +47,7 @@ def _shape(post: Post) -> object:
     links = tuple(tuple((s.terminal, s.width) for s in link) for link in post.links)
     hanging = post.hanging and (len(post.hanging.slots), post.hanging.pitch, post.hanging.title_width)
     titles = tuple((t.role, t.width) for t in post.titles)
-    return post.groups, entries, links, hanging, titles, post.name_width, post.device, post.split
+    return post.groups, entries, links, hanging, titles, post.name_width, post.columns, post.split
 
 
 def _renamed(way: Inside, twin: Post, post: Post) -> Inside:
@@ -135,14 +134,16 @@ def _climb(post: Post, style: Style) -> list[Way]:
     """The best of many: exchange two entries, or move one, as long as that helps."""
     best = _first_way(post)
     cost = inside_of(post, best, style).cost
-    for _ in range(6):
+    tried = 0
+    while tried < EXACT:
         ways = [w for w in _neighbours(best) if allowed(post, w[0])]
         scored = [(inside_of(post, w, style).cost, i) for i, w in enumerate(ways)]
+        tried += len(ways)
         least, i = min(scored, default=(cost, -1))
         if least >= cost:
             break
         best, cost = ways[i], least
-    return [best, *(w for w in _neighbours(best) if allowed(post, w[0]))][:60]
+    return [best, *islice((w for w in _neighbours(best) if allowed(post, w[0])), 4 * KEPT)]
 
 
 def _neighbours(way: Way) -> Iterator[Way]:

@@ -10,6 +10,7 @@ from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.typeface import text_width
+from sheetgen.wiring_to_layout.devices import slots
 from sheetgen.wiring_to_layout.scene import (
     BOTTOM,
     CEILING,
@@ -161,7 +162,7 @@ def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: W
     return Post(
         key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
         groups=_groups(accessory, split), entries=entries, links=links, titles=titles_of(accessory, wiring, style),
-        name_width=max(names, default=0), device=bool(kind.switches or kind.loads), split=split, accessory=accessory,
+        name_width=max(names, default=0), devices=slots(kind), split=split, accessory=accessory,
     )
 
 

@@ -60,7 +60,7 @@ def hang(hanging: Hanging, parts: Parts, top: int, style: Style, wiring: Wiring)
     lamp = (frame.x + frame.width - m["lamp"] - 70, top + height - 70 - m["lamp"]) if hanging.lamp else None
     name = hanging.accessory.name
     parts.accessories.append(AccessoryPlace(
-        name, frame, titles, _terminals(hanging, pin, port_y, style), None, lamp
+        name, frame, titles, _terminals(hanging, pin, port_y, style), (), lamp
     ))
     _set_cores(hanging, parts, pin, top, port_y, style)
     strands = [s for _, s in hanging.slots if s]

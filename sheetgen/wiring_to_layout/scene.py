@@ -108,11 +108,17 @@ class Post:
     links: tuple[tuple[Strand, Strand], ...] = ()
     titles: tuple[Title, ...] = ()
     name_width: int = 0  # of the widest terminal name
-    device: bool = False  # contacts or a lamp are shown beside the names
+    devices: tuple[int, ...] = ()  # column of each switch and load shown beside the names
     split: bool = False  # some rows have a left and a right terminal
     accessory: Accessory | None = None
     hanging: Hanging | None = None
     mark: tuple[int, int, bool] | None = None  # number, sheet where it goes on, onward
+
+
+    @property
+    def columns(self) -> int:
+        """How many columns the contacts and loads take."""
+        return max(self.devices, default=-1) + 1
 
 
 @dataclass(frozen=True)
@@ -157,6 +163,7 @@ class Scene:
     posts: Mapping[str, Post]
     order: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # row -> keys from left to right
     choices: Mapping[str, tuple[Inside, ...]] = field(default_factory=dict)  # ways in, best first
+    known: dict[object, tuple[Post, tuple[Inside, ...]]] = field(default_factory=dict)  # memo of `enter`, by shape
     inside: Mapping[str, Inside] = field(default_factory=dict)
     at: Mapping[str, int] = field(default_factory=dict)  # x of the middle of the strip
     lanes: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top

@@ -10,7 +10,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from sheetgen.model.accessory import Accessory
 from sheetgen.model.layout import Sheet
+from sheetgen.problems import Problem, Refused
 from sheetgen.wiring_to_layout.hang import hung_height
 from sheetgen.wiring_to_layout.scene import CEILING, WALL, Post, Scene
 
@@ -20,13 +22,14 @@ MARK = 1700  # what a continuation mark takes of a row, with the room beside it
 NEVER = float("inf")
 
 
-class DoesNotFit(Exception):
+class DoesNotFit(Refused):
     """An accessory that is larger than the paper, alone on a sheet."""
 
-    def __init__(self, name: str, paper: str):
-        larger = "" if paper == "a3" else " Ask for the larger paper: --paper a3."
-        super().__init__(f"'{name}' with all its conductors does not fit on {paper.upper()} at full size.{larger}")
-        self.accessory = name
+    def __init__(self, accessory: Accessory, paper: str):
+        self.accessory = accessory.name
+        message = f"'{accessory.name}' with all its conductors does not fit on {paper.upper()} at full size."
+        hint = "Ask for the larger paper: --paper a3." if paper != "a3" else ""
+        super().__init__([Problem(accessory.at, "E501", message, hint)])
 
 
 @dataclass(frozen=True)
@@ -74,7 +77,7 @@ def part(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, 
         if bad is None:
             return parts
         if bad[1] - bad[0] == 1:
-            raise DoesNotFit(parts[cuts.index(bad)][0], scene.style.paper.name)
+            raise DoesNotFit(scene.posts[walk.keys[bad[0]]].accessory, scene.style.paper.name)
         too_large.add(bad)
 
 

@@ -97,7 +97,7 @@ def _strip_width(post: Post, style: Style) -> int:
     name = post.name_width + 2 * m["name pad"]
     if post.split:
         return 2 * max(name, m["strip"]) + m["device"]
-    return max(name, m["strip"]) + (m["device"] if post.device else 0)
+    return max(name, m["strip"]) + m["device"] * post.columns
 
 
 def _base(post: Post, half: _Side, strip: int, style: Style) -> int:
@@ -116,7 +116,7 @@ def _base(post: Post, half: _Side, strip: int, style: Style) -> int:
 def _make_title_room(post: Post, halves, bases: list[int], strip: int, style: Style) -> None:
     """Widen until the titles fit between what comes in from above on the left and on the right."""
     widest = max((t.width for t in post.titles), default=0) + 2 * style.measures["edge"]
-    short = widest - sum(bases) - 2 * strip - sum(0 if h.tops else style.measures["edge"] for h in halves)
+    short = widest - sum(bases) - 2 * strip - sum(style.measures["edge"] for h in halves if h.bottoms and not h.tops)
     if short <= 0:
         return
     open_sides = [i for i, h in enumerate(halves) if not h.tops] or [0, 1]
