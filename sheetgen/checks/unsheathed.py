@@ -6,13 +6,16 @@ from collections.abc import Iterator
 
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
-from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.words import joined
 
 
 def check(subject: Subject) -> Iterator[Finding]:
-    """One finding for all of them; a link within one accessory lies in its enclosure."""
-    bare = [c for c in subject.wiring.cables if c.sheath == "unsheathed" and not c.run_in and not c.link]
+    """One finding for all of them; a link within one accessory lies in its enclosure, and a cpc needs none."""
+    bare = [
+        c for c in subject.wiring.cables if c.sheath == "unsheathed" and not c.run_in and not c.link
+        and any(subject.roles[core.key] is not Role.CPC for core in c.cores)
+    ]
     if bare:
         one = len(bare) == 1
         yield Finding(
@@ -22,7 +25,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             means="Their one layer of insulation is all there is between a damaged place and a hand.",
             cure="Run them in conduit or trunking, or use sheathed cable; if they are in one, write it into the "
             "description.",
-            accessory=bare[0].ends[0], core=bare[0].cores[0].key if bare[0].cores else "",
+            accessory=bare[0].ends[0], core=bare[0].cores[0].key,
         )
 
 

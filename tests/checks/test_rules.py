@@ -367,6 +367,8 @@ def test_unsheathed_singles_outside_conduit():
     out = replace(wiring, cables=tuple(
         replace(c, run_in="") if c.name in ("W1", "W4") else c for c in wiring.cables))
     assert only("unsheathed", out).says.startswith("W1 and W4 are unsheathed singles")
+    earths = tuple(replace(c, run_in="") if c.cores[0].colour == "GNYE" else c for c in wiring.cables)
+    assert of("unsheathed", replace(wiring, cables=earths)) == []
 
 
 def test_device_cable_and_load():
