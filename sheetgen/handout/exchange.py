@@ -62,7 +62,7 @@ def _question(look: Lookup, solve: Callable[[Wiring], Solution], group: Group, o
     says = "; ".join(_outcome(look, group, lamp, solution) for lamp in group.lamps)
     return Question(
         "exchange",
-        f"At {look.place(one.here.accessory)}, {one.core} on {look.label(one.here.node)} and {two.core} on "
+        f"At {one.here.accessory}, {one.core} on {look.label(one.here.node)} and {two.core} on "
         f"{look.label(two.here.node)} are exchanged by mistake. In which settings "
         f"{'is the lamp' if len(group.lamps) == 1 else 'are the lamps'} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),

@@ -98,7 +98,7 @@ def _live(look: Lookup, group: Group, place: str, row: Row) -> Question:
     if through:
         answer += f"; and {joined(through)} through a lamp"
     return Question(
-        "live", f"{capital(look.setting(group, row.setting))}: which terminals of {look.place(place)} are at line?",
+        "live", f"{capital(look.setting(group, row.setting))}: which terminals of {place} are at line?",
         f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True)),
     )
 
@@ -158,12 +158,12 @@ def _sleeves(look: Lookup, cable: Cable) -> Question:
     for core in cable.cores:
         ends = [s for s in look.job.reading.sleeves if s.core == core.key and s.standing in NEEDED]
         if ends:
-            where = "" if len(ends) == 2 else f" at {look.place(core.ends[ends[0].end].accessory)}"
+            where = "" if len(ends) == 2 else f" at {core.ends[ends[0].end].accessory}"
             needed.setdefault(ends[0].colour, []).append(f"{core.label}{where}")
     said = (f"{joined(cores)}: {CODES[colour]}" for colour, cores in needed.items())
     return Question(
         "sleeves",
-        f"Which cores of {cable.name} ({cable.type}, {' to '.join(map(look.place, cable.ends))}) need a sleeve at "
+        f"Which cores of {cable.name} ({cable.type}, {' to '.join(cable.ends)}) need a sleeve at "
         "their ends, and of which colour?", f"{capital('; '.join(said)) or 'None'}.", (("cable", cable.name),),
     )
 
@@ -174,7 +174,7 @@ def place_questions(look: Lookup, solve: Solve) -> list[Candidate]:
         can = place.permanent_line and place.neutral and len(place.ways) == 1
         return Question(
             "place",
-            f"A sensor needs permanent line and neutral. Could one be fitted at {look.place(place.accessory)} without "
+            f"A sensor needs permanent line and neutral. Could one be fitted at {place.accessory} without "
             "another cable? Why?",
             "Yes: permanent line and neutral are here." if can else f"No: {_why(place)}.",
             (("accessory", place.accessory),),
