@@ -1,0 +1,175 @@
+"""Each rule that finds a danger, on a circuit that breaks it and on one that nearly does."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from circuits import (
+    Circuit,
+    Feed,
+    alternate,
+    at_the_switch,
+    core_at,
+    loop_in,
+    strappers,
+    switched_neutral,
+    with_end,
+)
+from judged import (
+    findings,
+    of,
+    one_room,
+    only,
+    plus,
+    two_ways,
+    without_cpc,
+)
+
+from sheetgen.model.reading import Gravity
+
+F = Fraction
+
+
+def test_short_in_one_setting_names_path_and_setting():
+    found = only("short", plus(one_room(loop_in), ("Study", "SL"), ("Study", "N")))
+    assert found.gravity is Gravity.DANGER
+    assert "way 1 (Lights)" in found.says and "to neutral in 1 of 2 settings" in found.says
+    assert "through Study loop, Study door COM, Study door L1, Study SL and Study N" in found.says
+    assert found.setting == "Study door on" and (found.accessory, found.terminal) == ("Study", "N")
+
+
+def test_short_whatever_the_switches_do_and_nothing_more_is_said_of_it():
+    wiring = plus(one_room(loop_in), ("Study", "loop"), ("Study", "E"))
+    found = findings(wiring)
+    assert [f.rule for f in found] == ["short"]
+    assert "to earth whatever the switches do" in found[0].says and found[0].setting == ""
+
+
+def test_green_and_yellow_as_a_line():
+    wiring = one_room(strappers)
+    earth = next(c for c in wiring.cores() if c.colour == "GNYE" and c.ends[0].accessory == "way 1")
+    wiring = with_end(wiring, earth, 0, "L")
+    wiring = with_end(wiring, core_at(wiring, earth.key), 1, "COM")
+    found = only("protective_misused", wiring)
+    assert found.gravity is Gravity.DANGER and found.core == earth.key and "permanent line" in found.says
+    assert found.clause == "BS 7671 514.4.2"
+
+
+def test_bare_core_as_a_neutral():
+    wiring = one_room(loop_in)
+    wiring = with_end(wiring, core_at(wiring, "W2/3"), 0, "N")
+    wiring = with_end(wiring, core_at(wiring, "W2/3"), 1, "N")
+    assert only("protective_misused", wiring).core == "W2/3"
+
+
+def test_earth_terminal_with_a_switched_line_on_it():
+    wiring = one_room(loop_in)
+    wiring = with_end(wiring, core_at(wiring, "W3/2"), 1, "L1")
+    cut = with_end(wiring, core_at(wiring, "W3/3"), 0, None)  # else it is a short
+    found = only("earth_terminal_live", plus(cut, ("Study door", "L1"), ("Study door", "E")))
+    assert (found.gravity, found.terminal, found.setting) == (Gravity.DANGER, "E", "Study door on")
+    assert of("earth_terminal_live", one_room(loop_in)) == []
+
+
+def test_borrowed_neutral_names_both_ways_to_isolate():
+    c = two_ways()
+    c.put("Landing", "batten lampholder")
+    c.put("Door", "one-way switch")
+    c.single("way 5", "L", "Door", "COM")
+    c.single("Door", "L1", "Landing", "L")
+    c.neutral("way 6", "N", "Landing", "N")
+    c.earth("way 5", "Door")
+    c.earth("way 6", "Landing")
+    found = only("borrowed_neutral", c.wiring())
+    assert found.says == ("Landing takes its line from way 5 (Downstairs) and returns its neutral to way 6 (Upstairs).")
+    assert "Isolate way 5 (Downstairs) and way 6 (Upstairs) before work here" in found.cure
+    assert (found.gravity, found.setting, found.clause) == (Gravity.DANGER, "Door on", "BS 7671 314.1(vi)")
+    assert of("wide_loop", c.wiring()) == []  # said already
+    assert [f.accessory for f in of("two_ways", c.wiring())] == ["Landing"]
+
+
+def test_neutrals_of_two_ways_joined():
+    c = two_ways()
+    loop_in(c, loop_in(c, Feed("way 5"), "Study"), "Hall")
+    loop_in(c, Feed("way 6"), "Landing")
+    found = only("borrowed_neutral", plus(c.wiring(), ("Hall", "N"), ("Landing", "N")))
+    assert found.says == "The neutrals of way 5 (Downstairs) and way 6 (Upstairs) are joined, at Study N."
+
+
+def test_switched_lines_of_two_ways_joined():
+    c = two_ways()
+    loop_in(c, Feed("way 5"), "Study")
+    loop_in(c, Feed("way 6"), "Hall")
+    found = only("linked_lines", plus(c.wiring(), ("Study", "SL"), ("Hall", "SL")))
+    assert found.gravity is Gravity.DANGER and "way 5 (Downstairs) and way 6 (Upstairs)" in found.says
+    assert found.setting == "Study door on, Hall door on"
+    joined = only("linked_lines", plus(c.wiring(), ("Study", "loop"), ("Hall", "loop")))
+    assert joined.setting == "" and "Study loop" in joined.says
+
+
+def test_switch_in_the_neutral():
+    found = only("switched_neutral", one_room(switched_neutral))
+    assert found.says == "Study door switches the neutral of Study lamp."
+    assert (found.gravity, found.setting, found.accessory) == (Gravity.DANGER, "Study door off", "Study door")
+    assert of("off_but_live", one_room(switched_neutral)) == []  # the same lamp, said once
+    assert of("switched_neutral", one_room(alternate)) == []
+
+
+def test_alternate_polarity():
+    found = of("alternate_polarity", one_room(alternate))
+    assert [f.accessory for f in found] == ["Study 1", "Study 2"] and {f.terminal for f in found} == {"COM"}
+    assert of("off_but_live", one_room(alternate)) == []
+
+
+def test_a_lost_neutral_leaves_the_lamp_off_but_live():
+    wiring = one_room(loop_in)
+    found = only("off_but_live", with_end(wiring, core_at(wiring, "W2/2"), 1, None))
+    assert found.setting == "Study door on" and "neutral of Study lamp is broken" in found.cure
+    both = with_end(wiring, core_at(wiring, "W1/2"), 0, "loop")
+    assert only("off_but_live", both).cure == "Bring the neutral to Study lamp N in place of the line."
+
+
+@pytest.mark.parametrize(("cap", "count"), [("screw", 1), ("bayonet", 0)])
+def test_screw_lampholder_with_line_on_the_outer_contact(cap, count):
+    c = Circuit()
+    c.way()
+    c.put("Porch", "batten lampholder", cap=cap)
+    c.twin("way 1", "Porch", ("L", "N"), ("N", "L"))
+    found = of("screw_outer_line", c.wiring())
+    assert len(found) == count and all(f.terminal == "N" and f.gravity is Gravity.DANGER for f in found)
+    assert len(of("wrong_terminal", c.wiring())) == 1
+
+
+def test_loose_cores_live_dead_and_spare():
+    wiring = one_room(loop_in)
+    live = only("loose_core", with_end(wiring, core_at(wiring, "W3/1"), 1, None))
+    assert (live.gravity, live.core, live.accessory) == (Gravity.DANGER, "W3/1", "Study door")
+    assert live.says == "The brown core of W3 from Study loop ends in nothing in Study door and can be live there."
+    back = only("loose_core", with_end(wiring, core_at(wiring, "W3/2"), 1, None))
+    assert back.gravity is Gravity.PUT_RIGHT and back.setting == ""
+    spare = with_end(with_end(wiring, core_at(wiring, "W3/2"), 1, None), core_at(wiring, "W3/2"), 0, None)
+    spare = with_end(spare, core_at(spare, "W3/2"), 1, None)
+    assert only("loose_core", spare).gravity is Gravity.NOTE
+
+
+def test_no_cpc_is_a_danger_at_a_class_i_luminaire_and_one_finding_for_the_rest():
+    found = of("no_cpc", without_cpc(at_the_switch))
+    assert [(f.gravity, f.accessory) for f in found] == [(Gravity.DANGER, "Study"), (Gravity.PUT_RIGHT, "Study door")]
+    (rest,) = of("no_cpc", without_cpc(loop_in))
+    assert rest.gravity is Gravity.PUT_RIGHT and "Study and Study door" in rest.says
+    wiring = without_cpc(loop_in)
+    metal = replace(wiring, accessories=tuple(
+        replace(a, kind=replace(a.kind, flags=a.kind.flags | {"metal"})) if a.name == "Study door" else a
+        for a in wiring.accessories))
+    assert {f.accessory: f.gravity for f in of("no_cpc", metal)} == {
+        "Study door": Gravity.DANGER, "Study": Gravity.PUT_RIGHT}
+
+
+def test_a_cpc_that_is_parted_names_all_that_hangs_on_it():
+    wiring = one_room(loop_in)
+    found = only("cpc_interrupted", with_end(wiring, core_at(wiring, "W2/3"), 0, None))
+    assert "Study and Study door" in found.says and found.gravity is Gravity.PUT_RIGHT
+    wiring = one_room(at_the_switch)
+    assert only("cpc_interrupted", with_end(wiring, core_at(wiring, "W1/3"), 0, None)).gravity is Gravity.DANGER
