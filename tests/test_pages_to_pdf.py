@@ -342,3 +342,10 @@ def test_a_row_that_does_not_fit_moves_to_the_next_sheet_whole_and_leaves_no_she
         assert len(sheets) <= 2
         assert [all(f"H{i}" in text and f"says {i}" in text for i in range(3)) for text in sheets][-1]
         assert all("a line" in text or "H0" in text for text in sheets)
+
+
+def test_a_table_parted_between_columns_names_what_it_goes_on_with_once_in_each():
+    rows = tuple(("Hall" if i == 0 else "", f"<{i}>") for i in range(31))
+    (text,) = text_of(pdf((Page("tests", "Tests", (Columns(((Table(("At", "T"), rows, joined=1),),), loose=True),)),)))
+    assert text.count("Hall") == 2
+    assert [text.count(f"<{i}>") for i in range(31)] == [1] * 31

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from sheetgen.checks import RULES
-from sheetgen.model.page import Block, Cell, Items, Page, Table, Words
+from sheetgen.model.page import Block, Cell, Items, Page, Row, Table, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
@@ -42,11 +42,11 @@ def summary(findings: Iterable[Finding]) -> str:
 
 
 def _noticed(findings: list[Finding]) -> list[Block]:
-    rows = tuple(_row(f) for f in findings)
+    rows = tuple(_finding(f) for f in findings)
     return [Words(f"{summary(findings)}. {FROM_DESCRIPTION}"), Table(HEAD, rows, SHARES, boxes=(4,))]
 
 
-def _row(finding: Finding) -> tuple[Cell, ...]:
+def _finding(finding: Finding) -> tuple[Cell, ...]:
     heavy = "plain" if finding.gravity is Gravity.NOTE else "strong"
     where = f" ({finding.setting})" if finding.setting else ""
     clause = f" [{finding.clause}]" if finding.clause else ""
@@ -55,9 +55,11 @@ def _row(finding: Finding) -> tuple[Cell, ...]:
 
 
 def _nothing() -> list[Block]:
+    third = -(-len(RULES) // 3)
+    parts = (RULES[:third], RULES[third: 2 * third], RULES[2 * third:])
     return [
         Words(f"None of what follows was met. {FROM_DESCRIPTION}", lead="Nothing was found."),
-        Items(tuple(rule.looks_for for rule in RULES)),
+        Row(tuple((Items(tuple(rule.looks_for for rule in part)),) for part in parts)),
     ]
 
 

@@ -9,7 +9,7 @@ from sheetgen.pages_to_pdf.look import GUTTER
 
 Stack = list[Flowable]
 GROUP_GAP = 3.6 * mm
-LEAST_PART = 24 * mm  # a group is not parted for less than this
+LEAST_PART = 20 * mm  # a group is not parted for less than this
 CLOSE = 2.0  # how level the columns come out, in points
 ENDLESS = 1e6
 

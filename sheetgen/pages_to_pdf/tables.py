@@ -154,10 +154,11 @@ class _Grid(Grid):
         if len(parts) == 2 and len(parts[1]._cellvalues) == 1 + self.repeatRows and len(parts[0]._cellvalues) > 4:
             parts = super().split(availWidth, parts[0].wrap(availWidth, availHeight)[1] - 1)
         if len(parts) == 2:
-            above, below = parts[0]._cellvalues, parts[1]._cellvalues[self.repeatRows]
+            above, below = parts[0]._cellvalues, list(parts[1]._cellvalues[self.repeatRows])
             for column in range(self.joined):
                 below[column] = below[column] or next((row[column] for row in reversed(above) if row[column]), "")
-            parts[1].joined = self.joined
+            parts[1]._cellvalues[self.repeatRows] = below  # its own row: the table may yet be parted elsewhere
+            parts[0].joined = parts[1].joined = self.joined
         return parts
 
 
