@@ -19,8 +19,9 @@ from sheetgen.layout_to_drawing import layout_to_drawing
 from sheetgen.model.comparison import Change, Comparison, Does, Step
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Job
+from sheetgen.model.reading import Role
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Core, Wiring
 from sheetgen.pages.comparison import compose
 from sheetgen.pages_to_pdf import info_of, pages_to_pdf
 from sheetgen.pipeline import Look, drawings_of, fingerprint, reading_of, style_of, understood, wiring_of
@@ -64,7 +65,13 @@ def change_between(before: Wiring, after: Wiring, renew: bool = False) -> Change
         wanted = in_the_words_of(before, after)
     except NoMatch:
         return None
-    steps, result = steps_between(before, wanted, renew)
+    roles = reading_of(wanted, wiring_to_solution(wanted)).roles
+    lines = {colours.line for colours in style_of().sets.values()}
+
+    def spoils(have: Core, want: Core) -> bool:
+        return roles[want.key] is Role.NEUTRAL and have.colour in lines
+
+    steps, result = steps_between(before, wanted, renew, spoils)
     sleeves = sleeve_steps(result, reading_of(result, wiring_to_solution(result)).sleeves)
     for step in sleeves:
         result = apply(result, step)

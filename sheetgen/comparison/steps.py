@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from sheetgen.colours import CODES
-from sheetgen.comparison.keeping import kept_cables
+from sheetgen.comparison.keeping import Spoils, kept_cables
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.comparison import Does, Step
 from sheetgen.model.reading import Sleeve, Standing
@@ -19,10 +19,11 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.words import cable_words, joined
 
 
-def steps_between(before: Wiring, wanted: Wiring, renew: bool = False) -> tuple[tuple[Step, ...], Wiring]:
+def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
+                  spoils: Spoils = lambda have, want: False) -> tuple[tuple[Step, ...], Wiring]:
     """The steps but the sleeves, and the wiring they lead to. `wanted` is in the names of `before`.
 
-    With `renew` cables of another colour set are not kept.
+    With `renew` cables of another colour set are not kept. `spoils` is explained where cables are kept.
     """
     steps: list[Step] = []
     wiring = before
@@ -33,7 +34,7 @@ def steps_between(before: Wiring, wanted: Wiring, renew: bool = False) -> tuple[
             steps.append(step)
             wiring = apply(wiring, step)
 
-    kept, added = kept_cables(before, wanted, renew)
+    kept, added = kept_cables(before, wanted, renew, spoils)
     gone = [c for c in before.cables if c.name not in kept]
     do(Step(Does.TAKE_OUT_CABLE, f"Take out {_called(c)}.", cable=c) for c in gone)
     do(_accessories(wiring, wanted))

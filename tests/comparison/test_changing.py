@@ -52,7 +52,7 @@ def followed(before: Wiring, change: Change) -> Wiring:
 
 @given(st.sampled_from(COMBINATIONS), st.sampled_from(COMBINATIONS), st.integers(1, 3), st.integers(1, 3), SETS, SETS,
        st.booleans())
-@settings(deadline=None, max_examples=50, derandomize=True)
+@settings(deadline=None, max_examples=35, derandomize=True)
 def test_every_conversion_ends_in_the_wanted_circuit(a: Combination, b: Combination, lights: int, more: int,
                                                      old: str, new: str, renew: bool):
     """From any method to any other, more or fewer switches and lights, old colours to new."""
@@ -156,6 +156,14 @@ def test_what_can_stay_stays():
     change = change_of(before, by_method("line at the switches, in first, out last, singles in conduit", before))
     assert [s.does for s in change.steps] == [Does.ADD_CABLE, Does.MOVE, Does.MOVE]
     assert "Workshop" in {a.name for a in change.result.accessories} and change.proven
+
+
+@given(st.sampled_from(COMBINATIONS), st.sampled_from(COMBINATIONS), SETS, SETS)
+@settings(deadline=None, max_examples=20, derandomize=True)
+def test_no_brown_or_red_core_becomes_a_neutral(a: Combination, b: Combination, old: str, new: str):
+    result = change_between(wiring_of(a.text(2, old)), wiring_of(b.text(2, new))).result
+    roles = reading_of(result, wiring_to_solution(result)).roles
+    assert not [core for core in result.cores() if roles[core.key] == "neutral" and core.colour in ("BN", "RD")]
 
 
 def test_other_lights_have_no_steps():
