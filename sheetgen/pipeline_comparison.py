@@ -15,6 +15,7 @@ from sheetgen.comparison import (
     steps_between,
 )
 from sheetgen.description_to_text import description_to_text
+from sheetgen.geometry import MM
 from sheetgen.layout_to_drawing import layout_to_drawing
 from sheetgen.model.comparison import Change, Comparison, Does, Step
 from sheetgen.model.drawing import Drawing
@@ -28,6 +29,8 @@ from sheetgen.pipeline import Look, drawings_of, fingerprint, reading_of, style_
 from sheetgen.problems import Mark, Problem, Refused
 from sheetgen.wiring_to_layout import DoesNotFit, drawing_space, wiring_to_layout
 from sheetgen.wiring_to_solution import wiring_to_solution
+
+BETWEEN = 8 * MM  # kept free of each half of a sheet, for the gap between the two and the margins of the drawings
 
 
 def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
@@ -115,7 +118,7 @@ def _beside(jobs: tuple[Job, ...], style: Style) -> tuple[Drawing, Drawing] | No
     drawings = []
     for job in jobs:
         try:
-            layout = wiring_to_layout(job.wiring, style, (width // 2 - style.measures["drawing margin"], height))
+            layout = wiring_to_layout(job.wiring, style, (width // 2 - BETWEEN, height))
         except DoesNotFit:
             return None
         drawings.append(layout_to_drawing(layout, job.wiring, job.reading, style))

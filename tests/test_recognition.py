@@ -178,3 +178,37 @@ def test_where_two_ways_meet_nothing_is_offered():
     wiring, solution, reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")
     assert landing.fits == () and "way 5" in landing.lacks[0] and "way 6" in landing.lacks[0]
+
+
+BATHROOM = """
+job: Bathroom and porch
+colours: current
+accessories:
+  Bath:     {kind: batten lampholder, loop: yes, room: Bathroom, lamp: 10 W}
+  Cord:     {kind: pull-cord switch, room: Bathroom}
+  Isolator: {kind: fan isolator, room: Bathroom}
+  Fan:      {kind: timer fan, room: Bathroom}
+  PIR:      {kind: sensor, room: Porch}
+  Porch:    {kind: light fitting, room: Porch}
+  Dim:      {kind: dimmer, room: Den}
+  Den:      {kind: ceiling rose, room: Den, lamp: 8 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Bath, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Bath, to: Cord, cores: {BN: [loop, COM], BU: [L, L1], cpc: [E, E]}}
+  W3: {type: three-core and earth 1.0, from: Bath, to: Isolator,
+       cores: {BN: [loop, L in], BK: [L, SL in], GY: [N, N in], cpc: [E, E]}}
+  W4: {type: three-core and earth 1.0, from: Isolator, to: Fan,
+       cores: {BN: [L out, L], BK: [SL out, SL], GY: [N out, N], cpc: [E, E]}}
+  W5: {type: twin and earth 1.0, from: Isolator, to: PIR, cores: {BN: [L out, L], BU: [N out, N], cpc: [E, E]}}
+  W6: {type: twin and earth 1.0, from: PIR, to: Porch, cores: {BN: [SL, L], BU: [N, N], cpc: [E, E]}}
+  W7: {type: twin and earth 1.0, from: way 1, to: Den, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W8: {type: twin and earth 1.0, from: Den, to: Dim, cores: {BN: [loop, L], BU: [SL, load], cpc: [E, E]}}
+"""
+
+
+def test_fans_isolators_sensors_and_dimmers_do_not_hide_the_method():
+    bath, porch, den = recognise(wiring_of(BATHROOM), wiring_to_solution(wiring_of(BATHROOM)))
+    assert (bath.names, bath.switches, bath.lamps) == (("at the rose", "one-way", "one-way"), ("Cord",), ("Bath",))
+    assert porch.method == "Line and neutral looped at the switches; one-way switching by a sensor."
+    assert "Isolator closed to Isolator L out" in porch.evidence[0]
+    assert den.method == "Line and neutral looped at the rose; one-way switching by a dimmer."

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen import methods
+from sheetgen.electrics.solve import solve
 from sheetgen.model.reading import Circuit, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
@@ -16,11 +17,15 @@ from sheetgen.recognition.joins import join_of
 from sheetgen.recognition.loops import loop_of, parting_of
 from sheetgen.recognition.paths import Conductors
 from sheetgen.recognition.places import places_of
+from sheetgen.recognition.plain import plain
 from sheetgen.recognition.sentences import evidence_of, of_the_house, sentence_of
 
 
 def recognise(wiring: Wiring, solution: Solution) -> tuple[Circuit, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
+    reduced = plain(wiring)
+    if reduced is not wiring:
+        wiring, solution = reduced, solve(reduced)
     conductors = Conductors(wiring, solution)
     return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
 

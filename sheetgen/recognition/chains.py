@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from sheetgen.methods.kind import Chain
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
@@ -20,6 +20,7 @@ class Seat:
     accessory: str
     ports: tuple[tuple[str, Terminal], ...]
     sort: str  # "one-way", "two-way", "intermediate", "" where it is none of these
+    what: str = ""  # as the catalogue of accessories calls it: "one-way", "dimmer", "sensor", ...
 
     def at(self, port: str) -> Terminal | None:
         """The terminal behind a port, or None."""
@@ -83,15 +84,17 @@ def _seat(accessory: Accessory, switch: SwitchKind) -> Seat:
     contacts = {t for position in switch.positions for pair in position.joins for t in pair}
     ports = {port.removeprefix(prefix): accessory.terminal(t) for port, t in accessory.kind.ports
              if port.startswith(prefix) and t in contacts}
+    if "line" in ports and "out" in ports and "common" not in ports:
+        ports["common"] = ports.pop("line")  # a sensor or relay module
     sort = ""
-    if switch.by_hand and {t.name for t in ports.values()} == contacts:
+    if {t.name for t in ports.values()} == contacts:
         if "straps in 1" in ports and "straps out 1" in ports:
             sort = "intermediate"
         elif "common" in ports and "strap 2" in ports:
             sort = "two-way"
         elif "common" in ports and "out" in ports:
             sort = "one-way"
-    return Seat(accessory.switch_name(switch), accessory.name, tuple(ports.items()), sort)
+    return Seat(accessory.switch_name(switch), accessory.name, tuple(ports.items()), sort, switch.what)
 
 
 def _lamps(wiring: Wiring, group: Group, conductors: Conductors):
@@ -147,7 +150,7 @@ def _turned(seat: Seat) -> Seat:
     """A switch seen from its other side: of an intermediate the pairs change places."""
     other = {"straps in 1": "straps out 1", "straps in 2": "straps out 2"}
     other |= {b: a for a, b in other.items()}
-    return Seat(seat.name, seat.accessory, tuple((other.get(port, port), t) for port, t in seat.ports), seat.sort)
+    return replace(seat, ports=tuple((other.get(port, port), t) for port, t in seat.ports))
 
 
 def _nets(seat: Seat, stem: str, conductors: Conductors) -> frozenset[Terminal]:

@@ -10,6 +10,7 @@ from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.words import joined
 
+HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
 FAR = 10_000  # cables; where neither line nor neutral arrives
 
 
@@ -32,7 +33,8 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
     reaching = tuple(dict.fromkeys(
         way for core in here if roles[core.key] is not Role.CPC for way in ways.get(core.key, ())))
     fits, lacks = _fits(accessory, line, switched, neutral, cpc)
-    if _mates(accessory, solution, wiring) - {accessory.name}:
+    if any(s.what in ("two-way", "intermediate") for s in accessory.kind.switches) and (
+            _mates(accessory, solution, wiring) - {accessory.name}):
         fits = (*fits, "one two-way dimmer for the whole set of switches, here or at another of them")
     if len(reaching) > 1:
         fits, lacks = (), (f"nothing before it is put in order: conductors of {joined(reaching)} are here", *lacks)
@@ -44,7 +46,7 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
           cpc: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What could be fitted here, and what could not, each with its reason."""
     fits, lacks = [], []
-    if accessory.kind.switches:
+    if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
         if line and neutral:
             fits.append("a sensor, timer or switch module that needs a neutral: permanent line and neutral are here")
         elif line:

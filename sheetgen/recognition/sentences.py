@@ -12,6 +12,7 @@ from sheetgen.recognition.loops import parting_of
 from sheetgen.recognition.paths import Conductors, Walk
 from sheetgen.words import capital, joined
 
+BY = ("sensor", "relay", "dimmer")  # what is worth saying of a single switch
 MOST_CORES = 4  # of a walk, named one by one
 
 
@@ -33,7 +34,7 @@ def _join(row: Row, join: Known) -> str:
     switching = methods.switching_of(len(row.seats))
     if join.name:
         if len(row.seats) == 1:
-            return join.says
+            return f"{join.says} by a {row.seats[0].what}" if row.seats[0].what in BY else join.says
         said = switching if len(row.seats) == 2 else f"{switching}, {len(row.seats)} switches"
         return f"{said}, {join.says}"
     if join.nearest:

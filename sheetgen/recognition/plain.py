@@ -1,0 +1,45 @@
+"""The wiring as its method sees it: isolators closed, run-on timers and electronics left out."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.model.accessory import Accessory, SwitchKind
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
+
+ISOLATES = ("isolator", "double-pole")
+CLOSED = "closed"  # stands for a colour where a closed contact is told of like a conductor
+
+
+def plain(wiring: Wiring) -> Wiring:
+    """The same wiring where it has none of these; it is the very same value then."""
+    accessories = tuple(_without(a) for a in wiring.accessories)
+    if accessories == wiring.accessories:
+        return wiring
+    closed = tuple(
+        _contact(accessory, i, pair)
+        for accessory in wiring.accessories for switch in accessory.kind.switches if switch.what in ISOLATES
+        for i, pair in enumerate(max((p.joins for p in switch.positions), key=len), 1)
+    )
+    return replace(wiring, accessories=accessories, cables=wiring.cables + closed)
+
+
+def _without(accessory: Accessory) -> Accessory:
+    kind = accessory.kind
+    switches = tuple(s for s in kind.switches if s.what not in (*ISOLATES, "timer"))
+    run_on = {t for s in kind.switches if s.what == "timer" for t in _contacts(s)}
+    loads = tuple(x for x in kind.loads if x.what != "electronics" and not {x.a, x.b} & run_on)
+    if (switches, loads) == (kind.switches, kind.loads):
+        return accessory
+    return replace(accessory, kind=replace(kind, switches=switches, loads=loads))
+
+
+def _contacts(switch: SwitchKind) -> set[str]:
+    return {t for position in switch.positions for pair in position.joins for t in pair}
+
+
+def _contact(accessory: Accessory, number: int, pair: tuple[str, str]) -> Cable:
+    """A closed contact as a link inside its accessory."""
+    name = accessory.name
+    core = Core(name, number, CLOSED, (CoreEnd(name, pair[0]), CoreEnd(name, pair[1])))
+    return Cable(f"{name} {number}", "single", None, (replace(core, cable=name),), (name, name))
