@@ -9,6 +9,7 @@ import pytest
 from circuits import (
     SETS,
     Circuit,
+    Feed,
     alternate,
     at_the_switch,
     box,
@@ -323,3 +324,63 @@ def test_findings_come_by_gravity_then_by_place_then_by_rule():
     found = in_order(wiring, given)
     assert [f.rule for f in found] == ["f", "c", "d", "a", "e", "b"]
     assert {(f.means, f.cure) for f in found} == {("M.", "C.")} and found[0].says == "U."
+
+
+def test_the_switched_line_between_a_one_way_and_a_two_way_switch_is_no_strapper():
+    c = Circuit()
+    feed = c.way()
+    c.put("Master", "one-way switch")
+    c.single(feed.accessory, "L", "Master", "COM")
+    strappers(c, Feed("Master", "L1"), "Study")
+    c.cables = [replace(x, cores=tuple(replace(k, ends=(CoreEnd("way 1", "N"), k.ends[1])) for k in x.cores))
+                if x.cores[0].ends[0] == CoreEnd("Master", "N") else x for x in c.cables]
+    c.cables = [x for x in c.cables if x.cores[0].colour != "BU"]
+    assert list(roles(c.wiring()).values())[:2] == ["permanent line", "switched line"]
+
+
+def test_a_rose_without_a_lamp_still_has_its_switched_line():
+    wiring = one_room(conversion)
+    bare = replace(wiring, accessories=tuple(a for a in wiring.accessories if a.name != "Study lamp"),
+                   cables=wiring.cables[1:])
+    assert roles(bare)["W4/3"] == "switched line"
+
+
+def test_a_core_landed_at_one_end_only_has_the_role_of_that_end():
+    wiring = one_room(loop_in)
+    for end in (0, 1):
+        loose = with_end(wiring, core_at(wiring, "W2/2"), end, None)
+        assert read(loose).roles["W2/2"] is Role.NEUTRAL
+    spare = with_end(wiring, core_at(wiring, "W3/1"), 1, None)
+    assert read(spare).roles["W3/1"] is Role.PERMANENT_LINE
+
+
+def test_settings_with_a_short_say_nothing_of_roles_where_there_are_others():
+    wiring = one_room(loop_in)
+    shorted = replace(wiring, cables=(*wiring.cables, bridge("X1", Terminal("Study", "SL"), Terminal("Study", "E"))))
+    assert read(shorted).roles["W3/2"] is Role.CPC  # at earth in the only setting that is no short
+
+
+def test_behind_an_isolator_roles_are_those_of_its_closed_position():
+    c = Circuit()
+    c.way()
+    c.put("Isolator", "double-pole switch")
+    c.put("Door", "one-way switch", connectors=["N"])
+    c.put("Study", "batten lampholder")
+    c.twin("way 1", "Isolator", ("L", "L in"), ("N", "N in"))
+    c.twin("Isolator", "Door", ("L out", "COM"), ("N out", "N"))
+    c.twin("Door", "Study", ("L1", "L"), ("N", "N"))
+    assert list(roles(c.wiring()).values()) == [
+        "permanent line", "neutral", "permanent line", "neutral", "switched line", "neutral"]
+
+
+def test_a_sleeve_at_the_second_end_is_read_where_the_first_is_in_nothing():
+    core = Core("W1", 1, "BU", (CoreEnd("A", None), CoreEnd("B", "1", "BN")))
+    wiring = Wiring("x", (), (Cable("W1", "single", None, (core,), ("A", "B"), "current"),))
+    (sleeve,) = sleeves_of(wiring, {"W1/1": Role.SWITCHED_LINE}, SETS)
+    assert (sleeve.end, sleeve.standing) == (1, Standing.FITTED)
+
+
+def test_a_reading_carries_its_findings():
+    wiring = one_room(switched_neutral)
+    assert [f.rule for f in read(wiring).findings][0] == "switched_neutral"
+    assert read(one_room(loop_in)).findings == ()

@@ -335,3 +335,93 @@ def test_loosening_the_neutral_makes_the_rose_live_through_its_lamp():
     broken = with_end(wiring, supply, 1, None)
     assert condition(broken, "Study", "N", **{"Study door": "on"}) == ("through a load", 1, ("way 1",), False)
     assert condition(broken, "Study", "N", **{"Study door": "off"}) == ("floating", None, (), False)
+
+
+def lamps_between(*ends: tuple[str, str]) -> Wiring:
+    """Equal lamps in a row from the first board terminal to the last; those in the middle hang on the first joint."""
+    c = Circuit()
+    for number in "123":
+        c.way(number)
+    c.put("Box", "joint box", terminals=["J"])
+    for i, (way, terminal) in enumerate(ends):
+        c.put(f"Lamp {i}", "batten lampholder")
+        c.single(way, terminal, f"Lamp {i}", "L")
+        c.single(f"Lamp {i}", "N", "Box", "J")
+    return c.wiring()
+
+
+def test_what_lies_between_loads_names_every_way_around_it():
+    wiring = lamps_between(("way 1", "L"), ("way 2", "N"), ("way 3", "E"))
+    assert condition(wiring, "Box", "J") == ("between", Fraction(1, 3), ("way 1", "way 2", "way 3"), False)
+
+
+def test_what_is_at_nothing_through_loads_is_at_neutral_before_earth():
+    assert condition(lamps_between(("way 3", "E"),), "Box", "J") == ("earth", 0, ("way 3",), False)
+    both = lamps_between(("way 3", "E"), ("way 2", "N"))
+    assert condition(both, "Box", "J") == ("neutral", 0, ("way 2",), False)
+    assert condition(lamps_between(("way 1", "L")), "Box", "J") == ("through a load", 1, ("way 1",), False)
+
+
+def test_a_group_says_its_positions_and_that_it_is_complete():
+    (group,) = wiring_to_solution(one_room(conversion, 3)).groups
+    assert group.positions == (("L1", "L2"), ("straight", "crossed"), ("L1", "L2")) and group.complete
+    c = Circuit()
+    c.way()
+    c.put("Porch", "batten lampholder")
+    (alone,) = wiring_to_solution(c.wiring()).groups
+    assert (alone.positions, alone.complete) == ((), True)
+
+
+def test_a_switch_that_makes_two_shorts_and_two_meetings_names_them_all():
+    c = Circuit()
+    c.way("1")
+    c.way("2")
+    c.put("Switch", "double-pole switch")
+    c.put("Other", "double-pole switch")
+    c.single("way 1", "L", "Switch", "L in")
+    c.single("way 1", "N", "Switch", "L out")
+    c.single("way 2", "L", "Switch", "N in")
+    c.single("way 2", "N", "Switch", "N out")
+    off, on = wiring_to_solution(c.wiring()).group_of_switch("Switch").rows
+    assert off.shorts == () and [s.rails[0].accessory for s in on.shorts] == ["way 1", "way 2"]
+    c.cables = []
+    for pole, terminal in (("L", "L"), ("N", "N")):
+        c.single("way 1", terminal, "Other", f"{pole} in")
+        c.single("way 2", terminal, "Other", f"{pole} out")
+    off, on = wiring_to_solution(c.wiring()).group_of_switch("Other").rows
+    assert off.meetings == () and [m.rails[0].name for m in on.meetings] == ["L", "N"]
+
+
+def test_a_short_beside_rails_that_conductors_join_and_a_contact_with_nothing_on_it():
+    c = Circuit()
+    c.way("1")
+    c.way("2")
+    c.put("Switch", "two-way switch")
+    c.put("Lamp", "batten lampholder")
+    c.single("way 2", "N", "way 2", "E")
+    c.single("way 1", "L", "Switch", "L1")
+    c.single("way 1", "N", "Switch", "COM")
+    c.single("Switch", "L2", "Lamp", "L")
+    c.single("way 2", "N", "Lamp", "N")
+    one, two = wiring_to_solution(c.wiring()).group_of_switch("Switch").rows
+    assert [len(row.shorts) for row in (one, two)] == [1, 0] and [len(row.meetings) for row in (one, two)] == [0, 0]
+    assert one.lamps[0].fraction == 0 and one.lamps[0].state is LampState.SHORT
+    c.cables = [x for x in c.cables if x.name not in ("W4", "W5")]
+    c.single("way 1", "L", "way 1", "E")
+    (short,) = wiring_to_solution(c.wiring()).shorts
+    assert [str(t) for t in short.through] == ["way 1 L", "way 1 E"]
+    c.cables[-1] = bridge("X9", Terminal("Switch", "L2"), Terminal("way 1", "E"))
+    rows = wiring_to_solution(c.wiring()).group_of_switch("Switch").rows
+    assert [[str(t) for t in s.through] for row in rows for s in row.shorts] == [
+        ["way 1 L", "Switch L1", "Switch COM", "way 1 N"]]
+
+
+def test_the_search_for_a_path_passes_contacts_with_nothing_on_them():
+    c = Circuit()
+    c.way()
+    c.put("Switch", "plate", gangs={"a": "two-way", "b": "two-way"})
+    c.single("way 1", "L", "Switch", "a.COM")
+    c.single("Switch", "a.COM", "Switch", "b.COM")
+    c.single("Switch", "b.L2", "way 1", "N")
+    rows = wiring_to_solution(c.wiring()).group_of_switch("Switch.b").rows
+    assert [len(row.shorts) for row in rows] == [0, 1]
