@@ -144,6 +144,15 @@ def test_an_unknown_arrangement_says_what_it_is_near_and_what_is_not_so():
     assert "nearest: conversion" in circuit.method and "the commons are joined to each other" in circuit.method
 
 
+@pytest.mark.parametrize("switches", [2, 3])
+def test_the_switched_line_carried_back_is_the_same_method(switches: int):
+    """The other way about: line on the first common, the third core brings the switched line back."""
+    combination = Combination("at the rose", "line carried through", switches, False)
+    wiring = wiring_of(combination.text())
+    other = exchanged(wiring, ("W2/1", 1), ("W2/2", 1))
+    assert other != wiring and known(other) == [combination.names]
+
+
 NEUTRAL_AT_SWITCH = {
     "at the rose": False, "at the switch": True, "at a joint box": False, "line at the switches": False,
 }
