@@ -128,10 +128,11 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
 
     style = style_of(look)
     wiring, solution, reading = understood(text, look.colours)
+    drawings = drawings_of(wiring, reading, style)
     return Job(
         wiring, solution, reading,
-        drawings=drawings_of(wiring, reading, style),
-        legend=legend(wiring, reading, style),
+        drawings=drawings,
+        legend=legend(wiring, reading, style, marks=len(drawings) > 1),
         diagrams=diagrams_for(wiring, solution, style),
         plots=plots_for(wiring, solution, reading, style),
         sets=style.sets,
