@@ -419,9 +419,24 @@ def test_a_short_beside_rails_that_conductors_join_and_a_contact_with_nothing_on
 def test_the_search_for_a_path_passes_contacts_with_nothing_on_them():
     c = Circuit()
     c.way()
-    c.put("Switch", "plate", gangs={"a": "two-way", "b": "two-way"})
+    c.put("Switch", "plate", gangs={"a": "one-way", "b": "two-way", "c": "one-way"})
     c.single("way 1", "L", "Switch", "a.COM")
-    c.single("Switch", "a.COM", "Switch", "b.COM")
-    c.single("Switch", "b.L2", "way 1", "N")
+    c.single("Switch", "a.L1", "Switch", "b.COM")  # nothing on either contact of b
+    c.single("Switch", "b.COM", "Switch", "c.COM")
+    c.single("Switch", "c.L1", "way 1", "N")
     rows = wiring_to_solution(c.wiring()).group_of_switch("Switch.b").rows
-    assert [len(row.shorts) for row in rows] == [0, 1]
+    assert {row.setting: len(row.shorts) for row in rows if row.setting[1] == "L1"} == {
+        ("off", "L1", "off"): 0, ("off", "L1", "on"): 0, ("on", "L1", "off"): 0, ("on", "L1", "on"): 1}
+
+
+def test_a_short_is_found_beside_a_knot_whose_rails_conductors_join():
+    c = Circuit()
+    c.way("1")
+    c.way("2")
+    c.put("Switch", "double-pole switch")
+    c.single("way 2", "N", "way 2", "E")
+    c.single("way 2", "N", "Switch", "L in")
+    c.single("way 1", "L", "Switch", "N in")
+    c.single("way 1", "N", "Switch", "N out")
+    off, on = wiring_to_solution(c.wiring()).group_of_switch("Switch").rows
+    assert [len(row.shorts) for row in (off, on)] == [0, 1]
