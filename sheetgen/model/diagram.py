@@ -38,9 +38,9 @@ class Symbol:
 
 @dataclass(frozen=True)
 class Wire:
-    """A core between two pins."""
+    """A core between two pins; or, within an accessory, what leads from a terminal to a pin that shares it."""
 
-    core: str  # Core.key
+    core: str  # Core.key; "" within an accessory
     ends: tuple[Terminal, Terminal]
     label: str
 
@@ -115,6 +115,16 @@ class Plan:
 def nothing(core: str, end: int) -> Terminal:
     """The pin of a core's end that ends in nothing."""
     return Terminal("", f"{core} end {end + 1}")
+
+
+def inner(terminal: Terminal, number: int) -> Terminal:
+    """A pin of a symbol within an accessory that shares its terminal with another symbol."""
+    return Terminal(terminal.accessory, f"{terminal.name}\n{number}")
+
+
+def outer(pin: Terminal) -> Terminal:
+    """The terminal of the accessory that a pin stands for."""
+    return Terminal(pin.accessory, pin.name.partition("\n")[0])
 
 
 Point = tuple[int, int]

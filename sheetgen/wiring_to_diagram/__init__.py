@@ -27,8 +27,11 @@ AT_REST = State()
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
 
+Stories = Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
+
+
 def wiring_to_diagrams(
-    wiring: Wiring, solution: Solution, style: Style, stories: Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
+    wiring: Wiring, solution: Solution, style: Style, stories: Stories
 ) -> tuple[Diagram, ...]:
     """The diagram of every group, with its live paths; `stories` has the words: switches (lamps, where there are none) -> setting."""
     found = []
@@ -54,7 +57,9 @@ def diagrams_of(wiring: Wiring, solution: Solution, reading: Reading, style: Sty
 
 def diagrams_in(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawing, ...]:
     """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
-    return tuple(_every_position(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups)
+    return tuple(
+        _every_position(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups
+    )
 
 
 def _every_position(plan: Plan, style: Style, group: Group) -> Drawing:

@@ -31,7 +31,8 @@ def columns_of(net: Net) -> tuple[tuple[int, tuple[Seat, ...]], ...]:
     loose = [i for i, contact in enumerate(net.contacts) if not contact]
     first = {tuple(seats): table.cost(seats) for seats in (table.settled(list(s), loose) for s in _starts(net))}
     best = sorted(first, key=lambda seats: (first[seats], seats))[:TRIED]
-    found = {seats: table.cost(list(seats)) for seats in (tuple(table.settled(list(s), range(len(net.kinds)), pairs=True)) for s in best)}
+    settled = [tuple(table.settled(list(start), range(len(net.kinds)), pairs=True)) for start in best]
+    found = {seats: table.cost(list(seats)) for seats in settled}
     ranked = sorted((cost, _packed(list(seats))) for seats, cost in {**first, **found}.items())
     return tuple(dict.fromkeys(ranked))[:KEPT]
 
@@ -139,8 +140,10 @@ def _neighbours(contact: bool, other: bool, order: int, same: bool) -> int:
 @cache
 def _wire(own: int, other: int, distance: int, turn: int) -> int:
     """What a wire costs from a symbol in column 0 to one `distance` columns on, whose wires leave on these sides."""
-    ports = [[(column, RIGHT), (column + 1, LEFT)] if side == ANY else [(column + (side == B), RIGHT if side == A else LEFT)]
-             for side, column in ((own, 0), (other, distance))]
+    ports = [
+        [port for port in ((column, RIGHT), (column + 1, LEFT)) if side == ANY or (port[1] == LEFT) == (side == B)]
+        for side, column in ((own, 0), (other, distance))
+    ]
     return min(wire_cost(p, q, turn) for p in ports[0] for q in ports[1])
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Figure, Point
+from sheetgen.model.diagram import Figure, Point, outer
 from sheetgen.model.diagram import Symbol as Part
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 from sheetgen.wiring_to_diagram.setting_out import Measures
@@ -45,7 +45,7 @@ class _Inked:
         """How what is at a terminal's potential is inked."""
         if not self.state.shown:
             return "diagram wire"
-        return "diagram live" if terminal in self.state.live else "diagram rest"
+        return "diagram live" if terminal and outer(terminal) in self.state.live else "diagram rest"
 
     # wires
 
@@ -53,7 +53,8 @@ class _Inked:
         """Every wire, a dot where wires part, and a gap where one crosses above another."""
         shapes: list[Shape] = []
         for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
-            about = (("core", wire.core), ("from", str(wire.ends[0])), ("to", str(wire.ends[1])))
+            ends = (("from", str(wire.ends[0])), ("to", str(outer(wire.ends[1]))))
+            about = (("core", wire.core), *ends) if wire.core else ends
             shapes.append(Line(path, self._wire_role(wire), about=about))
         for wire, at in self._crossings():
             x, y = at
@@ -65,7 +66,8 @@ class _Inked:
 
     def _wire_role(self, wire) -> str:
         role = self.role(next(end for end in wire.ends if end.accessory))
-        return "diagram current" if role == "diagram rest" and wire.core in self.state.flow else role
+        carries = wire.core in self.state.flow if wire.core else outer(wire.ends[1]) in self.state.carrying
+        return "diagram current" if role == "diagram rest" and carries else role
 
     def _crossings(self):
         """(upper wire, point) wherever an upright stretch of one wire crosses a level stretch of another."""
@@ -139,18 +141,19 @@ class _Inked:
     def _made(self, part: Part, turned: bool) -> list[tuple[tuple[int, int], tuple[int, int]]]:
         """The pairs of pins joined in the setting shown; at rest every switch is in its first position."""
         position = self.state.setting.get(part.switch, part.joins[0][0])
-        at = {pin: (int(turned), n) for n, pin in enumerate(part.a)} | {pin: (1 - turned, n) for n, pin in enumerate(part.b)}
+        at = {pin: (int(turned), n) for n, pin in enumerate(part.a)}
+        at |= {pin: (1 - turned, n) for n, pin in enumerate(part.b)}
         return [(at[a], at[b]) for a, b in dict(part.joins)[position]]
 
     def _piece_role(self, number: int, what: str, pin: tuple[int, int] | None) -> tuple[str, About]:
         part = self.schematic.symbols[number]
         terminal = self._terminal(number, pin) if pin else None
-        about: About = (("symbol", part.switch or part.load or str(part.pins[0])),)
+        about: About = (("symbol", part.switch or part.load or str(outer(part.pins[0]))),)
         if terminal is not None:
-            about += (("terminal", str(terminal)),)
+            about += (("terminal", str(outer(terminal))),)
         if what in ("lead", "blade"):
             role = self.role(terminal)
-            if role == "diagram rest" and terminal in self.state.carrying:
+            if role == "diagram rest" and terminal and outer(terminal) in self.state.carrying:
                 role = "diagram current"
             return ("diagram blade" if what == "blade" and not self.state.shown else role), about
         if what == "body":
@@ -171,8 +174,8 @@ class _Inked:
             if part.kind not in ("joint", "end") and self.m.pin:
                 for visual, side in enumerate(self.figure.pins[i]):
                     for n, (x, y) in enumerate(side):
-                        terminal = self._terminal(i, (visual, n))
-                        shapes.append(Circle(x, y, round(PIN * 100), "diagram pin", about=(("terminal", str(terminal)),)))
+                        about = (("terminal", str(outer(self._terminal(i, (visual, n))))),)
+                        shapes.append(Circle(x, y, round(PIN * 100), "diagram pin", about=about))
         return shapes
 
     # current
@@ -183,8 +186,22 @@ class _Inked:
         for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
             start = self.state.flow.get(wire.core)
             if start is not None:
-                shapes += _arrow(path if start == wire.ends[0] else path[::-1])
+                forward = path if start == wire.ends[0] else path[::-1]
+                own = self._alone(self._alone(forward)[::-1])[::-1]
+                shapes += _arrow(own) or _arrow(forward)
         return shapes
+
+    def _alone(self, path: tuple[Point, ...]) -> tuple[Point, ...]:
+        """A path without what it shares with other wires of its first pin."""
+        others = [way for other in self.figure.paths for way in (other, other[::-1])
+                  if way[0] == path[0] and way[-1] != path[-1]]
+        first = max((_parting(path, way) for way in others), default=path[0],
+                    key=lambda p: abs(p[0] - path[0][0]) + abs(p[1] - path[0][1]))
+        for n, (a, b) in enumerate(zip(path, path[1:], strict=False)):
+            level = a[1] == b[1] == first[1] and min(a[0], b[0]) <= first[0] <= max(a[0], b[0])
+            if level or (a[0] == b[0] == first[0] and min(a[1], b[1]) <= first[1] <= max(a[1], b[1])):
+                return (first, *path[n + 1:])
+        return path
 
     # texts
 

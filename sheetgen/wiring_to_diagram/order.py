@@ -126,7 +126,8 @@ def _sides(net: Net, ends, seats: tuple[Seat, ...], count: int) -> tuple[tuple[P
     """The cheapest ports of a wire's two ends."""
     choices = [[(port, _tip(net, end, port)) for port in ports_of(end, seats, count)] for end in ends]
     _, p, q = min(
-        ((wire_cost(p[0], q[0]), p, q) for p in choices[0] for q in choices[1]), key=lambda found: (found[0], found[1][0])
+        ((wire_cost(p[0], q[0]), p, q) for p in choices[0] for q in choices[1]),
+        key=lambda found: (found[0], found[1][0]),
     )
     return p, q
 
@@ -185,7 +186,8 @@ def _around(order: Order, wire: int) -> None:
     """Lead a wire above or below all that it passes, or close to its ends; turn its contacts over where that helps."""
     items = [len(order.over) + i for i, (own, _) in enumerate(order.through) if own == wire]
     ends = {symbol for symbol, _, _ in order.net.ends[wire]}
-    turning = sorted({s for s, side, _ in order.net.ends[wire] if s >= 0 and side != ANY and max(order.net.pins[s]) > 1})
+    tall = {s for s, side, _ in order.net.ends[wire] if s >= 0 and side != ANY and max(order.net.pins[s]) > 1}
+    turning = sorted(tall)
     home, stood = [list(column) for column in order.columns], list(order.over)
     tried = [((order.crossings(), _slant(order)), 0, home, stood)]
     for side, turns in product(range(4), product((False, True), repeat=len(turning))):

@@ -6,11 +6,12 @@ the diagram says at which terminal each conductor leaves it.
 
 from __future__ import annotations
 
-from collections import deque
+from collections import Counter, deque
 from collections.abc import Mapping
+from dataclasses import replace
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.model.diagram import Pairs, Rail, Schematic, Symbol, Wire, nothing
+from sheetgen.model.diagram import Pairs, Rail, Schematic, Symbol, Wire, inner, nothing
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import Core, Wiring
 
@@ -34,7 +35,10 @@ def schematic_of(wiring: Wiring, solution: Solution, group: Group) -> Schematic:
         rails += own
         shown.update(dict.fromkeys(_kept(terminals, frozenset(pins), own, near)))
     wires, ends = _wires(wiring, shown, rails)
-    joints = [_joint(wiring, terminal) for terminal in shown if terminal not in pins]
+    symbols, leads = _parted(symbols)
+    shared = {lead.ends[0] for lead in leads}
+    joints = [_joint(wiring, terminal) for terminal in shown if terminal not in pins or terminal in shared]
+    wires = (*wires, *leads)
     used = {end for wire in wires for end in wire.ends}
     rails = [rail for rail in rails if used.intersection(rail.taps)]
     return Schematic(group.switches, (*symbols, *joints, *ends), wires, tuple(rails))
@@ -125,6 +129,26 @@ def _loads(wiring: Wiring, group: Group) -> list[Symbol]:
 
 def _load_words(name: str, load: LoadKind) -> str:
     return f"{name}, {float(load.watts):g} W"
+
+
+def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Wire]]:
+    """Where symbols of one accessory share a terminal, each gets a pin of its own, and a lead to it."""
+    uses = Counter(pin for symbol in symbols for pin in (*symbol.a, *symbol.b))
+    number: Counter[Terminal] = Counter()
+    parted, leads = [], []
+    for symbol in symbols:
+        own: dict[Terminal, Terminal] = {}
+        for pin in symbol.pins:
+            if uses[pin] > 1:
+                number[pin] += 1
+                own[pin] = inner(pin, number[pin])
+                leads.append(Wire("", (pin, own[pin]), ""))
+        sides = [tuple(own.get(pin, pin) for pin in side) for side in (symbol.a, symbol.b)]
+        joins = tuple(
+            (position, tuple((own.get(a, a), own.get(b, b)) for a, b in pairs)) for position, pairs in symbol.joins
+        )
+        parted.append(replace(symbol, a=sides[0], b=sides[1], joins=joins))
+    return parted, leads
 
 
 def _joint(wiring: Wiring, terminal: Terminal) -> Symbol:

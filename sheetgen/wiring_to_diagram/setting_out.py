@@ -12,7 +12,7 @@ from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol, Wire
 
 LEFT, RIGHT = 0, 1
-RAYS = 160  # per cent of a lamp's radius that its rays reach
+RAYS = 128  # per cent of a lamp's radius that its rays reach upwards
 PIN_LABEL, OPEN_CONTACT = 300, 190  # what stands above a contact's wire
 WidthOf = Callable[[str, str], int]  # text, lettering role -> hundredths of a millimetre
 
@@ -121,7 +121,8 @@ class _SettingOut:
     def _link_room(self, rails: list[Rail]) -> int:
         """The room beside each of these rails that wires from one of them to another need for their labels."""
         own = {rail.terminal for rail in rails}
-        links = [w for w in self.plan.schematic.wires if all(self.plan.schematic.rail_of(end) in rails for end in w.ends)]
+        rail_of = self.plan.schematic.rail_of
+        links = [wire for wire in self.plan.schematic.wires if all(rail_of(end) in rails for end in wire.ends)]
         codes = [self.width_of(wire.label, self.m.code) for wire in links]
         taps = [self.width_of(str(end), self.m.tap) for wire in links for end in wire.ends if end not in own]
         return max(codes, default=0) + max(taps, default=0) + 3 * self.m.apart
@@ -133,7 +134,8 @@ class _SettingOut:
         """Beside the rails: the names of the terminals at which wires leave them, and half of a rail's own name."""
         rails = [r for r in self.plan.schematic.rails if (r.kind == "line") == (edge == LEFT)]
         used = {end for wire in self.plan.schematic.wires for end in wire.ends}
-        taps = [self.width_of(str(tap), self.m.tap) for r in rails for tap in r.taps if tap in used and tap != r.terminal]
+        named = [tap for r in rails for tap in r.taps if tap in used and tap != r.terminal]
+        taps = [self.width_of(str(tap), self.m.tap) for tap in named]
         heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in _rail_texts(r, self.m)]
         return max([self.m.apart, *(tap + self.m.apart for tap in taps), *heads]) + self.m.apart
 
@@ -141,7 +143,7 @@ class _SettingOut:
         """How wide the labels at one edge of a channel are."""
         found = [0]
         for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
-            found += [self.width_of(wire.label, self.m.code) + self.m.lead
+            found += [self.width_of(wire.label, self.m.code) + self.m.lead if wire.label else 0
                       for hop, end in _labelled(route) if hop.channel == channel and hop.sides[end] == edge]
         return max(found) if self.m.code else 0
 
@@ -157,7 +159,7 @@ class _SettingOut:
         paths = tuple(self._path(i, pins) for i in range(len(self.plan.routes)))
         bars = self._bars(paths)
         labels = (*self._names(pins), *self._codes(pins), *self._rail_labels(bars))
-        return Figure(self.plan, self.width, self.bottom + self.m.row // 2, pins, paths, bars, labels)
+        return Figure(self.plan, self.width, self.bottom + self.m.row, pins, paths, bars, labels)
 
     def y(self, row: int) -> int:
         """The height of a row."""
@@ -168,7 +170,8 @@ class _SettingOut:
         middle = (self.left[place.column] + self.right[place.column]) // 2
         x = middle - body // 2
         return tuple(
-            tuple((at, self.y(place.row + row)) for row in side) for at, side in zip((x, x + body), place.pins, strict=True)
+            tuple((at, self.y(place.row + row)) for row in side)
+            for at, side in zip((x, x + body), place.pins, strict=True)
         )
 
     def _path(self, i: int, pins) -> tuple[Point, ...]:
@@ -224,10 +227,13 @@ class _SettingOut:
             if name and m.name:
                 role = m.pin if symbol.kind in ("joint", "end") else m.name
                 labels.append(Label((middle, top - stands - 2 * m.lift), name, role))
+            if symbol.kind == "fan" and m.pin:  # a motor is a circle with an M in it
+                labels.append(Label((middle, points[0][1] + 95), "M", m.pin))
             if not m.pin or not symbol.labels:
                 continue
             sides = (symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):])
-            for visual, (text_side, at_side) in enumerate(zip(sides[:: -1 if place.turned else 1], pins[i], strict=True)):
+            texts = sides[:: -1 if place.turned else 1]
+            for visual, (text_side, at_side) in enumerate(zip(texts, pins[i], strict=True)):
                 for text, (x, y) in zip(text_side, at_side, strict=True):
                     at = (x + (2 * m.lift if visual == LEFT else -2 * m.lift), y - m.lift)
                     labels.append(Label(at, text, m.pin, "start" if visual == LEFT else "end"))
@@ -252,10 +258,11 @@ class _SettingOut:
                 at = (min(xs) + self.m.apart, self.y(route[0].rows[0]) - self.m.lift)
                 labels.append(Label(at, wire.label, self.m.code, "start", wire.core))
                 continue
-            for hop, end in _labelled(route):
+            for hop, end in _labelled(route) if wire.label else ():
                 edge = self.edges[hop.channel][hop.sides[end]]
                 side = hop.sides[end]
-                at = (edge + (self.m.lead // 2 if side == LEFT else -self.m.lead // 2), self.y(hop.rows[end]) - self.m.lift)
+                inset = self.m.lead // 2 if side == LEFT else -self.m.lead // 2
+                at = (edge + inset, self.y(hop.rows[end]) - self.m.lift)
                 labels.append(Label(at, wire.label, self.m.code, "start" if side == LEFT else "end", wire.core))
         return labels
 

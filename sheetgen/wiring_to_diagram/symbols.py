@@ -33,6 +33,7 @@ Segment, SegmentCircle, SegmentPoly = schemdraw.Segment, schemdraw.SegmentCircle
 Rows = Sequence[float]
 DOT, PIN = 0.32, 0.55  # radii, mm
 OPEN = 1.9  # how far an open contact stands off, mm
+RAYS, RAY_REACH = ((1, 1), (-1, 1), (1, -1), (-1, -1)), 1.75  # of a lit lamp: directions, and radii they reach
 
 
 class Symbol(schemdraw.elements.Element):
@@ -81,7 +82,8 @@ class Contact(Symbol):
         for hinge in hinges:
             if hinge not in joined:
                 x, y = at[hinge]
-                self.add(Segment([(x, y), (x + (moving * 0.92 if hinged == 0 else -moving * 0.92), y + OPEN)]), "blade", hinge)
+                tip = (x + (moving if hinged == 0 else -moving) * 0.92, y + OPEN)
+                self.add(Segment([(x, y), tip]), "blade", hinge)
         for pin, point in at.items():
             self.add(SegmentCircle(point, DOT, fill="black"), "dot", pin)
         if len(hinges) > 1:
@@ -99,12 +101,13 @@ class Lamp(Symbol):
         self.add(SegmentCircle((x, 0), radius), "body")
         self.add(Segment([(x - d, -d), (x + d, d)]), "cross")
         self.add(Segment([(x - d, d), (x + d, -d)]), "cross")
-        for dx, dy in ((0, 1), (0, -1), (0.707, 0.707), (-0.707, 0.707), (0.707, -0.707), (-0.707, -0.707)) if rays else ():
-            self.add(Segment([(x + dx * radius * 1.22, dy * radius * 1.22), (x + dx * radius * 1.6, dy * radius * 1.6)]), "ray")
+        for dx, dy in RAYS if rays else ():
+            near, far = radius * 1.22 * 0.707, radius * RAY_REACH * 0.707
+            self.add(Segment([(x + dx * near, dy * near), (x + dx * far, dy * far)]), "ray")
 
 
 class Load(Symbol):
-    """A load that is no lamp: a circle (a motor) or a box (electronic gear); what is written in it is not of the symbol."""
+    """A load that is no lamp: a circle (a motor) or a box (electronic gear); what is written in it is set as text."""
 
     def __init__(self, left: Rows, right: Rows, width: float, radius: float, round_: bool, **params):
         super().__init__(left, right, width, **params)
