@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import cables, card, connections, findings, operation, tests, wiring
+from sheetgen.pages import cables, card, connections, findings, method, operation, tests, wiring
 from sheetgen.pages.kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
     card.ENTRY,
     wiring.ENTRY,
     operation.ENTRY,
+    method.ENTRY,
     connections.ENTRY,
     cables.ENTRY,
     tests.ENTRY,

@@ -1,0 +1,50 @@
+"""The method of each circuit with its evidence; what is at each accessory, and so what could be fitted there."""
+
+from __future__ import annotations
+
+from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Table, Words
+from sheetgen.model.reading import Circuit, Place
+from sheetgen.pages.kind import PageKind
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import capital, joined
+
+HEAD = (
+    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last on run", "Could be fitted", "Could not, as it is",
+)
+SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
+YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
+FOUND = "Read from the solved wiring, not from its description."
+NONE = "No lamp with a switch was read from the solved wiring."
+
+
+def compose(look: Lookup) -> tuple[Page, ...]:
+    """One page for all circuits that switch a lamp."""
+    circuits = [c for c in look.job.reading.circuits if c.lamps and c.switches]
+    blocks: list[Block] = [Words(FOUND if circuits else NONE, "quiet")]
+    if circuits:
+        blocks.append(Columns(tuple(tuple(_circuit(look, c)) for c in circuits)))
+    if look.job.reading.places:
+        rows = tuple(_place(place) for place in look.job.reading.places)
+        blocks += [Heading("What is at each accessory"), Table(HEAD, rows, SHARES)]
+    return (Page("method", "Method", tuple(blocks), follows=True),)
+
+
+def _circuit(look: Lookup, circuit: Circuit) -> list[Block]:
+    """The sentence for a record, and the conductors that make it so."""
+    lamps = joined(look.loads[name] for name in circuit.lamps if name in look.loads)
+    ways = joined(f"way {look.way_number(way)}" for way in circuit.ways)
+    return [
+        Heading(capital(lamps), 3, ways),
+        Words(circuit.method, "plain" if circuit.names else "strong"),
+        Items(tuple(capital(line) for line in circuit.evidence)),
+    ]
+
+
+def _place(place: Place) -> tuple[Cell, ...]:
+    here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
+    last = "" if place.last_on_run is None else "yes" if place.last_on_run else "no"
+    return (place.accessory, *(YES if there else NO for there in here), last,
+            capital("; ".join(place.fits)), capital("; ".join(place.lacks)))
+
+
+ENTRY = PageKind("method", "how each circuit is wired, with the evidence; what could be fitted where", compose)
