@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from sheetgen.geometry import MM, PT
 from sheetgen.inking import bands, outline, strokes
@@ -19,7 +19,7 @@ def drawing_to_svg(drawing: Drawing, style: Style, description: str = "") -> str
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-        f' viewBox="0 0 {width} {height}" role="img" font-family={quoteattr(f"{FAMILY}, DejaVu Sans, sans-serif")}'
+        f' viewBox="0 0 {width} {height}" role="img" font-family="{FAMILY}, DejaVu Sans, sans-serif"'
         ' fill="none" stroke-linejoin="round">',
         f"<title>{_clean(drawing.title or 'Wiring drawing')}</title>",
         f"<desc>{_clean(description or 'Every conductor, from terminal to terminal.')}</desc>",
@@ -31,7 +31,7 @@ def drawing_to_svg(drawing: Drawing, style: Style, description: str = "") -> str
 
 
 def _clean(text: str) -> str:
-    return escape(text.translate(_UNPRINTABLE))
+    return escape(text.translate(_UNPRINTABLE), quote=False)
 
 
 def _mm(length: int) -> str:
@@ -40,7 +40,7 @@ def _mm(length: int) -> str:
 
 def _about(shape: Shape) -> str:
     pairs = (("role", shape.role), *((("colour", shape.colour),) if getattr(shape, "colour", "") else ()), *shape.about)
-    return "".join(f" data-{key}={quoteattr(value.translate(_UNPRINTABLE))}" for key, value in pairs)
+    return "".join(f' data-{key}="{escape(value.translate(_UNPRINTABLE))}"' for key, value in pairs)
 
 
 def _shape(shape: Shape, style: Style) -> str:

@@ -7,7 +7,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from functools import cache, lru_cache
-from xml.sax.saxutils import escape
+from html import escape
 
 from reportlab.pdfbase import pdfmetrics
 
@@ -40,7 +40,7 @@ def settable(text: str, face: str = "regular") -> str:
 
 def markup(text: str, face: str = "regular") -> str:
     """The text for a ReportLab paragraph, with nothing of it read as markup."""
-    return escape(settable(text, face))
+    return escape(settable(text, face), quote=False)
 
 
 def strings(value: object) -> Iterator[str]:
