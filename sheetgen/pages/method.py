@@ -9,7 +9,8 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.words import capital, joined
 
 HEAD = (
-    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last on run", "Could be fitted", "Could not, as it is",
+    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last on run", "Could be fitted",
+    "Could not, as it is",
 )
 SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
