@@ -19,7 +19,7 @@ from sheetgen.model.wiring import Wiring
 from sheetgen.reckoning.loads import Loads
 from sheetgen.typeface import text_width
 
-WORTH = 0.2  # share of the limit that some lamp must lose: with less there is nothing to see that the table does not say
+WORTH = 0.2  # share of the limit that some lamp must lose: with less the table says all there is to see
 DOTS = 100 * 25.4  # pixels of an inch: one is 0.01 mm
 WIDTH, ROW, FOOT, HEAD = 180, 7, 11, 7  # millimetres
 ROOM = 1.12  # of the axis beyond the longest bar or the limit
@@ -61,7 +61,9 @@ def profiles_of(wiring: Wiring, solution: Solution, drops: Sequence[DropFigures]
     return tuple(found)
 
 
-def _pieces(wiring: Wiring, solution: Solution, drop: DropFigures, row: Row, volts: Mapping) -> tuple[tuple[str, float], ...]:
+def _pieces(
+    wiring: Wiring, solution: Solution, drop: DropFigures, row: Row, volts: Mapping
+) -> tuple[tuple[str, float], ...]:
     group = solution.group_of_lamp(drop.lamp)
     path = next(p for p in flow_of(wiring, solution, group, row).paths if p.load == drop.lamp)
     cables = {core.key: core.cable for core in wiring.cores()}
@@ -85,7 +87,8 @@ def drop_plot(profiles: Sequence[Profile], style: Style) -> Drawing:
     margin = max(text_width(profile.lamp, style.letterings[NAME]) for profile in profiles) + 3 * MM
     height = HEAD + FOOT + ROW * len(profiles)
     figure = Figure((WIDTH / 25.4, height / 25.4), dpi=DOTS)
-    axes = figure.add_axes((margin / MM / WIDTH, FOOT / height, 1 - margin / MM / WIDTH - 0.03, ROW * len(profiles) / height))
+    left = margin / MM / WIDTH
+    axes = figure.add_axes((left, FOOT / height, 0.97 - left, ROW * len(profiles) / height))
     for row, profile in enumerate(profiles):
         left = 0.0
         for _, volts in profile.pieces:

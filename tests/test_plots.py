@@ -25,8 +25,10 @@ accessories:
   Barn: {kind: light fitting, lamp: 300 W}
   Gate: {kind: light fitting, lamp: 200 W}
 cables:
-  W1: {type: twin and earth 1.0, from: way 1, to: Gate switch, length: 20 m, cores: {BN: [L, COM], BU: [nothing, nothing], cpc: [E, E]}}
-  W2: {type: twin and earth 1.0, from: Gate switch, to: Barn, length: 25 m, cores: {BN: [L1, L], BU: [nothing, nothing], cpc: [E, E]}}
+  W1: {type: twin and earth 1.0, from: way 1, to: Gate switch, length: 20 m,
+       cores: {BN: [L, COM], BU: [nothing, nothing], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Gate switch, to: Barn, length: 25 m,
+       cores: {BN: [L1, L], BU: [nothing, nothing], cpc: [E, E]}}
   W3: {type: twin and earth 1.0, from: Barn, to: Gate, length: 30 m, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
   W4: {type: unsheathed single 1.0, in: conduit, from: way 1, to: Barn, length: 40 m, cores: {BU: [N, N]}}
 """
@@ -61,7 +63,8 @@ def test_bars_are_as_long_as_the_volts():
     bars = [shape for shape in drawing.shapes if isinstance(shape, Area)]
     volts = [piece for profile in found for piece in profile.pieces]
     assert [dict(bar.about)["cable"] for bar in bars] == [cable for cable, _ in volts]
-    scale = [(max(x for x, _ in bar.points) - min(x for x, _ in bar.points)) / v for bar, (_, v) in zip(bars, volts, strict=True)]
+    wide = [max(x for x, _ in bar.points) - min(x for x, _ in bar.points) for bar in bars]
+    scale = [length / v for length, (_, v) in zip(wide, volts, strict=True)]
     assert max(scale) - min(scale) < 0.02 * max(scale)
     (limit,) = [shape for shape in drawing.shapes if isinstance(shape, Line) and shape.role == "plot limit"]
     start = min(x for x, _ in bars[0].points)

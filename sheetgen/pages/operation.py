@@ -40,7 +40,8 @@ def _wide(look: Lookup, group: Group) -> bool:
 
 def _group(look: Lookup, group: Group) -> list[Block]:
     title = Heading(_title(look, group), 2)
-    blocks: list[Block] = [Words(c.method) for c in look.job.reading.circuits if set(c.switches) & set(group.switches) and c.method]
+    circuits = [c for c in look.job.reading.circuits if set(c.switches) & set(group.switches)]
+    blocks: list[Block] = [Words(circuit.method) for circuit in circuits if circuit.method]
     blocks += [Words(sentence) for sentence in law(look, group)]
     rows = _rows(group)
     if len(rows) < len(group.rows):

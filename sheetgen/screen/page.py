@@ -9,13 +9,14 @@ from collections.abc import Iterable
 from html import escape
 from importlib.resources import files
 
-from sheetgen.model.drawing import Drawing
+from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Group, Solution
 from sheetgen.pages_to_svg import drawing_to_svg
 from sheetgen.screen.faces import font_faces
 from sheetgen.screen.patches import elements_of, patch
 from sheetgen.screen.table import table_of
+from sheetgen.typeface import FAMILY
 from sheetgen.words import CAUTION, RECORD, joined
 
 MOST_ROWS = 16  # rows of a state table that is printed
@@ -77,7 +78,8 @@ def _text_of(screen: Screen) -> str:
         words += [accessory.name, accessory.room, accessory.note, *(label for _, label in accessory.labels)]
         words += [terminal.name for terminal in accessory.kind.terminals]
     words += [core.label for core in wiring.cores()]
-    words += [shape.text for view in screen.views for drawing in _all(view) for shape in drawing.shapes if hasattr(shape, "text")]
+    shapes = (shape for view in screen.views for drawing in _all(view) for shape in drawing.shapes)
+    words += [shape.text for shape in shapes if isinstance(shape, Text)]
     return "".join(sorted(set("".join(words))))
 
 
@@ -103,7 +105,7 @@ class _Drawn:
 
 
 def _svg(drawing: Drawing, view: View) -> str:
-    return drawing_to_svg(drawing, view.style).replace("DejaVu Sans Condensed, DejaVu Sans, sans-serif", "Sheet, sans-serif")
+    return drawing_to_svg(drawing, view.style).replace(f"{FAMILY}, DejaVu Sans, sans-serif", "Sheet, sans-serif")
 
 
 def _head_of_sheet(screen: Screen) -> str:
@@ -112,7 +114,8 @@ def _head_of_sheet(screen: Screen) -> str:
     edge = " \N{MIDDLE DOT} ".join(escape(t) for t in (f"drawn by {drawn}" if drawn else "", screen.source,
                                                         screen.fingerprint) if t)
     looks = "".join(
-        f'<label><input type="radio" name="look" value="{view.name}"{" checked" if n == 0 else ""}> {escape(view.title)}</label>'
+        f'<label><input type="radio" name="look" value="{view.name}"{" checked" if n == 0 else ""}> '
+        f"{escape(view.title)}</label>"
         for n, view in enumerate(screen.views)
     )
     return (
@@ -122,8 +125,10 @@ def _head_of_sheet(screen: Screen) -> str:
 
 
 def _drawings(title: str, drawings: Iterable[_Drawn], what: str) -> str:
-    figures = "\n".join(f'<figure class="sheet" tabindex="0" aria-label="{escape(d.drawing.title or title, quote=True)}, '
-                        f'scrolls">{d.html()}</figure>' for d in drawings)
+    figures = "\n".join(
+        f'<figure class="sheet" tabindex="0" aria-label="{escape(d.drawing.title or title, quote=True)}, scrolls">'
+        f"{d.html()}</figure>" for d in drawings
+    )
     zoom = ('<div class="zoom screen"><button type="button" data-zoom="-1" aria-label="Smaller">\N{MINUS SIGN}</button>'
             '<button type="button" data-zoom="1" aria-label="Larger">+</button></div>')
     head = f'<div class="head"><h2 id="{what}-title">{title}</h2>{zoom}</div>'
@@ -141,7 +146,8 @@ def _now(solution: Solution) -> str:
 def _asked() -> str:
     return (
         '<section class="asked screen" aria-labelledby="asked-title"><h2 id="asked-title">Conductor or terminal</h2>'
-        '<div id="asked" aria-live="polite"><p>Touch one in the drawing, or choose it in the list below.</p></div></section>'
+        '<div id="asked" aria-live="polite"><p>Touch one in the drawing, or choose it in the list below.</p></div>'
+        "</section>"
     )
 
 
@@ -162,16 +168,21 @@ def _list(screen: Screen) -> str:
     for accessory in wiring.accessories:
         room = f' <span class="room">{escape(accessory.room)}</span>' if accessory.room else ""
         rows = "".join(
-            f'<li><button type="button" class="terminal" data-terminal="{escape(f"{accessory.name} {t.name}", quote=True)}">'
+            '<li><button type="button" class="terminal" '
+            f'data-terminal="{escape(f"{accessory.name} {t.name}", quote=True)}">'
             f"{escape(accessory.label(t.name))}</button> {_landed(screen, accessory.name, t.name)}</li>"
             for t in accessory.kind.terminals
         )
         loose = _landed(screen, accessory.name, None)
         rows += f"<li>in nothing {loose}</li>" if loose else ""
-        parts.append(f'<details data-accessory="{escape(accessory.name, quote=True)}"><summary>{escape(accessory.name)}{room}'
-                     f"</summary><ul>{rows}</ul></details>")
-    return ('<section class="list screen" aria-labelledby="list-title"><h2 id="list-title">All conductors and terminals</h2>'
-            f'{"".join(parts)}</section>')
+        parts.append(
+            f'<details data-accessory="{escape(accessory.name, quote=True)}"><summary>{escape(accessory.name)}{room}'
+            f"</summary><ul>{rows}</ul></details>"
+        )
+    return (
+        '<section class="list screen" aria-labelledby="list-title">'
+        f'<h2 id="list-title">All conductors and terminals</h2>{"".join(parts)}</section>'
+    )
 
 
 def _landed(screen: Screen, accessory: str, terminal: str | None) -> str:
@@ -189,7 +200,8 @@ def _diagrams(solution: Solution, drawings: list[_Drawn]) -> str:
 def _states(screen: Screen, solution: Solution) -> str:
     """The state tables; the row of the present setting is marked."""
     tables = "".join(_state_table(screen, number, group) for number, group in enumerate(solution.groups) if group.lamps)
-    return f'<section class="states" aria-labelledby="states-title"><h2 id="states-title">State tables</h2>{tables}</section>'
+    head = '<h2 id="states-title">State tables</h2>'
+    return f'<section class="states" aria-labelledby="states-title">{head}{tables}</section>'
 
 
 def _state_table(screen: Screen, number: int, group: Group) -> str:
@@ -204,8 +216,10 @@ def _state_table(screen: Screen, number: int, group: Group) -> str:
     )
     caption = joined(group.switches) or "Not switched"
     more = f"<p>{len(group.rows) - MOST_ROWS} more settings.</p>" if len(group.rows) > MOST_ROWS else ""
-    return (f'<div class="table" tabindex="0" role="group" aria-label="State table: {escape(caption, quote=True)}"><table>'
-            f"<caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>{more}</div>")
+    return (
+        f'<div class="table" tabindex="0" role="group" aria-label="State table: {escape(caption, quote=True)}"><table>'
+        f"<caption>{escape(caption)}</caption><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>{more}</div>"
+    )
 
 
 def _bar(screen: Screen) -> str:

@@ -49,10 +49,14 @@ class _Table:
                 for name, (a, s) in switches.items()
             },
             "loads": {name: {"label": self._load(name), "at": accessory.name} for name, accessory in loads.items()},
-            "accessories": {a.name: {"room": a.room, "kind": a.kind.name, "note": a.note} for a in self.wiring.accessories},
+            "accessories": {
+                a.name: {"room": a.room, "kind": a.kind.name, "note": a.note} for a in self.wiring.accessories
+            },
             "terminals": [[str(node), self._label(node), node.accessory] for node in self.nodes],
             "cores": [self._core(core) for core in self.cores],
-            "views": {view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views},
+            "views": {
+                view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views
+            },
             "constant": constant,
             "groups": groups,
             "conditions": {letter: self._condition(c) for c, letter in self.letters.items()},
@@ -71,7 +75,7 @@ class _Table:
         return self.wiring.accessory(node.accessory).label(node.name)
 
     def _core(self, core: Core) -> list:
-        """Key, cable in words, role, its two ends: the number of a terminal, or the accessory where it ends in nothing."""
+        """Key, cable in words, role, both ends: the number of a terminal, or the accessory where it ends in nothing."""
         cable = self.wiring.cable(core.cable)
         role = self.screen.views[0].reading.roles.get(core.key)
         ends = [self.node_number[end.node] if end.node is not None else end.accessory for end in core.ends]
@@ -123,7 +127,8 @@ def reading(given: Condition, voltage: Fraction) -> str:
 
 
 def _sleeve(sleeve: Sleeve, names) -> str:
-    return SLEEVES[sleeve.standing].format(colour=names.get(sleeve.colour, sleeve.colour), has=names.get(sleeve.has, ""))
+    colour = names.get(sleeve.colour, sleeve.colour)
+    return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
 
 
 def _standing(position: str) -> str:

@@ -17,8 +17,9 @@ class Fact:
     """One thing a sentence says. Which terminals it speaks of depends on `what`:
 
     "line at" (terminal), "neutral at" (terminal), "no line at" (terminal), "carries" (core `name` from terminal to
-    other), "passes" (contact of switch `name` from terminal to other), "open" (contact of switch `name` between terminal
-    and other), "position" (switch `name` at `value`), "lamp" (`name` is in state `value`), "short" (terminal to other).
+    other), "passes" (contact of switch `name` from terminal to other), "open" (contact of switch `name` between
+    terminal and other), "position" (switch `name` at `value`), "lamp" (`name` is in state `value`), "short" (terminal
+    to other).
     """
 
     what: str
@@ -40,7 +41,7 @@ class Stop:
 
 @dataclass(frozen=True)
 class Dark:
-    """A lamp that is not lit: its contacts, what it lacks ("line", "neutral", "both", "neither"), and what keeps it away."""
+    """A lamp that is not lit: its contacts, what it lacks ("line", "neutral", "both", "neither"), what cuts it off."""
 
     lamp: str
     state: LampState

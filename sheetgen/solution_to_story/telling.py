@@ -69,7 +69,8 @@ class _Telling:
         if not to_contact:
             return [f"{way}, past no switch, {rest}{self._back(path)}."]
         came = "it" if path.there[to_contact - 1].kind == "contact" else "line"
-        return [f"{way}{self._onward(path.there[:to_contact], 'carries')}.", f"from there {came} {rest}{self._back(path)}."]
+        onward = self._onward(path.there[:to_contact], "carries")
+        return [f"{way}{onward}.", f"from there {came} {rest}{self._back(path)}."]
 
     def _to_lamp(self, path: Path, steps: Sequence[Step]) -> str:
         state = self.account.lamps[path.load]
@@ -122,7 +123,8 @@ class _Telling:
         for kind, run in groupby(rest, key=lambda step: step.kind):
             run = tuple(run)
             self._noted(run, "carries" if kind == "core" else "passes")
-            text += f" {self.words.on(run)}" if kind == "core" else f" through the contact of {self.words.switch(run[0].name)}"
+            contact = f" through the contact of {self.words.switch(run[0].name)}" if kind == "contact" else ""
+            text += contact or f" {self.words.on(run)}"
         return f"{lamp} is fed alongside from {self.words.terminal(at)}{text} and lights too."
 
     # along a path
@@ -145,9 +147,10 @@ class _Telling:
                     self._noted(part, cores_say)
                     to = self.words.terminal(part[-1].end)
                     if passed:
-                        text += f"; {self.words.cores_said(part)} {'takes' if len(part) == 1 else 'take'} it on to {to}"
+                        take = "takes" if len(part) == 1 else "take"
+                        text += f"; {self.words.cores_said(part)} {take} it on to {to}"
                     else:
-                        text += f" and {self.words.on(part)} to {to}" if text else f" comes {self.words.on(part)} to {to}"
+                        text += f" {'and' if text else 'comes'} {self.words.on(part)} to {to}"
             elif kind == "contact":
                 for step in run:
                     self._noted((step,), "passes")
@@ -227,9 +230,10 @@ class _Telling:
             live = dark.contacts[1]
             self.note("line at", live)
             why = f": {self._stand(stops)}" if stops else ""
-            both = "both its contacts are live" if dark.state is LampState.OFF_BUT_LIVE else "one of its contacts is live"
-            said += [f"line is at {self.words.terminal(live)}, but {self.words.load(dark.lamp)} has no way to neutral{why}.",
-                     f"it is off, yet {both}."]
+            both = dark.state is LampState.OFF_BUT_LIVE
+            lamp = self.words.load(dark.lamp)
+            said.append(f"line is at {self.words.terminal(live)}, but {lamp} has no way to neutral{why}.")
+            said.append(f"it is off, yet {'both its contacts are' if both else 'one of its contacts is'} live.")
         return said
 
     def _even(self, darks: list[Dark], stops: tuple[Stop, ...]) -> list[str]:

@@ -33,7 +33,10 @@ Stories = Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
 def wiring_to_diagrams(
     wiring: Wiring, solution: Solution, style: Style, stories: Stories
 ) -> tuple[Diagram, ...]:
-    """The diagram of every group, with its live paths; `stories` has the words: switches (lamps, where there are none) -> setting."""
+    """The diagram of every group, with its live paths.
+
+    `stories` has the words: switches of the group (its lamps, where it has no switch) -> setting -> sentences.
+    """
     found = []
     for group in solution.groups:
         plan = plan_of(schematic_of(wiring, solution, group))

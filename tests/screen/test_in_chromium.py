@@ -1,4 +1,4 @@
-"""The sheet for the screen in a real browser: every setting against the state table, by pointer, key and screen reader."""
+"""The sheet for the screen in a real browser: every setting against the state table, by pointer and by key."""
 
 from __future__ import annotations
 
@@ -32,10 +32,11 @@ SHOWN = """() => ({
   loads: Object.fromEntries([...document.querySelectorAll('#loads li')].map(e => [e.dataset.load, e.dataset.state])),
   says: document.getElementById('says').textContent,
   rows: [...document.querySelectorAll('tr[aria-current]')].map(e => [Number(e.dataset.group), e.dataset.setting]),
-  live: [...new Set([...document.querySelectorAll('.wiring g[data-role=conductor].live')].map(e => e.dataset.core))],
-  dead: [...new Set([...document.querySelectorAll('.wiring g[data-role=conductor]:not(.live)')].map(e => e.dataset.core))],
+  live: [...document.querySelectorAll('.wiring g[data-role=conductor].live')].map(e => e.dataset.core),
+  dead: [...document.querySelectorAll('.wiring g[data-role=conductor]:not(.live)')].map(e => e.dataset.core),
   lit: [...new Set([...document.querySelectorAll('.wiring circle.lit')].map(e => e.dataset.load))],
-  blades: [...document.querySelectorAll('.wiring [data-moves]:not(.away)')].map(e => [e.dataset.moves, e.dataset.position]),
+  blades: [...document.querySelectorAll('.wiring [data-moves]:not(.away)')]
+    .map(e => [e.dataset.moves, e.dataset.position]),
 })"""
 
 
