@@ -24,9 +24,11 @@ class CableType:
 TYPES: tuple[CableType, ...] = (
     CableType("single", 1, also=("sheathed single", "single core", "one-core")),
     CableType("unsheathed single", 1, sheath="unsheathed",
-              also=("conduit single", "single in conduit", "conduit wire", "single, unsheathed")),
+              also=("conduit single", "single in conduit", "conduit wire", "single, unsheathed", "rubber single")),
     CableType("bare single", 0, "bare", "unsheathed", ("bare cpc", "bare earth", "bare wire")),
-    CableType("twin", 2, also=("flat twin", "two-core", "2-core", "2 core", "two core"), earthed="twin and earth"),
+    CableType("twin", 2, also=(
+        "flat twin", "two-core", "2-core", "2 core", "two core", "lead-sheathed twin", "lead twin", "rubber twin",
+        "tough rubber twin"), earthed="twin and earth"),
     CableType("twin and earth", 2, "bare", also=(
         "twin & earth", "twin+earth", "t&e", "t+e", "flat twin and earth", "twin with cpc", "two-core and earth",
         "2-core and earth", "2 core and earth", "twin and cpc")),

@@ -89,7 +89,7 @@ def _recoloured(wiring: Wiring, solution: Solution, reading: Reading, colours: s
 
     sets = style_of().sets
     bare = wiring_to_recoloured(wiring, reading.roles, sets[colours])
-    return with_sleeves(bare, solution_to_reading(bare, solution, sets).sleeves)
+    return with_sleeves(bare, solution_to_reading(bare, solution, sets).sleeves, reading.sleeves)
 
 
 def findings_of(text: bytes | str) -> tuple[Finding, ...]:

@@ -100,13 +100,15 @@ def compose(text: str) -> yaml.Node:
 
 
 def _broken_yaml(error: yaml.YAMLError) -> Problem:
-    where = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    at = Mark(where.line + 1, where.column + 1) if where else Mark()
     said = " ".join(str(getattr(error, "problem", "") or error).split())
+    where = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
+    if "expected ',' or" in said:  # the bracket that is never closed says more than where the text ran out
+        where = getattr(error, "context_mark", None) or where
+    at = Mark(where.line + 1, where.column + 1) if where else Mark()
     if "mapping values are not allowed" in said:
         said = "a second ': ' on the line, or a wrong indent"
     elif "expected ',' or" in said or "did not find expected ',' or" in said:
-        said = "a comma or a closing bracket is missing"
+        said = "after this bracket a comma or the closing bracket is missing"
     elif "block end" in said or "could not find expected ':'" in said or "did not find expected key" in said:
         said = "the line is not indented like its neighbours, or lacks ': '"
     return Problem(at, "E101", f"The file cannot be read here: {said}.", "Put text with ': ' or '#' in it in quotes.")
@@ -201,6 +203,9 @@ def _known_keys(path: Path) -> tuple[str, ...]:
 def _problem(item: dict, path: Path, tree: Tree) -> Problem:
     at = next((tree.marks[path[:i]] for i in range(len(path), -1, -1) if path[:i] in tree.marks), Mark())
     name, kind = (str(path[-1]) if path else "description"), item["type"]
+    if kind == "extra_forbidden" and ":" in name:
+        first, _, rest = name.partition(":")
+        return Problem(at, "E201", f"'{name}' is not known here.", f"Put a space after the colon: '{first}: {rest}'.")
     if kind == "extra_forbidden":
         return Problem(at, "E201", f"'{name}' is not known here.", nearest(name, _known_keys(path[:-1])))
     if kind == "missing":

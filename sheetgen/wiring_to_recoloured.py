@@ -18,7 +18,7 @@ NEUTRALS = (Role.NEUTRAL, Role.SWITCHED_NEUTRAL)
 
 
 def wiring_to_recoloured(wiring: Wiring, roles: Mapping[str, Role], chosen: ColourSet) -> Wiring:
-    """The wiring in the chosen colours, with no sleeves but those on bare cpcs.
+    """The wiring in the chosen colours, with no sleeves but those found on bare cpcs.
 
     Flex in today's colours stays as it is: with old fixed cable that is how it is found.
     """
@@ -30,9 +30,11 @@ def wiring_to_recoloured(wiring: Wiring, roles: Mapping[str, Role], chosen: Colo
     return replace(wiring, cables=cables, colours=chosen.name, recoloured=chosen.name)
 
 
-def with_sleeves(wiring: Wiring, sleeves: Iterable[Sleeve]) -> Wiring:
-    """The wiring with every missing sleeve fitted."""
-    wanted = {(s.core, s.end): s.colour for s in sleeves if s.standing is Standing.MISSING}
+def with_sleeves(wiring: Wiring, sleeves: Iterable[Sleeve], found: Iterable[Sleeve]) -> Wiring:
+    """The wiring with every sleeve that it needs, but for those that were found missing: they stay to be fitted."""
+    lacking = {(s.core, s.end) for s in found if s.standing in (Standing.MISSING, Standing.WRONG)}
+    wanted = {(s.core, s.end): s.colour for s in sleeves
+              if s.standing is Standing.MISSING and (s.core, s.end) not in lacking}
     cables = tuple(
         replace(cable, cores=tuple(
             replace(core, ends=tuple(
@@ -65,7 +67,7 @@ def _painted(core: Core, cable: Cable, colours: Mapping[str, str], chosen: Colou
     mark = (core.mark or str(twins.index(core) + 1)) if len(twins) > 1 else core.mark if cable.single else ""
     bare = core.cpc and not colour
     return replace(core, colour=colour, mark=mark, ends=tuple(
-        replace(end, sleeve=chosen.protective if bare and end.terminal is not None else None) for end in core.ends))
+        replace(end, sleeve=chosen.protective if bare and end.sleeve else None) for end in core.ends))
 
 
 def _colours(cable: Cable, roles: Mapping[str, Role], chosen: ColourSet,

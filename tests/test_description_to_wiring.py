@@ -191,6 +191,8 @@ def test_a_board_without_ways_has_one() -> None:
     ("type B 6 A", "type B 6 A"), ("B6", "type B 6 A"), ("MCB type C 10 A", "type C 10 A"),
     ("bs 3036 5A", "BS 3036 5 A"),
     ("rewireable fuse 5 A", "BS 3036 5 A"), ("BS1361 5 A", "BS 1361 5 A"), ("RCBO B 6A", "type B 6 A"),
+    ("type B 6 A RCBO", "type B 6 A"), ("B6 RCBO", "type B 6 A"), ("6A type B RCBO 30mA", "type B 6 A"),
+    ("10 A C curve", "type C 10 A"), ("BS 88-3 16 A", "BS 88-3 16 A"), ("BS 3036 rewireable fuse 15 A", "BS 3036 15 A"),
 ])
 def test_a_device_in_everyday_spelling(written: str, device: str) -> None:
     text = circuit("  Hall: {kind: one-way switch}",
@@ -218,3 +220,15 @@ def test_no_spelling_means_two_kinds() -> None:
     for entry in CATALOGUE:
         for word in (entry.name, *entry.also):
             assert find(word) is entry, word
+
+
+def test_an_rcbo_named_in_the_device_gives_the_residual_current() -> None:
+    text = circuit("  Hall: {kind: one-way switch}",
+                   "  W1: {type: single 1.0, from: way 1, to: Hall, cores: {BN: [L, COM]}}",
+                   "board: {ways: {1: {device: 6A type B RCBO 30mA}}}")
+    assert wiring_of(text).board.ways[0].rcd == 30
+
+
+def test_one_core_may_be_named_without_a_list() -> None:
+    cable = one_cable("type: twin 1.0, sleeved: blue, cores: {BN: [L, COM], BU: [L, L1]}")
+    assert [e.sleeve for e in cable.cores[1].ends] == ["BN", "BN"]

@@ -77,6 +77,8 @@ BATTEN = Entry(
     ("lamp", "cap", "loop"), "a lampholder on its own base; `loop: yes` has a loop terminal",
 )
 FITTING = Entry(
-    "light fitting", fitting, ("fitting", "luminaire", "light", "wall light", "ceiling light", "downlight"),
+    "light fitting", fitting,
+    ("fitting", "luminaire", "light", "wall light", "ceiling light", "downlight", "spotlight", "chandelier", "bulkhead",
+     "strip light", "fluorescent light"),
     ("lamp", "cap", "on", "class"), "L, N and earth only",
 )

@@ -165,7 +165,7 @@ class _Reader:
                 self.note(("cores",), "E320",
                           f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
                           f"Write 'colours: {better[0].name}' on this cable." if better else
-                          f"Its cores are {', '.join(own)}.")
+                          f"Its cores are {', '.join(code or 'cpc' for code in own)}.")
 
     def _sleeved(self, cores: list[Core], colours: str) -> tuple[Core, ...]:
         chosen = self.ledger.sets[colours]

@@ -33,11 +33,21 @@ def _text(value: object) -> object:
     return value
 
 
+def _one_or_several(value: object) -> object:
+    """A single word where several may stand."""
+    return [value] if isinstance(value, str) and value else value
+
+
 Metres = _quantity("m", "7 m")
 Ohms = _quantity("ohm", "0.32 ohm")
 Volts = _quantity("V", "230 V")
 Milliamperes = _quantity("mA", "30 mA")
-Words = Annotated[str, BeforeValidator(_text), WithJsonSchema({"type": ["string", "number", "boolean", "null"]})]
+_WORD = {"type": ["string", "number", "boolean", "null"]}
+Words = Annotated[str, BeforeValidator(_text), WithJsonSchema(_WORD)]
+Several = Annotated[
+    list[Words], BeforeValidator(_one_or_several),
+    WithJsonSchema({"anyOf": [{"type": "array", "items": _WORD}, _WORD]}),
+]
 
 
 class Part(BaseModel):
@@ -81,7 +91,7 @@ class AccessoryText(BaseModel):
     kind: Words
     room: Words = ""
     note: Words = ""
-    connectors: list[Words] = Field([], description="lone connectors lying in its enclosure, by name")
+    connectors: Several = Field([], description="lone connectors lying in its enclosure, by name")
     ways: dict[str, int] = Field({}, description="how many conductors a terminal takes, where it differs")
 
 
@@ -96,10 +106,10 @@ class CableText(Part):
     )
     length: Metres | None = None
     colours: Words = ""
-    sleeved: list[Words] | dict[str, Words | list[Words]] = Field(
+    sleeved: Annotated[list[Words] | dict[str, Words | list[Words]], BeforeValidator(_one_or_several)] = Field(
         [], description="cores over-marked at both ends in the line colour, or core: colour"
     )
-    bare: list[Words] = Field([], description="bare cores that have no sleeve on")
+    bare: Several = Field([], description="bare cores that have no sleeve on")
     in_: Words = Field("", alias="in", description="the conduit or trunking it runs in")
     method: Words = Field("", description="installation method of BS 7671 appendix 4: C, A, 100, 101, 102, 103")
     note: Words = ""
@@ -147,8 +157,8 @@ class ByMethod(Part):
 
     method: MethodText | None = None
     way: Words = Field("", description="the way of the board that feeds it")
-    lights: list[Words] = Field([], description="the room of each light; several are in parallel")
-    switches: list[Words] = Field([], description="the room of each switch, first to last; Hall.stairs is a gang")
+    lights: Several = Field([], description="the room of each light; several are in parallel")
+    switches: Several = Field([], description="the room of each switch, first to last; Hall.stairs is a gang")
     lamp: Words = Field("", description="load of each lamp: 8 W")
     size: Words = Field("", description="size of the conductors: 1.0")
     lengths: LengthsText | None = None
@@ -172,7 +182,7 @@ class DescriptionText(ByMethod):
     accessories: dict[str, AccessoryText] = {}
     cables: dict[str, CableText] = {}
     circuits: list[CircuitText] = Field([], description="several circuits given by their method")
-    notes: list[Words] = []
+    notes: Several = []
 
 
 @dataclass(frozen=True)
