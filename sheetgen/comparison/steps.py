@@ -165,15 +165,20 @@ def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[Step, ...]:
     for key, found in wrong.items():
         after = [end.sleeve for end in cores[key].ends]
         for sleeve in found:
-            after[sleeve.end] = None if sleeve.standing is Standing.NEEDLESS else sleeve.colour
+            after[sleeve.end] = None if _to_come_off(cores[key], sleeve) else sleeve.colour
         steps.append(Step(Does.SLEEVE, _sleeve_words(cores[key], found), core=key, sleeves=(after[0], after[1])))
     return tuple(steps)
 
 
+def _to_come_off(core: Core, sleeve: Sleeve) -> bool:
+    """Nothing is needed in its place: not at all, or because the core itself has the colour that is right now."""
+    return sleeve.standing is Standing.NEEDLESS or sleeve.colour == core.colour
+
+
 def _sleeve_words(core: Core, found: list[Sleeve]) -> str:
     where = "at both ends" if len(found) == 2 else f"at {core.ends[found[0].end].accessory}"
-    if found[0].standing is Standing.NEEDLESS:
-        return f"Take the {CODES[found[0].colour]} sleeve off {core} {where}."
+    if _to_come_off(core, found[0]):
+        return f"Take the {CODES[found[0].has or found[0].colour]} sleeve off {core} {where}."
     instead = f" in place of the {CODES[found[0].has]} one" if found[0].standing is Standing.WRONG else ""
     return f"Put a {CODES[found[0].colour]} sleeve on {core} {where}{instead}."
 

@@ -1,0 +1,71 @@
+"""`sheetgen compare`: what it writes and prints, the facts of both sides, exit statuses."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+from click.testing import CliRunner, Result
+from pdfminer.high_level import extract_text
+
+from sheetgen.cli import main
+from sheetgen.pipeline import Look
+from sheetgen.pipeline_comparison import comparison_of, comparison_sheet
+
+EXAMPLES = Path(__file__).parent.parent.parent / "examples"
+ONE_WAY, TWO_WAY = str(EXAMPLES / "one-way-loop-in.yaml"), str(EXAMPLES / "two-way-conversion.yaml")
+
+
+def run(*arguments: str) -> Result:
+    return CliRunner().invoke(main, ["compare", *arguments])
+
+
+def test_the_steps_are_printed():
+    result = run(TWO_WAY, "at the switch, two strappers", "--print")
+    assert result.exit_code == 0
+    lines = result.stdout.splitlines()
+    assert lines[0] == "  1  Take out W1, twin and earth, from way 2 to Stairs."
+    assert lines[-1].startswith("Proven: the same terminals are joined")
+
+
+def test_a_sheet_is_written_whole_and_the_same_each_time(tmp_path: Path):
+    assert run(TWO_WAY, "at the switch", "-o", str(tmp_path), "--mono").exit_code == 0
+    (file,) = tmp_path.iterdir()
+    assert file.name == "two-way-conversion-to-at-the-switch.pdf"
+    first = file.read_bytes()
+    assert run(TWO_WAY, "at the switch", "-o", str(tmp_path), "--mono").exit_code == 0 and file.read_bytes() == first
+    text = extract_text(io.BytesIO(first))
+    for words in ("Side by side", "Compared", "What to change", "Proven.", "Prove the indicator"):
+        assert words in text
+
+
+def test_facts_of_both_sides():
+    text = Path(TWO_WAY).read_bytes()
+    from sheetgen.pipeline_comparison import by_method
+
+    comparison = comparison_of(text, by_method("at the switch, two strappers", text), Look())
+    facts = {fact.what: (fact.before, fact.after) for fact in comparison.facts}
+    assert facts["Line and neutral part at"] == ("Stairs", "Bottom")
+    assert facts["Switched line goes out at switch"] == ("Bottom", "Top")
+    assert facts["Joints in connectors"] == ("0", "2")
+    assert facts["At Bottom"] == ("permanent line, switched line and cpc", "permanent line, neutral and cpc")
+    assert facts["Cables"][0] == "2 twin and earth 1.0 mm², 13 m; 1 three-core and earth 1.0 mm², 5 m"
+    assert facts["Noticed"] == ("none", "none")
+
+
+def test_circuits_of_other_lights_are_compared_without_steps():
+    other = (EXAMPLES / "two-strappers-conduit.yaml").read_bytes()
+    comparison = comparison_of(Path(EXAMPLES / "loop-at-switch.yaml").read_bytes(), other, Look())
+    assert comparison.change is None and len(comparison.facts) > 8
+    pdf, proven = comparison_sheet((EXAMPLES / "loop-at-switch.yaml").read_bytes(), other, Look())
+    assert proven and "What to change" not in extract_text(io.BytesIO(pdf))
+
+
+def test_what_cannot_be_read_is_said_and_nothing_is_written(tmp_path: Path):
+    bad = tmp_path / "bad.yaml"
+    bad.write_text("job: x\ncables:\n", encoding="utf-8")
+    for before, after in ((str(bad), "at the rose"), (TWO_WAY, str(bad)), (TWO_WAY, str(tmp_path / "none.yaml")),
+                          (TWO_WAY, "at the roze"), (TWO_WAY, "at the rose, two strappers")):
+        result = run(before, after, "-o", str(tmp_path / "out"))
+        assert result.exit_code == 2 and result.stderr, (before, after)
+    assert not (tmp_path / "out").exists()
