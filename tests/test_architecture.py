@@ -1,0 +1,102 @@
+"""The shape of the code: imports go one way, no stage imports a stage, no file of a catalogue is forgotten."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "sheetgen"
+STAGES = (
+    "text_to_description", "description_to_wiring", "wiring_to_solution", "solution_to_reading", "wiring_to_recoloured",
+    "wiring_to_layout", "layout_to_drawing", "wiring_to_diagram", "solution_to_story", "job_to_pages", "pages_to_pdf",
+    "pages_to_svg",
+)
+# What a part may not import, nearest the ground first.
+GROUND = {"problems", "geometry", "quantities", "colours"}
+CATALOGUES = {
+    "accessories": ("Entry(",),
+    "methods": ("Loop(", "Join("),
+    "checks": ("Rule(",),
+    "pages": ("PageKind(",),
+}
+
+
+def imports(path: Path) -> Iterator[str]:
+    """The modules of the package that a file imports, as dotted names without 'sheetgen.'; lazy imports too."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom) and node.module and node.module.split(".")[0] == "sheetgen":
+            inner = node.module.removeprefix("sheetgen").lstrip(".")
+            for alias in node.names:
+                yield f"{inner}.{alias.name}" if inner else alias.name
+        elif isinstance(node, ast.Import):
+            yield from (a.name.removeprefix("sheetgen.") for a in node.names if a.name.startswith("sheetgen."))
+
+
+def files_of(part: str) -> list[Path]:
+    """The files of a module or package."""
+    folder = PACKAGE / part
+    return sorted(folder.rglob("*.py")) if folder.is_dir() else [PACKAGE / f"{part}.py"]
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_no_stage_imports_a_stage(stage: str) -> None:
+    for path in files_of(stage):
+        others = {name.split(".")[0] for name in imports(path)} & (set(STAGES) - {stage})
+        assert not others, f"{path.relative_to(PACKAGE)} imports {others}"
+
+
+def test_the_model_imports_only_the_model_and_the_ground() -> None:
+    for path in files_of("model"):
+        above = {name.split(".")[0] for name in imports(path)} - GROUND - {"model"}
+        assert not above, f"{path.name} imports {above}"
+
+
+def test_the_ground_imports_nothing_but_the_ground() -> None:
+    for part in sorted(GROUND):
+        for path in files_of(part):
+            assert {name.split(".")[0] for name in imports(path)} <= GROUND, path
+
+
+def test_only_commands_open_files_print_or_exit() -> None:
+    """Apart from what is shipped with the package: style files, fonts, the screen's CSS and script."""
+    readers = {"style_from_yaml.py", "typeface.py", "page.py"}
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if path.parent.name == "commands" or path.name in ("cli.py", "__main__.py"):
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.Call):
+                called = ast.unparse(node.func)
+                assert called not in ("print", "exit", "sys.exit", "input"), f"{path}: {called}"
+                if path.name not in readers:
+                    assert called != "open" and not called.endswith((".read_text", ".read_bytes", ".write_text",
+                                                                     ".write_bytes")), f"{path}: {called}"
+
+
+@pytest.mark.parametrize("folder", CATALOGUES)
+def test_every_file_of_a_catalogue_is_in_its_index(folder: str) -> None:
+    index, found = (PACKAGE / folder / "__init__.py").read_text(encoding="utf-8"), 0
+    for path in files_of(folder):
+        text = path.read_text(encoding="utf-8")
+        makes = any(line.split(" = ")[-1].startswith(CATALOGUES[folder]) for line in text.splitlines()
+                    if line[:1].isupper())
+        if makes:
+            found += 1
+            assert f"{path.stem}." in index, f"{folder}/__init__.py lacks a line for {path.name}"
+    assert found > 5
+
+
+def test_files_and_functions_keep_their_proportion() -> None:
+    """A sense of proportion: no file over 400 lines; few functions over 50."""
+    long_functions, functions = [], 0
+    for path in sorted(PACKAGE.rglob("*.py")):
+        text = path.read_text(encoding="utf-8")
+        assert text.count("\n") <= 400, f"{path.name} has {text.count(chr(10))} lines"
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, ast.FunctionDef):
+                functions += 1
+                if node.end_lineno - node.lineno >= 50:
+                    long_functions.append(f"{path.name}:{node.name}")
+    assert len(long_functions) <= 0.02 * functions, long_functions
