@@ -132,7 +132,7 @@ class _Inked:
             used = tuple(side[0] in self.met for side in (left, right))
             return (Joint if part.kind == "joint" else LooseEnd)(*rows, width, used)
         if part.kind == "lamp":
-            return Lamp(*rows, width, self.m.lamp / 100, rays=self.state.lit.get(part.load) in ("on", "dim"))
+            return Lamp(*rows, width, self.m.lamp / 100, rays=self.state.lit.get(part.load) == "on")
         if part.load:
             return Load(*rows, width, self.m.lamp / 100, part.kind == "fan")
         turned = self.figure.plan.places[i].turned

@@ -120,15 +120,15 @@ def _pin_label(accessory: Accessory, switch: SwitchKind, pin: Terminal) -> str:
 
 def _loads(wiring: Wiring, group: Group) -> list[Symbol]:
     return [
-        Symbol(load.what, _load_words(name, load), (accessory.terminal(load.a),), (accessory.terminal(load.b),),
+        Symbol(load.what, _load_words(accessory, load), (accessory.terminal(load.a),), (accessory.terminal(load.b),),
                load=name, labels=(accessory.label(load.a), accessory.label(load.b)))
         for name, accessory, load in wiring.loads()
         if name in group.lamps
     ]
 
 
-def _load_words(name: str, load: LoadKind) -> str:
-    return f"{name}, {float(load.watts):g} W"
+def _load_words(accessory: Accessory, load: LoadKind) -> str:
+    return f"{f'{accessory.name} {load.name}'.strip()}, {float(load.watts):g} W"
 
 
 def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Wire]]:

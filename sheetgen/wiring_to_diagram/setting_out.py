@@ -41,7 +41,7 @@ class Measures:
 LARGE = Measures(row=185, contact=520, lead=150, lamp=280, track=240, apart=130, bar=420, name="diagram name",
                  pin="diagram pin", code="diagram code", rail="diagram rail", tap="diagram pin", head=780)
 CLOSE = replace(LARGE, code="", track=200)  # where LARGE is too wide for the sheet: no codes beside the conductors
-SMALL = Measures(row=112, contact=400, lead=110, lamp=190, track=150, apart=90, bar=200, name="diagram small",
+SMALL = Measures(row=112, contact=400, lead=110, lamp=190, track=150, apart=125, bar=200, name="diagram small",
                  rail="diagram small", head=330, lift=40, watts=False)
 
 
