@@ -1,4 +1,4 @@
-"""Every method drawn: the gallery docs/methods.md and its pictures, which are goldens."""
+"""Every method drawn: the gallery examples/gallery/methods.md and its pictures, which are goldens."""
 
 from __future__ import annotations
 
@@ -12,8 +12,8 @@ from sheetgen import methods
 from sheetgen.pages_to_svg import drawing_to_svg
 from sheetgen.pipeline import drawings_of, style_of, understood
 
-GALLERY = Path(__file__).parents[2] / "docs" / "methods.md"
-PICTURES = "../tests/goldens"
+GALLERY = Path(__file__).parents[2] / "examples" / "gallery" / "methods.md"
+PICTURES = "../../tests/goldens"
 
 
 def shown() -> Iterator[Combination]:
