@@ -19,6 +19,7 @@ from sheetgen.model.style import ColourSet, Lettering, Paint, Paper, Style
 from sheetgen.problems import BadStyle
 
 _PACKAGE = Path(__file__).resolve().parent
+_LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _FACES = ("regular", "bold", "oblique")
 _LENGTHS = ("width", "dash")
 _COLOURS = ("stroke", "fill", "centre", "casing", "second")
@@ -65,7 +66,7 @@ def load_sets(folder: Path | None = None) -> Mapping[str, ColourSet]:
 
 def _read(folder: Path, where: str) -> dict[str, Any]:
     try:
-        data = yaml.safe_load((folder / where).read_text(encoding="utf-8"))
+        data = yaml.load((folder / where).read_text(encoding="utf-8"), _LOADER)
     except FileNotFoundError:
         known = ", ".join(sorted(p.stem for p in (folder / where).parent.glob("*.yaml")))
         raise BadStyle(f"{where}: there is no such style file. Known: {known}.") from None
