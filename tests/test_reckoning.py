@@ -8,32 +8,20 @@ from itertools import combinations
 
 import numpy
 import pytest
-from circuits import SETS, Circuit, at_the_switch, box, conversion, loop_in, plate, strappers, wirings
+from circuits import Circuit, at_the_switch, box, conversion, loop_in, plate, strappers, wirings
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from reckoned import reckoned, with_lengths
 
-from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Wiring
-from sheetgen.reckoning import reckon
 from sheetgen.reckoning.conductors import volts_per_ampere
 from sheetgen.reckoning.drops import drops_of
 from sheetgen.reckoning.flow import solve
 from sheetgen.reckoning.insulation import fewest
 from sheetgen.reckoning.loads import Loads
-from sheetgen.solution_to_reading import solution_to_reading
 from sheetgen.wiring_to_solution import wiring_to_solution
 
 F = Fraction
-
-
-def reckoned(wiring: Wiring) -> Reckoning:
-    solution = wiring_to_solution(wiring)
-    return reckon(wiring, solution, solution_to_reading(wiring, solution, SETS).ways)
-
-
-def with_lengths(wiring: Wiring, metres: int = 5) -> Wiring:
-    return replace(wiring, cables=tuple(
-        replace(c, length=F(metres + i), method="C") if not c.flex else c for i, c in enumerate(wiring.cables)))
 
 
 def test_lamps_share_the_drop_of_what_they_share():

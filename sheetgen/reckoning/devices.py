@@ -46,9 +46,9 @@ def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
     carried = _carried(loads)
     found = []
     for way in board.ways:
-        mine = [loads.loads[name] for name in carried.get(way.accessory, ())]
-        watts = sum((x.watts for x in mine), Fraction(0))
-        assumed = sum((_assumed(x) for x in mine), Fraction(0))
+        mine = carried.get(way.accessory, [])
+        watts = sum((load.watts * share ** 2 for load, share in mine), Fraction(0))
+        assumed = sum((_assumed(load) for load, _ in mine), Fraction(0))
         limit = limit_of(way, board)
         found.append(WayFigures(
             way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, board, limit)))
@@ -67,14 +67,14 @@ def _missing(way: Way, board: Board, limit: Limit | None) -> tuple[str, ...]:
     return (f"device of {way.accessory}",) if way.device is None else (f"Zs limit of a {way.device}",)
 
 
-def _carried(loads: Loads) -> dict[str, list[str]]:
-    """Way -> the loads that its line feeds with everything on that can be."""
-    carried: dict[str, list[str]] = {}
+def _carried(loads: Loads) -> dict[str, list[tuple[Load, Fraction]]]:
+    """Way -> the loads that its line feeds with everything on that can be, each with its share of the voltage."""
+    carried: dict[str, list[tuple[Load, Fraction]]] = {}
     for i, row in loads.all_on.items():
         group = loads.solution.groups[i]
         for name, lamp in zip(group.lamps, row.lamps, strict=True):
             if lamp.state in (LampState.ON, LampState.DIM):
                 contact = loads.line_first(group, row, loads.loads[name])[0]
                 for way in loads.condition(group, row, contact).ways[:1]:
-                    carried.setdefault(way, []).append(name)
+                    carried.setdefault(way, []).append((loads.loads[name], lamp.fraction))
     return carried
