@@ -18,13 +18,27 @@ files_argument = click.argument("files", nargs=-1, required=True, type=click.Pat
 file_argument = click.argument("file", type=click.Path(path_type=Path), metavar="FILE")
 
 
+class ColourSetName(click.ParamType):
+    """The name of a colour set: a file under styles/colours. Read only when the option is given."""
+
+    name = "SET"
+
+    def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """The name, or a message with the nearest one."""
+        from sheetgen.style_from_yaml import load_sets
+
+        if value not in load_sets():
+            self.fail(f"There is no colour set '{value}'. {nearest(value, load_sets())}", param, ctx)
+        return value
+
+
 def look_options(command: Callable) -> Callable:
     """--colours, --mono, --paper: how a drawing looks."""
     for option in (
         click.option("--paper", type=click.Choice(["a4", "a3"]), default="a4", show_default=True, help="Sheet size."),
         click.option("--mono", is_flag=True, help="For a black-and-white printer: line patterns instead of colours."),
-        click.option("--colours", type=click.Choice(["legacy", "current"]),
-                     help="Redraw in this colour set, by what each core joins. Default: as found."),
+        click.option("--colours", type=ColourSetName(),
+                     help="Redraw in this colour set, legacy or current, by what each core joins. Default: as found."),
     ):
         command = option(command)
     return command
