@@ -26,7 +26,7 @@ MIXED_COLOURS = (
 )
 MIXED_COLOURS_SHORT = "Wiring colours of two versions of BS 7671: identify every conductor by test."
 NOT_AS_FOUND_SHORT = "Identify every conductor by test."
-DANGER_NOTICED = "DANGER NOTICED: see the card and the findings"
+DANGER_NOTICED = "DANGER NOTICED"
 NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 NOT_GIVEN = "not given"
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
@@ -71,6 +71,11 @@ def plain(number: Fraction | float, places: int = 2) -> str:
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+def percent(share: Fraction) -> str:
+    """'40 %'."""
+    return f"{plain(share * 100, 0)} %"
+
+
 def metres(length: Fraction | None) -> str:
     """'4 m', or that it is not given."""
     return f"{plain(length)} m" if length is not None else NOT_GIVEN
@@ -103,12 +108,12 @@ def cable_words(cable: Cable) -> str:
 
 
 def lamp(state: Lamp) -> str:
-    """A lamp's state with its mark, readable without colour: '● on', '◐ dim, 1/2', '○ off'."""
+    """A lamp's state with its mark, readable without colour: '● on', '◐ dim, 50 %', '○ off'."""
     match state.state:
         case LampState.ON:
             return "\N{BLACK CIRCLE} on"
         case LampState.DIM:
-            return f"\N{CIRCLE WITH LEFT HALF BLACK} dim, {state.fraction} of the voltage"
+            return f"\N{CIRCLE WITH LEFT HALF BLACK} dim, {percent(state.fraction)} of the voltage"
         case LampState.OFF:
             return "\N{WHITE CIRCLE} off"
         case LampState.OFF_BUT_LIVE:
@@ -118,12 +123,12 @@ def lamp(state: Lamp) -> str:
 
 
 def condition(given: Condition) -> str:
-    """What a terminal is at, in a table: 'line', 'neutral via lamp', '1/2 of line', 'floating'."""
+    """What a terminal is at, in a table: 'line', 'neutral via lamp', '50 % of line', 'floating'."""
     match given.potential:
         case Potential.THROUGH_LOAD:
             return "line via lamp"
         case Potential.BETWEEN:
-            return f"{given.fraction} of line"
+            return f"{percent(given.fraction)} of line"
         case Potential.FLOATING:
             return "floating"
         case _:

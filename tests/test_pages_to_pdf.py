@@ -334,6 +334,14 @@ def test_the_edge_says_that_a_danger_was_noticed():
         assert all(("DANGER NOTICED" in text) is danger for text in texts)
 
 
+def test_a_set_of_pages_that_tells_of_no_danger_does_not_say_that_one_was_noticed():
+    job = example("landing-borrowed-neutral")
+    alone = text_of(pages_to_pdf(job_to_pages(job, ("operation",)), load_style(), info_of(job)))
+    assert not any("DANGER NOTICED" in text for text in alone)
+    told = text_of(pages_to_pdf(job_to_pages(job, ("operation", "findings")), load_style(), info_of(job)))
+    assert all("DANGER NOTICED: see the findings" in text for text in told)
+
+
 def test_a_row_that_does_not_fit_moves_to_the_next_sheet_whole_and_leaves_no_sheet_empty():
     for lines in range(20, 42):
         filled = tuple(Words("a line") for _ in range(lines))

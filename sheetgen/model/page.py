@@ -142,3 +142,4 @@ class Info:
     source: str = ""  # file name of the description
     fingerprint: str = ""  # of the description's bytes
     remark: str = ""  # printed on every sheet: "Colours are not as found."
+    danger: bool = False  # a danger was noticed; said on every sheet where the set of pages tells more of it

@@ -1,26 +1,82 @@
-"""What the description would have to give for every figure to be worked out."""
+"""What the description would have to give for every figure to be worked out, and what cannot be judged without."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from sheetgen.model.page import Block, Words
-from sheetgen.words import joined
+from sheetgen.pages.lookup import Lookup
+from sheetgen.words import count, joined
 
-NO_TABLE = "rating"  # kind of a missing thing that the user cannot give
+NO_TABLE = ("rating", "Zs limit")  # kinds of missing things that the user cannot give
+NO_CPC = "a cpc at "  # begins what is missing in the wiring itself
+MOST_NAMED = 4  # things of one kind named one by one where it must be short
+
+
+@dataclass(frozen=True)
+class Lacks:
+    """What some figures lack, in words: what could be given; where no cpc comes; what no table at hand has."""
+
+    given: tuple[str, ...]  # "length of W1 and W2", "Ze"
+    cpc: tuple[str, ...]  # accessories
+    tables: tuple[str, ...]  # "rating of single 1.0"
+
+
+def lacks(missing: Iterable[str], short: bool = False) -> Lacks:
+    """Things of one kind together; where it must be `short`, many are only counted."""
+    things: dict[str, list[str]] = {}
+    bare = []
+    for thing in dict.fromkeys(missing):
+        if thing.startswith(NO_CPC):
+            bare.append(thing.removeprefix(NO_CPC))
+            continue
+        kind, _, of = thing.partition(" of ")
+        things.setdefault(kind, []).append(of)
+    tables = tuple(f"{kind} of {joined(things.pop(kind))}" for kind in NO_TABLE if kind in things)
+    given = tuple(f"{kind} of {_named(of, short)}" if any(of) else kind for kind, of in things.items())
+    return Lacks(given, tuple(bare), tables)
+
+
+def _named(names: list[str], short: bool) -> str:
+    return count(len(names), "cable") if short and len(names) > MOST_NAMED else joined(names)
 
 
 def asked_for(figures: Iterable) -> list[Block]:
-    """Asks for what these figures lack, things of one kind together; and says which ratings no table at hand has."""
-    things: dict[str, list[str]] = {}
-    for missing in dict.fromkeys(m for f in figures for m in f.missing):
-        kind, _, of = missing.partition(" of ")
-        things.setdefault(kind, []).append(of)
-    unknown = things.pop(NO_TABLE, [])
-    blocks: list[Block] = []
-    if things:
-        asked = (f"{kind} of {joined(of)}" if any(of) else kind for kind, of in things.items())
-        blocks.append(Words("; ".join(asked) + ".", "quiet", "Not given, and needed for the figures left out:"))
-    if unknown:
-        blocks.append(Words(f"{joined(unknown)}.", "quiet", "No table at hand for the rating of"))
-    return blocks
+    """Asks for what these figures lack; says where no cpc comes and which values no table at hand has."""
+    found = lacks(m for f in figures for m in f.missing)
+    said = (
+        ("Not given, and needed for the figures left out:", "; ".join(found.given)),
+        ("No cpc reaches", joined(found.cpc)),
+        ("No table at hand for the", " and the ".join(found.tables)),
+    )
+    return [Words(f"{text}.", "quiet", lead) for lead, text in said if text]
+
+
+def not_judged(look: Lookup) -> dict[str, str]:
+    """Rule of the check -> why it could not be judged, or not everywhere."""
+    figures = look.figures
+    devices = [f"device of way {way.number}" for way in look.wiring.board.ways if way.device is None]
+    earthing = [] if look.wiring.board.earthing else ["earthing of the supply"]
+    wanted = {
+        "zs_limit": [*earthing, *_missing(figures.points), *_missing(figures.ways)],
+        "volt_drop": _missing(figures.drops),
+        "coordination": [*devices, *_missing(figures.cables)],
+        "lampholder_device": devices,
+    }
+    return {rule: _why(missing) for rule, missing in wanted.items() if missing}
+
+
+def _missing(figures: Iterable) -> list[str]:
+    return [m for f in figures for m in f.missing]
+
+
+def _why(missing: list[str]) -> str:
+    """'not given: Ze, length of W1 and W2; no cpc reaches Shed; no table at hand for the rating of single 1.0'."""
+    found = lacks(missing, short=True)
+    said = (
+        f"not given: {', '.join(found.given)}" if found.given else "",
+        f"no cpc reaches {joined(found.cpc)}" if found.cpc else "",
+        f"no table at hand for the {' and the '.join(found.tables)}" if found.tables else "",
+    )
+    return "; ".join(filter(None, said))

@@ -6,22 +6,28 @@ type of wiring, method of fault protection, what each device is and where, and w
 
 from __future__ import annotations
 
-from collections import Counter
 from fractions import Fraction
 
-from sheetgen.model.accessory import Accessory
+from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
-from sheetgen.model.reading import Gravity
+from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Way
+from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.findings import summary
 from sheetgen.pages.kind import PageKind
+from sheetgen.pages.live import stays_live
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pages.notices import harmed_by_test, notices
+from sheetgen.pages.notices import harmed_by_test, notices, without_cpc
 from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
 
 MOST_LIVE = 10  # rows of what stays live
 DASH = "\N{EN DASH}"
 LABEL_SHARES = (1.0, 3.4)
+LIVE_MEANS = (
+    "Always: whatever the switches do. In some positions: of switches, sensors and timers, with every lamp switched "
+    "off; a dark lamp may only be burnt out. Not listed: live only with a lamp on, or never. The board is live "
+    "throughout."
+)
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 4, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
@@ -39,6 +45,8 @@ def _chart(look: Lookup) -> list[Block]:
     blocks.append(Words(f"{where}. {plain(board.voltage)} V, {earthing}, {ze}.", lead=f"{board.name}:"))
     for way in board.ways:
         blocks += [Heading(_title(way), 2), Table(("", ""), _facts(look, way), LABEL_SHARES, plain=True)]
+    if apart := look.of_no_way():
+        blocks.append(Words(f"{joined(c.name for c in apart)}.", "quiet", "Cables that no way reaches:"))
     if look.job.wiring.notes:
         blocks += [Heading("Notes", 3), Items(look.job.wiring.notes)]
     return blocks
@@ -50,15 +58,16 @@ def _title(way: Way) -> str:
 
 def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
     accessories = look.reached_by(way)
-    cables = [c for c in look.cables_of(way) if not c.link]
+    lamps, others = _loads(look, way)
     facts = {
         "Device": _device(look, way),
         "Isolate by": way.isolated_by or f"switching off way {way.number} at the {look.wiring.board.name.lower()}",
-        "Lights": _lights(look, way, accessories),
+        "Lights": lamps,
+        "Other loads": others,
         "Switches": _switches(look, way),
-        "Method": " ".join(dict.fromkeys(c.method for c in look.job.reading.circuits if way.accessory in c.ways)),
-        "Conductors": _conductors(cables),
-        "Wiring": _wiring_type(cables),
+        "Method": _method(look, way),
+        "Conductors": conductors(look, way),
+        "Wiring": _wiring_type([c for c in look.cables_of(way) if not c.link]),
         "Fault protection": _fault_protection(look, way),
         "A test could harm": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
     }
@@ -71,15 +80,37 @@ def _device(look: Lookup, way: Way) -> str:
     return f"{device}, {rcd}"
 
 
-def _lights(look: Lookup, way: Way, accessories: tuple[Accessory, ...]) -> str:
-    """The lamps that the way's line can reach; those that only return their neutral to it are said apart."""
-    loads = list(look.loads_of(accessories))
-    fed = [(a, load) for a, load in loads if look.line_from(way, a.terminal(load.a), a.terminal(load.b))]
-    others = [look.loads[a.load_name(load)] for a, load in loads if (a, load) not in fed]
-    total = sum((load.watts for _, load in fed), Fraction(0))
-    names = joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in fed)
-    says = f"{names}; {count(len(fed), 'point')}, {plain(total)} W together" if fed else "none"
-    return says + (f"; only the neutral of {joined(others)}" if others else "")
+def _loads(look: Lookup, way: Way) -> tuple[str, str]:
+    """The lamps that the way's line feeds, each a point, and those that only return their neutral to it; what else."""
+    fed = fed_by(look, way)
+    lamps = [(a, load) for a, load in fed if load.what == "lamp"]
+    others = [(a, load) for a, load in fed if load.what != "lamp"]
+    total = sum((load.watts for _, load in lamps), Fraction(0))
+    says = f"{_named(look, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together" if lamps else "none"
+    returning = [look.loads[a.load_name(load)] for a in look.reached_by(way) for load in a.kind.loads
+                 if (a, load) not in fed]
+    return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(look, others)
+
+
+def _named(look: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:
+    return joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in loads)
+
+
+def _method(look: Lookup, way: Way) -> str:
+    """The sentences of the way's circuits; what several begin with is said once, then which lamp is which."""
+    circuits = [c for c in look.job.reading.circuits if way.accessory in c.ways and c.method]
+    begins: dict[str, dict[str, list[str]]] = {}
+    for circuit in circuits:
+        beginning, _, rest = circuit.method.rstrip(".").partition("; ")
+        lamps = begins.setdefault(beginning, {}).setdefault(rest, [])
+        lamps += [look.loads[name] for name in circuit.lamps]
+    return " ".join(_said_once(beginning, rests) for beginning, rests in begins.items())
+
+
+def _said_once(beginning: str, rests: dict[str, list[str]]) -> str:
+    if len(rests) == 1:
+        return "; ".join(filter(None, (beginning, *rests))) + "."
+    return f"{beginning}: {'; '.join(f'{joined(lamps)} {rest}'.strip() for rest, lamps in rests.items())}."
 
 
 def _switches(look: Lookup, way: Way) -> str:
@@ -91,11 +122,20 @@ def _switches(look: Lookup, way: Way) -> str:
     return joined(found) or "none"
 
 
-def _conductors(cables: list[Cable]) -> str:
-    """'3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm², cpc 1.0 mm²', the fixed wiring before the flex."""
-    counted = Counter((c.flex, cable_words(c)) for c in cables)
+def conductors(look: Lookup, way: Way) -> str:
+    """Every cable, the fixed wiring before the flex: '3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm²'."""
+    counted: dict[tuple[bool, str], list[bool]] = {}
+    for cable in look.cables_of(way):
+        cpc = all(core.cpc or look.job.reading.roles.get(core.key) is Role.CPC for core in cable.cores)
+        counted.setdefault((cable.flex, cable_words(cable)), []).append(cpc)
     ordered = sorted(counted.items(), key=lambda item: item[0][0])
-    return "; ".join(f"{n} \N{MULTIPLICATION SIGN} {words}" for (_, words), n in ordered) or "none"
+    said = (f"{len(cpcs)} \N{MULTIPLICATION SIGN} {words}{_of_them(cpcs)}" for (_, words), cpcs in ordered)
+    return "; ".join(said) or "none"
+
+
+def _of_them(cpcs: list[bool]) -> str:
+    """How many of some cables are cpcs by themselves."""
+    return f" ({'all' if all(cpcs) else sum(cpcs)} of them cpc)" if any(cpcs) else ""
 
 
 def _wiring_type(cables: list[Cable]) -> str:
@@ -111,24 +151,31 @@ def _wiring_type(cables: list[Cable]) -> str:
 
 
 def _fault_protection(look: Lookup, way: Way) -> str:
+    """Automatic disconnection, where everything it rests on is given."""
     earthing = look.wiring.board.earthing
-    if not (earthing and way.device):
-        return f"{NOT_GIVEN}: earthing and device are needed to say"
-    return f"automatic disconnection of supply (ADS), {earthing}"
+    needed = {"the earthing of the supply": earthing, "the device": way.device}
+    missing = [what for what, given in needed.items() if not given]
+    if earthing == "TT" and way.rcd is None:
+        missing.append("an RCD, which a TT supply needs to disconnect")
+    if missing:
+        return f"{NOT_GIVEN}: {joined(missing)}"
+    bare = [a.name for a in without_cpc(look) if a in look.reached_by(way)]
+    says = f"automatic disconnection of supply (ADS), {earthing}"
+    return says + (f"; but no cpc at {joined(bare)}" if bare else "")
 
 
 def _still_live(look: Lookup) -> list[Block]:
     """A row for each accessory; in a large house accessories with the same terminals live share one."""
     rows: dict[tuple[str, str, str], list[str]] = {}
-    live = look.stays_live()
+    live = stays_live(look)
     for found in live:
         apart = found.accessory.name if len(live) <= MOST_LIVE else ""
         rows.setdefault((apart, ", ".join(found.always), ", ".join(found.sometimes)), []).append(found.accessory.name)
     if not rows:
         return []
     cells = tuple((", ".join(names), always or DASH, some or DASH) for (_, always, some), names in rows.items())
-    table = Table(("At", "Always live", "Live in some switch positions"), cells, (1.6, 1.3, 1.5))
-    return [Heading("Still live when every lamp is off", 3), table]
+    table = Table(("At", "Always", "In some positions"), cells, (1.6, 1.3, 1.5))
+    return [Heading("Still live when every lamp is off", 3), table, Words(LIVE_MEANS, "quiet")]
 
 
 def _before_work(look: Lookup) -> list[Block]:

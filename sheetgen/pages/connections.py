@@ -34,6 +34,8 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
     for terminal in accessory.kind.terminals:
+        if not terminal.ways:
+            continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in look.landings[accessory.name] if end.here.node == node]
         rows += _landed(look, look.label(node), landed) or [_empty(look, node, terminal.to_be_empty)]

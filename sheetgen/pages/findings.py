@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from sheetgen.checks import RULES
 from sheetgen.model.page import Block, Cell, Items, Page, Row, Table, Words
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.pages.asking import not_judged
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.words import count, joined
@@ -29,7 +30,8 @@ SHARES = (1.05, 3.3, 3.0, 3.0, 1.0)
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page, whether anything was noticed or not."""
     findings = sorted(look.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
-    blocks = _noticed(findings) if findings else _nothing()
+    missing = not_judged(look)
+    blocks = [*(_noticed(findings) if findings else _nothing(missing)), *_not_judged(missing)]
     return (Page("findings", "Findings", tuple(blocks), follows=True),)
 
 
@@ -54,13 +56,23 @@ def _finding(finding: Finding) -> tuple[Cell, ...]:
     return mark, says, finding.means + clause, finding.cure, ""
 
 
-def _nothing() -> list[Block]:
-    third = -(-len(RULES) // 3)
-    parts = (RULES[:third], RULES[third: 2 * third], RULES[2 * third:])
+def _nothing(missing: Mapping[str, str]) -> list[Block]:
+    """What was looked for. What could not be judged at all or everywhere stands apart, with the reason."""
+    judged = [rule.looks_for for rule in RULES if rule.name not in missing]
+    third = -(-len(judged) // 3)
+    parts = (judged[:third], judged[third: 2 * third], judged[2 * third:])
+    lead = "Nothing was found in what could be judged." if missing else "Nothing was found."
     return [
-        Words(f"None of what follows was met. {FROM_DESCRIPTION}", lead="Nothing was found."),
-        Row(tuple((Items(tuple(rule.looks_for for rule in part)),) for part in parts)),
+        Words(f"What follows was looked for and not met. {FROM_DESCRIPTION}", lead=lead),
+        Row(tuple((Items(tuple(part)),) for part in parts)),
     ]
+
+
+def _not_judged(missing: Mapping[str, str]) -> list[Block]:
+    rows = tuple((rule.looks_for, missing[rule.name]) for rule in RULES if rule.name in missing)
+    if not rows:
+        return []
+    return [Table(("Could not be judged, or not everywhere", "Because"), rows, (1.0, 2.6))]
 
 
 ENTRY = PageKind("findings", "what the check noticed, most serious first, and what would cure it", compose)

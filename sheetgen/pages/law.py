@@ -8,6 +8,7 @@ from sheetgen.model.solution import Group, LampState, Row
 from sheetgen.pages.lookup import Lookup
 from sheetgen.words import capital, joined
 
+NAME = "\N{WHITE SQUARE}"  # stands for the load in a sentence, until it is known which loads share it
 LIT = (LampState.ON, LampState.DIM)
 
 
@@ -34,34 +35,60 @@ def changes(group: Group, lamp: int, switch: int) -> tuple[int, int]:
     return changed, pairs
 
 
+def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
+    """Of a group of two switches: positions of the other switch at which operating this one does nothing."""
+    found = []
+    for position in group.positions[1 - switch]:
+        states = {row.lamps[lamp].state in LIT for row in group.rows if row.setting[1 - switch] == position}
+        found += [position] if len(states) == 1 else []
+    return tuple(found)
+
+
 def law(look: Lookup, group: Group) -> list[str]:
-    """What holds for the lamps, verified over every setting that was solved; like lamps share a sentence."""
+    """What holds for the loads, verified over every setting that was solved; like loads share a sentence."""
     same: dict[tuple, list[int]] = {}
-    for lamp in range(len(group.lamps)):
-        effects = tuple(changes(group, lamp, switch) for switch in range(len(group.switches)))
-        same.setdefault((effects, _lit(group, lamp)), []).append(lamp)
-    return [_sentence(look, group, lamps) for lamps in same.values()]
+    kinds = {name: load.what for name, _, load in look.wiring.loads()}
+    for i, name in enumerate(group.lamps):
+        says = _effects(look, group, i)
+        same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
+    return [_sentence(look, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
 
 
 def _lit(group: Group, lamp: int) -> int:
     return sum(row.lamps[lamp].state in LIT for row in group.rows)
 
 
-def _sentence(look: Lookup, group: Group, lamps: list[int]) -> str:
-    name = joined(look.loads[group.lamps[lamp]] for lamp in lamps) if len(group.lamps) > 1 else "the lamp"
-    lit, solved, total = _lit(group, lamps[0]), len(group.rows), prod(len(p) for p in group.positions)
+def _sentence(look: Lookup, group: Group, loads: list[int], says: tuple[str, ...], lamp: bool) -> str:
+    alone = lamp and len(group.lamps) == 1
+    name = "the lamp" if alone else joined(look.loads[group.lamps[load]] for load in loads)
+    on = "lit" if lamp else "on"
+    lit, solved, total = _lit(group, loads[0]), len(group.rows), prod(len(p) for p in group.positions)
     if not group.switches:
-        return f"{capital(name)}: {'always' if lit else 'never'} lit, not switched."
+        return f"{capital(name)}: {'always' if lit else 'never'} {on}, not switched."
     every = "both settings" if total == 2 else f"all {total} settings"
     checked = every if group.complete else f"{solved} settings of {total}"
-    return f"Verified over {checked}: {'; '.join(_effects(look, group, lamps[0], name))}; lit in {lit} of {solved}."
+    effects = "; ".join(part.replace(NAME, name) for part in says)
+    return f"Verified over {checked}: {effects}; {on} in {lit} of {solved}."
 
 
-def _effects(look: Lookup, group: Group, lamp: int, name: str) -> list[str]:
-    """What operating each switch does to a lamp."""
-    found = {look.switches[s]: changes(group, lamp, i) for i, s in enumerate(group.switches)}
-    always = [s for s, (changed, pairs) in found.items() if changed == pairs]
-    never = [s for s, (changed, _) in found.items() if not changed]
-    parts = [f"each operation of {joined(always, 'or')} changes {name}"] if always else []
-    parts += [f"{s} changes {name} in {c} of {p} settings of the others" for s, (c, p) in found.items() if 0 < c < p]
-    return parts + ([f"{joined(never, 'or')} never changes {name}"] if never else [])
+def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
+    """What operating each switch does to a load, for which NAME stands."""
+    names = [look.switches[s] for s in group.switches]
+    found = [changes(group, lamp, i) for i in range(len(names))]
+    always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
+    never = [s for s, (changed, _) in zip(names, found, strict=True) if not changed]
+    parts = [f"each operation of {joined(always, 'or')} changes {NAME}"] if always else []
+    parts += [_sometimes(look, group, lamp, i) for i, (changed, pairs) in enumerate(found) if 0 < changed < pairs]
+    return tuple(parts + ([f"{joined(never, 'or')} never changes {NAME}"] if never else []))
+
+
+def _sometimes(look: Lookup, group: Group, lamp: int, switch: int) -> str:
+    """'Hall changes the lamp, but not with Top at L2'; counted where several others have a part in it."""
+    name = look.switches[group.switches[switch]]
+    idle = idle_at(group, lamp, switch) if len(group.switches) == 2 else ()
+    if idle and group.complete:
+        other = group.switches[1 - switch]
+        where = joined((look.position(other, position) for position in idle), "or")
+        return f"{name} changes {NAME}, but not with {look.switches[other]} {where}"
+    changed, pairs = changes(group, lamp, switch)
+    return f"{name} changes {NAME} in {changed} of {pairs} settings of the others"

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from sheetgen.model.accessory import Accessory, LoadKind, Terminal
+from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
-from sheetgen.model.solution import Condition, Group, LampState, Potential
+from sheetgen.model.solution import Group, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
 from sheetgen.reckoning import reckon
-
-LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN)
-OUT = (LampState.OFF, LampState.OFF_BUT_LIVE)
 
 
 @dataclass(frozen=True)
@@ -35,15 +31,6 @@ class Landing:
     def there(self) -> CoreEnd:
         """The core's other end."""
         return self.core.ends[1 - self.end]
-
-
-@dataclass(frozen=True)
-class Live:
-    """Terminals of one accessory that stay dangerous with every lamp out, by their printed names."""
-
-    accessory: Accessory
-    always: tuple[str, ...]
-    sometimes: tuple[str, ...]
 
 
 class Lookup:
@@ -92,6 +79,11 @@ class Lookup:
     def loads(self) -> dict[str, str]:
         """The printed name of every load, by its name in the solution."""
         return {n: f"{a.name} {load.name}".strip() for n, a, load in self.wiring.loads()}
+
+    @cached_property
+    def contacts(self) -> dict[str, tuple[Terminal, Terminal]]:
+        """The two terminals of every load, by its name in the solution."""
+        return {n: (a.terminal(load.a), a.terminal(load.b)) for n, a, load in self.wiring.loads()}
 
     @cached_property
     def sleeves(self) -> dict[tuple[str, int], Sleeve]:
@@ -184,40 +176,16 @@ class Lookup:
         return tuple(a for a in others if way.accessory in self.ways_of(a.name))
 
     def cables_of(self, way: Way) -> tuple[Cable, ...]:
-        """Cables with a core that a way reaches."""
-        return tuple(c for c in self.wiring.cables if any(way.accessory in self._ways_of_core(k) for k in c.cores))
+        """Cables with a core that a way reaches; of those that none reaches, as a cpc by itself, all that end at it."""
+        served = {a.name for a in self.reached_by(way)} | {way.accessory}
+        return tuple(c for c in self.wiring.cables if way.accessory in self._reaching(c)
+                     or (not self._reaching(c) and served & set(c.ends)))
 
-    def loads_of(self, accessories: tuple[Accessory, ...]) -> Iterator[tuple[Accessory, LoadKind]]:
-        """Loads of some accessories."""
-        return ((a, load) for a in accessories for load in a.kind.loads)
+    def _reaching(self, cable: Cable) -> set[str]:
+        """The ways that reach a cable."""
+        return {w for core in cable.cores for w in self._ways_of_core(core)}
 
-    def stays_live(self) -> tuple[Live, ...]:
-        """What is live with every lamp out, accessory by accessory; the board is left out, it is live by its nature."""
-        found = []
-        for accessory in self.wiring.accessories:
-            if self.wiring.way(accessory.name):
-                continue
-            terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals]
-            always = tuple(self.label(t) for t in terminals if self._live(t, all))
-            sometimes = tuple(self.label(t) for t in terminals if self._live(t, any) and not self._live(t, all))
-            if always or sometimes:
-                found.append(Live(accessory, always, sometimes))
-        return tuple(found)
-
-    def _live(self, terminal: Terminal, how) -> bool:
-        return how(is_live(c) for c in self._lamps_out(terminal))
-
-    def _lamps_out(self, terminal: Terminal) -> tuple[Condition, ...]:
-        """A terminal's conditions in the settings in which every lamp of its group is out; all where there is none."""
-        solution = self.job.solution
-        if terminal in solution.constant:
-            return (solution.constant[terminal],)
-        group = next(g for g in solution.groups if terminal in g.terminals)
-        i = group.terminals.index(terminal)
-        out = [row for row in group.rows if all(lamp.state in OUT for lamp in row.lamps)]
-        return tuple(row.conditions[i] for row in out or group.rows)
-
-
-def is_live(condition: Condition) -> bool:
-    """At line, or at it through a load."""
-    return condition.potential in LIVE and condition.fraction != 0
+    def of_no_way(self) -> tuple[Cable, ...]:
+        """Cables that are on the chart of no way."""
+        charted = {c.name for way in self.wiring.board.ways for c in self.cables_of(way)}
+        return tuple(c for c in self.wiring.cables if c.name not in charted)

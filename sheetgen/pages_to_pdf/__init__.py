@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import partial
 from io import BytesIO
 
@@ -24,9 +25,10 @@ from sheetgen.pages_to_pdf.faces import any_lost
 from sheetgen.pages_to_pdf.look import Look
 from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
-from sheetgen.words import DANGER_NOTICED, NOT_AS_FOUND
+from sheetgen.words import DANGER_NOTICED, NOT_AS_FOUND, joined
 
 rl_config.useA85 = 0  # streams as bytes: smaller, and quicker to write
+TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 
@@ -34,8 +36,8 @@ def info_of(job: Job) -> Info:
     """What the edge of every sheet says of a job."""
     wiring = job.wiring
     danger = any(f.gravity is Gravity.DANGER for f in job.reading.findings)
-    remark = separated(NOT_AS_FOUND if wiring.recoloured else "", DANGER_NOTICED if danger else "")
-    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark)
+    remark = NOT_AS_FOUND if wiring.recoloured else ""
+    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger)
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
@@ -45,10 +47,20 @@ def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     for before, page in zip((None, *pages), pages, strict=False):
         story += _opening(page, before, look, place)
     out = BytesIO()
+    info = _with_danger(info, pages)
     template = SheetTemplate(out, place, info, first=pages[0].frame if pages else FULL)
     lost = any_lost((pages, info))
     template.build(story, canvasmaker=partial(SheetCanvas, look=look, info=info, place=place, lost=lost))
     return out.getvalue()
+
+
+def _with_danger(info: Info, pages: tuple[Page, ...]) -> Info:
+    """A danger goes into the remark, with the pages of this set that tell more of it; where none does, nothing."""
+    kinds = {page.kind for page in pages}
+    where = [words for kind, words in TELLING.items() if kind in kinds]
+    if not (info.danger and where):
+        return info
+    return replace(info, remark=separated(info.remark, f"{DANGER_NOTICED}: see {joined(where)}"))
 
 
 def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[Flowable]:

@@ -12,7 +12,11 @@ from pages.jobs import NAMES, example, job_of, says, tables, words
 
 from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.solution import LampState
-from sheetgen.pages.lookup import Lookup, is_live
+from sheetgen.pages.card import conductors
+from sheetgen.pages.feeding import fed_by
+from sheetgen.pages.live import is_live, stays_live
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pipeline import wiring_of
 from sheetgen.words import MIXED_COLOURS, isolation
 
 
@@ -34,7 +38,7 @@ def test_the_chart_says_what_each_way_serves_and_how():
     assert chart["Isolate by"] == "switching off way 4 at the consumer unit"
     assert chart["Lights"] == "Landing lamp (8 W) and Bedroom lamp (8 W); 2 points, 16 W together"
     assert chart["Switches"] == "Hall, Top and Bed switch"
-    assert "\N{MULTIPLICATION SIGN} single 1.0 mm²" in chart["Conductors"]
+    assert "10 \N{MULTIPLICATION SIGN} single 1.0 mm² (4 of them cpc)" in chart["Conductors"]
     assert "1 \N{MULTIPLICATION SIGN} three-core and earth 1.0 mm², cpc 1.0 mm²" in chart["Conductors"]
     assert chart["Fault protection"] == "automatic disconnection of supply (ADS), TN-C-S"
 
@@ -46,7 +50,7 @@ def test_what_is_not_given_is_said_not_to_be_given():
     bare = replace(job, wiring=replace(job.wiring, board=board, drawn_by="", drawn_on=""))
     chart = facts(bare)
     assert chart["Device"] == "device not given, RCD not given"
-    assert chart["Fault protection"].startswith("not given")
+    assert chart["Fault protection"] == "not given: the earthing of the supply and the device"
     assert "earthing: not given, Ze: not given" in says(card(bare))
 
 
@@ -71,35 +75,158 @@ def test_every_way_has_its_chart_and_every_step_of_isolation_is_there(name):
 def test_the_loop_and_the_common_stay_live_at_a_one_way_light():
     circuit = Circuit()
     loop_in(circuit, circuit.way(), "Study")
-    live = {x.accessory.name: (x.always, x.sometimes) for x in Lookup(job_of(circuit.wiring())).stays_live()}
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())))}
     assert live == {"Study": (("loop",), ()), "Study door": (("COM",), ())}
 
 
 def test_straps_can_be_live_with_the_lamp_out():
     circuit = Circuit()
     conversion(circuit, circuit.way(), "Stairs")
-    live = {x.accessory.name: (x.always, x.sometimes) for x in Lookup(job_of(circuit.wiring())).stays_live()}
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())))}
     assert live["Stairs 1"] == (("L1",), ("COM",))
     assert live["Stairs 2"] == (("L1",), ("COM",))
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
-@given(wirings())
-def test_no_terminal_that_is_live_with_every_lamp_out_is_left_off_the_card(wiring):
-    job = job_of(wiring)
+def check_what_stays_live(job):
+    """Every terminal at line, straight or through a load, in some setting with every lamp off is on the card."""
     look = Lookup(job)
-    listed = {(x.accessory.name, t) for x in look.stays_live() for t in (*x.always, *x.sometimes)}
-    out = (LampState.OFF, LampState.OFF_BUT_LIVE)
-    for terminal in wiring.nodes():
-        if wiring.way(terminal.accessory):
+    listed = {(x.accessory.name, t) for x in stays_live(look) for t in (*x.always, *x.sometimes)}
+    lamps = {name for name, _, load in job.wiring.loads() if load.what == "lamp"}
+    lit = (LampState.ON, LampState.DIM)
+    for terminal in job.wiring.nodes():
+        if job.wiring.way(terminal.accessory):
             continue
         if terminal in job.solution.constant:
             live = is_live(job.solution.constant[terminal])
         else:
             group = next(g for g in job.solution.groups if terminal in g.terminals)
             i = group.terminals.index(terminal)
-            live = any(is_live(row.conditions[i]) for row in group.rows if all(x.state in out for x in row.lamps))
-        assert not live or (terminal.accessory, look.label(terminal)) in listed
+            live = any(
+                is_live(row.conditions[i]) for row in group.rows
+                if not any(x.state in lit for n, x in zip(group.lamps, row.lamps, strict=True) if n in lamps)
+            )
+        assert not live or (terminal.accessory, look.label(terminal)) in listed, terminal
+    for found in stays_live(look):
+        for terminal in found.accessory.kind.terminals:
+            node = found.accessory.terminal(terminal.name)
+            if look.label(node) in found.always:
+                assert all(is_live(c) for c in job.solution.conditions(node))
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(wirings())
+def test_no_terminal_that_is_live_with_every_lamp_off_is_left_off_the_card(wiring):
+    check_what_stays_live(job_of(wiring))
+
+
+FAN_AND_SENSOR = """
+job: Bath and porch
+board: {ways: {5: {serves: Lights}}}
+colours: legacy
+accessories:
+  Box:   {kind: joint box, terminals: [L, SL, N, E]}
+  Cord:  {kind: pull-cord switch}
+  Light: {kind: batten lampholder, lamp: 8 W}
+  Iso:   {kind: fan isolator}
+  Fan:   {kind: timer fan, load: 15 W}
+  PIR:   {kind: sensor}
+  Porch: {kind: batten lampholder, lamp: 10 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 5, to: Box, cores: {RD: [L, L], BK: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Box, to: Cord, cores: {RD: [L, COM], BK: [SL, L1], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Box, to: Light, cores: {RD: [SL, L], BK: [N, N], cpc: [E, E]}}
+  W4: {type: three-core and earth 1.0, from: Box, to: Iso,
+       cores: {RD: [L, L in], YE: [SL, SL in], BU: [N, N in], cpc: [E, E]}}
+  W5: {type: three-core and earth 1.0, from: Iso, to: Fan,
+       cores: {RD: [L out, L], YE: [SL out, SL], BU: [N out, N], cpc: [E, nothing]}}
+  W6: {type: twin and earth 1.0, from: Iso, to: PIR, cores: {RD: [L out, L], BK: [N out, N], cpc: [E, nothing]}}
+  W7: {type: twin and earth 1.0, from: PIR, to: Porch, cores: {RD: [SL, L], BK: [N, N], cpc: [nothing, E]}}
+"""
+
+
+def test_a_fan_or_a_sensor_on_its_supply_is_no_lamp_that_must_be_off():
+    job = job_of(wiring_of(FAN_AND_SENSOR))
+    check_what_stays_live(job)
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job))}
+    assert live["Box"] == (("L",), ()) and live["Cord"] == (("COM",), ())
+    assert live["Iso"] == (("L in",), ("L out",))
+    assert "L" in live["Fan"][1] and live["PIR"] == ((), ("L",))
+    assert "Light" not in live and "Porch" not in live
+
+
+def test_what_is_no_lamp_is_no_point():
+    chart = facts(job_of(wiring_of(FAN_AND_SENSOR)))
+    assert chart["Lights"] == "Light (8 W) and Porch (10 W); 2 points, 18 W together"
+    assert "Fan motor (15 W)" in chart["Other loads"] and "PIR" in chart["Other loads"]
+    assert "Other loads" not in facts(example("bungalow"))
+
+
+def in_series() -> Circuit:
+    """Two lamps one after the other, a third beside them."""
+    circuit = Circuit()
+    way = circuit.way()
+    for name in ("First", "Second", "Third"):
+        circuit.put(name, "batten lampholder", lamp=Fraction(10))
+    circuit.single(way.accessory, "L", "First", "L")
+    circuit.single("First", "N", "Second", "L")
+    circuit.neutral("Second", "N", way.accessory, "N")
+    circuit.twin(way.accessory, "Third", ("L", "L"), ("N", "N"))
+    return circuit
+
+
+def test_lamps_in_series_are_a_point_each():
+    assert facts(job_of(in_series().wiring()))["Lights"].endswith("3 points, 30 W together")
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(wirings())
+def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
+    job = job_of(wiring)
+    look = Lookup(job)
+    fed = {a.load_name(load) for way in wiring.board.ways for a, load in fed_by(look, way)}
+    for group in job.solution.groups:
+        for row in group.rows:
+            for name, lamp in zip(group.lamps, row.lamps, strict=True):
+                assert lamp.state not in (LampState.ON, LampState.DIM) or name in fed
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(wirings())
+def test_every_cable_is_on_a_chart_or_named_as_reached_by_no_way(wiring):
+    look = Lookup(job_of(wiring))
+    charted = {c.name for way in wiring.board.ways for c in look.cables_of(way)}
+    apart = {c.name for c in look.of_no_way()}
+    assert charted | apart == {c.name for c in wiring.cables} and not charted & apart
+
+
+@pytest.mark.parametrize("name", [n for n in NAMES if len(example(n).wiring.board.ways) == 1])
+def test_the_chart_of_one_way_counts_cables_as_the_cables_page_does(name):
+    look = Lookup(example(name))
+    (way,) = look.wiring.board.ways
+    counted = [int(part.split()[0]) for part in conductors(look, way).split("; ")]
+    assert sum(counted) == sum(total.cables for total in look.figures.totals) == len(look.wiring.cables)
+
+
+def test_what_the_methods_of_a_way_have_in_common_is_said_once():
+    says_ = facts(example("two-way-line-at-switch"))["Method"]
+    assert says_.count("neutral looped at the lights") == 1
+    assert "Landing lamp two-way" in says_ and "Bedroom lamp one-way" in says_
+    assert facts(example("one-way-loop-in"))["Method"] == "Line and neutral looped at the rose; one-way switching."
+
+
+@pytest.mark.parametrize("earthing, device, rcd, says_", [
+    ("TN-S", True, None, "automatic disconnection of supply (ADS), TN-S"),
+    ("TT", True, Fraction(30), "automatic disconnection of supply (ADS), TT"),
+    ("TT", True, None, "not given: an RCD, which a TT supply needs to disconnect"),
+    ("", True, Fraction(30), "not given: the earthing of the supply"),
+    ("TN-S", False, Fraction(30), "not given: the device"),
+])
+def test_fault_protection_names_what_is_missing_and_nothing_else(earthing, device, rcd, says_):
+    job = example("two-way-line-at-switch")
+    (way,) = job.wiring.board.ways
+    way = replace(way, rcd=rcd, device=way.device if device else None)
+    board = replace(job.wiring.board, earthing=earthing, ways=(way,))
+    assert facts(replace(job, wiring=replace(job.wiring, board=board)))["Fault protection"] == says_
 
 
 def test_the_notice_of_two_colour_versions_is_for_fixed_wiring_only():

@@ -6,12 +6,15 @@ from dataclasses import replace
 
 from circuits import sound_wirings, wirings
 from hypothesis import given, settings
-from pages.jobs import example, job_of, says, tables, words
+from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.checks import RULES
 from sheetgen.job_to_pages import job_to_pages
+from sheetgen.model.page import Items
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.pages.findings import summary
+from sheetgen.pages.asking import not_judged
+from sheetgen.pages.findings import HEAD, summary
+from sheetgen.pages.lookup import Lookup
 
 
 def findings(job):
@@ -30,7 +33,7 @@ def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
         for part in (finding.says, finding.means, finding.cure, finding.clause, finding.setting):
             assert part in text
     if job.reading.findings:
-        (table,) = tables(page)
+        (table,) = [t for t in tables(page) if t.head == HEAD]
         assert len(table.rows) == len(job.reading.findings)
         ranks = [[g.value.upper() in words(row[0]).upper() for g in Gravity].index(True) for row in table.rows]
         assert ranks == sorted(ranks)
@@ -46,9 +49,36 @@ def test_where_nothing_was_found_the_page_says_what_was_looked_for():
     job = example("two-way-conversion")
     clean = replace(job, reading=replace(job.reading, findings=()))
     text = says(findings(clean))
-    assert "Nothing was found." in text and "not inspected" in text
+    assert "Nothing was found" in text and "not inspected" in text
     for rule in RULES:
         assert rule.looks_for in text
+
+
+def without_figures(name):
+    """An example of which no length, no Ze, no earthing and no device is given, and in which nothing was found."""
+    job = example(name)
+    ways = tuple(replace(w, device=None, rcd=None) for w in job.wiring.board.ways)
+    wiring = replace(job.wiring, cables=tuple(replace(c, length=None, method="") for c in job.wiring.cables),
+                     board=replace(job.wiring.board, earthing="", ze=None, ways=ways))
+    return replace(job, wiring=wiring, reading=replace(job.reading, findings=()))
+
+
+def test_what_could_not_be_judged_stands_apart_with_the_reason():
+    page = findings(without_figures("two-way-conversion"))
+    (table,) = tables(page)
+    reasons = {words(rule): words(why) for rule, why in table.rows}
+    assert reasons["volt drop over the limit"].startswith("not given: length of ")
+    zs = reasons["Zs over the limit of the device"]
+    assert "earthing of the supply" in zs and "Ze" in zs and "device of way" in zs
+    met = {item for block in blocks_of(page.blocks) if isinstance(block, Items) for item in block.items}
+    assert met and not met & reasons.keys()
+    assert met | reasons.keys() == {rule.looks_for for rule in RULES}
+    assert "Nothing was found in what could be judged." in says(page)
+
+
+def test_where_everything_is_given_everything_is_judged():
+    assert not not_judged(Lookup(example("bungalow")))
+    assert "Could not be judged" not in says(findings(example("bungalow")))
 
 
 def test_findings_are_counted_in_words():

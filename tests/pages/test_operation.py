@@ -74,7 +74,7 @@ def test_operating_a_switch_that_does_nothing_is_counted_as_nothing():
 
 @pytest.mark.parametrize("state, printed", [
     (Lamp(LampState.ON, Fraction(1)), "\N{BLACK CIRCLE} on"),
-    (Lamp(LampState.DIM, Fraction(1, 2)), "\N{CIRCLE WITH LEFT HALF BLACK} dim, 1/2 of the voltage"),
+    (Lamp(LampState.DIM, Fraction(1, 2)), "\N{CIRCLE WITH LEFT HALF BLACK} dim, 50 % of the voltage"),
     (Lamp(LampState.OFF, Fraction(0)), "\N{WHITE CIRCLE} off"),
     (Lamp(LampState.OFF_BUT_LIVE, Fraction(0)), "\N{WHITE CIRCLE} off but live"),
     (Lamp(LampState.SHORT, Fraction(0)), "\N{WARNING SIGN} short"),
@@ -88,7 +88,7 @@ def test_a_lamp_has_a_mark_and_a_word(state, printed):
     (Condition(Potential.NEUTRAL, Fraction(0)), "neutral"),
     (Condition(Potential.NEUTRAL, Fraction(0), solid=False), "neutral via lamp"),
     (Condition(Potential.THROUGH_LOAD, Fraction(1), solid=False), "line via lamp"),
-    (Condition(Potential.BETWEEN, Fraction(2, 3), solid=False), "2/3 of line"),
+    (Condition(Potential.BETWEEN, Fraction(2, 3), solid=False), "67 % of line"),
     (Condition(Potential.FLOATING, None, solid=False), "floating"),
 ])
 def test_a_terminal_has_a_word(given_condition, printed):
