@@ -26,7 +26,6 @@ from sheetgen.problems import nearest
 
 COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
 YES = {"yes": True, "true": True, "no": False, "false": False}
-FLEX_COLOURS = {"current": ("BN", "BU"), "legacy": ("RD", "BK")}  # two-core flex, as in the colour sets
 
 
 def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[Accessory, ...], tuple[Cable, ...]]:
@@ -155,7 +154,7 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple
         ledger.note(path, "E307", str(bad))
         kind = lampholder({})
     colours = ledger.colour_set(str(extra.get("flex", "")), "accessories", rose.name, "flex") or "current"
-    line, neutral = FLEX_COLOURS[colours]
+    line, neutral = ledger.sets[colours].cores["two-core flex"]
     name, cables = f"F{number}", ledger.description.content.cables
     while name in cables:
         number += 100
