@@ -21,17 +21,19 @@ class CableType:
     earthed: str = ""  # the type it is when a cpc is listed among the cores of a type without one
 
 
+# The codes such as 6242Y are those printed on British cable; common practice, from memory.
 TYPES: tuple[CableType, ...] = (
-    CableType("single", 1, also=("sheathed single", "single core", "one-core")),
+    CableType("single", 1, also=("sheathed single", "single core", "one-core", "6181y")),
     CableType("unsheathed single", 1, sheath="unsheathed",
-              also=("conduit single", "single in conduit", "conduit wire", "single, unsheathed", "rubber single")),
+              also=("conduit single", "single in conduit", "conduit wire", "single, unsheathed", "rubber single",
+                    "6491x")),
     CableType("bare single", 0, "bare", "unsheathed", ("bare cpc", "bare earth", "bare wire")),
     CableType("twin", 2, also=(
         "flat twin", "two-core", "2-core", "2 core", "two core", "lead-sheathed twin", "lead twin", "rubber twin",
         "tough rubber twin"), earthed="twin and earth"),
     CableType("twin and earth", 2, "bare", also=(
         "twin & earth", "twin+earth", "t&e", "t+e", "flat twin and earth", "twin with cpc", "two-core and earth",
-        "2-core and earth", "2 core and earth", "twin and cpc")),
+        "2-core and earth", "2 core and earth", "twin and cpc", "6242y", "6242b")),
     CableType("twin of one colour", 2, also=(
         "twin red", "twin brown", "two reds", "two browns", "double red", "double brown", "twin same colour"),
         earthed="twin of one colour and earth"),
@@ -42,7 +44,7 @@ TYPES: tuple[CableType, ...] = (
               earthed="three-core and earth"),
     CableType("three-core and earth", 3, "bare", also=(
         "3-core and earth", "3 core and earth", "three core and earth", "three-core & earth", "3c&e", "3c+e",
-        "triple and earth", "flat three-core and earth")),
+        "triple and earth", "flat three-core and earth", "6243y", "6243b")),
     CableType("four-core", 4, also=("4-core", "4 core", "four core"), earthed="four-core and earth"),
     CableType("four-core and earth", 4, "insulated", also=(
         "4-core and earth", "4 core and earth", "four core and earth")),

@@ -81,11 +81,11 @@ def _type_of(bare: str) -> tuple[str | None, str]:
 
 
 def way_name(word: str, board: tuple[Accessory, ...]) -> str | None:
-    """The accessory a word like 'way 4', 'circuit 4' or 'board' stands for, or None."""
+    """The accessory a word like 'way 4', 'circuit 4', '4' or 'board' stands for, or None."""
     name = folded(word)
     for accessory in board:
         number = folded(accessory.name.removeprefix("way "))
-        if name in (f"way {number}", f"circuit {number}", f"board way {number}", f"board {number}"):
+        if name in (number, f"way {number}", f"circuit {number}", f"board way {number}", f"board {number}"):
             return accessory.name
     if name in ("board", "consumer unit", "fuse board", "fuse box", "way") and len(board) == 1:
         return board[0].name

@@ -76,9 +76,12 @@ class _Reader:
                       nearest(self.text.method, METHODS))
 
     def _accessory(self, key: str, word: str) -> Accessory | None:
-        name = way_name(word, tuple(a for a in self.accessories if a.kind.level is Level.BOARD))
         for accessory in self.accessories:
-            if accessory.name == (name or word) or (not name and folded(accessory.name) == folded(word)):
+            if folded(accessory.name) == folded(word):
+                return accessory
+        way = way_name(word, tuple(a for a in self.accessories if a.kind.level is Level.BOARD))
+        for accessory in self.accessories:
+            if accessory.name == way:
                 return accessory
         if folded(word) not in {folded(b) for b in self.ledger.description.broken} and not self._described(word):
             self.note((key,), "E313", f"There is no accessory called '{word}'.",
