@@ -7,13 +7,16 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from circuits import Circuit as House
+from circuits import strappers, wirings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
 
+from sheetgen import methods
 from sheetgen.handout.exchange import exchanged
-from sheetgen.model.reading import Role
-from sheetgen.model.solution import LampState, Solution
+from sheetgen.model.reading import Circuit, Role
+from sheetgen.model.solution import LampState, Potential, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import reading_of, understood, wiring_of
 from sheetgen.recognition import of_the_house, recognise
@@ -132,16 +135,106 @@ def test_what_is_recognised_works(combination: Combination, data):
         if circuit.names:
             assert all(toggles(solution, lamp) for lamp in circuit.lamps)
         elif circuit.lamps and circuit.switches:
-            assert "unknown" in circuit.method
+            assert not circuit.method.endswith(tuple(f"{join.says}." for join in methods.JOINS))
 
 
-def test_an_unknown_arrangement_says_what_it_is_near_and_what_is_not_so():
-    """A common exchanged with a strapper in a conversion."""
-    wiring = wiring_of(Combination("at the rose", "conversion", 2, False).text())
-    mistaken = exchanged(wiring, ("W3/1", 1), ("W3/2", 1))
-    (circuit,) = (c for c in recognise(mistaken, wiring_to_solution(mistaken)) if c.lamps)
-    assert circuit.names == ()
-    assert "nearest: conversion" in circuit.method and "the commons are joined to each other" in circuit.method
+@pytest.mark.parametrize(("combination", "ends", "says"), [
+    (Combination("at the rose", "conversion", 2, False), (("W3/1", 1), ("W3/2", 1)),
+     "two-way by conversion, but COM and L1 are exchanged at Landing switch."),
+    (Combination("at the rose", "conversion", 2, False), (("W3/1", 1), ("W3/3", 1)),
+     "two-way by conversion, but COM and L2 are exchanged at Landing switch."),
+], ids=str)
+def test_an_exchange_is_named_at_its_switch(combination: Combination, ends, says: str):
+    wiring = wiring_of(combination.text())
+    (circuit,) = lamps_of(exchanged(wiring, *ends))
+    assert circuit.names == () and circuit.method.endswith(says)
+
+
+def lamps_of(wiring: Wiring) -> list[Circuit]:
+    return [c for c in recognise(wiring, wiring_to_solution(wiring)) if c.lamps]
+
+
+def test_what_has_no_name_is_said_plainly_and_the_reason_is_in_the_evidence():
+    """Switched line and line on the same common."""
+    c = House()
+    way = c.way()
+    one, two, light = c.put("A", "two-way switch"), c.put("B", "two-way switch"), c.put("Lamp", "light fitting")
+    c.single(way.accessory, "L", one, "COM")
+    c.single(one, "L1", two, "L1")
+    c.single(two, "COM", light, "L")
+    c.neutral(way.accessory, "N", light, "N")
+    (circuit,) = lamps_of(c.wiring())
+    assert circuit.method == "Not one of the usual methods; see the drawing."
+    assert any(line.startswith("unlike two strappers: no two strappers join") for line in circuit.evidence)
+
+
+@pytest.mark.parametrize("crossed", [False, True])
+def test_crossed_strappers_are_said_to_be_so(crossed: bool):
+    c = House()
+    strappers(c, c.way(), "Stairs", 2, crossed)
+    (circuit,) = lamps_of(c.wiring())
+    assert circuit.names == ("line at the switches", "two-way", "two strappers")
+    assert circuit.method.endswith("strappers crossed (lit when the two switches differ).") is crossed
+    assert ("crossed" in circuit.method) is crossed
+
+
+SWITCHES_TOGETHER = {
+    "two switches one after the other: lit with A and B on.": (("A", "L1", "B", "COM"), ("B", "L1", "Lamp", "L")),
+    "two switches side by side: lit with A on, or with B on.": (
+        ("A", "COM", "B", "COM"), ("A", "L1", "Lamp", "L"), ("B", "L1", "Lamp", "L")),
+}
+
+
+@pytest.mark.parametrize(("says", "wires"), SWITCHES_TOGETHER.items(), ids=["series", "parallel"])
+def test_one_way_switches_together(says: str, wires):
+    c = House()
+    way = c.way()
+    for name, kind in (("A", "one-way switch"), ("B", "one-way switch"), ("Lamp", "light fitting")):
+        c.put(name, kind)
+    c.single(way.accessory, "L", "A", "COM")
+    c.neutral(way.accessory, "N", "Lamp", "N")
+    for wire in wires:
+        c.single(*wire)
+    (circuit,) = lamps_of(c.wiring())
+    assert circuit.method.endswith(says)
+
+
+def at_rail(wiring: Wiring, solution: Solution, lamp: str, *potentials: Potential) -> bool:
+    """A rail reaches a contact of the lamp in some setting."""
+    ends = next((a.terminal(x.a), a.terminal(x.b)) for name, a, x in wiring.loads() if name == lamp)
+    return any(c.potential in potentials and c.solid for end in ends for c in solution.conditions(end))
+
+
+@given(wirings())
+@settings(deadline=None, max_examples=250, derandomize=True)
+def test_no_sentence_contradicts_the_solution(wiring: Wiring):
+    """'Never lit', 'no line', 'no neutral', 'lit as long as' and 'lit with' are said only where they are so."""
+    solution = wiring_to_solution(wiring)
+    for circuit in recognise(wiring, solution):
+        states = {name: [row.lamps[g.lamps.index(name)].state for row in g.rows]
+                  for g in solution.groups for name in g.lamps}
+        for lamp in circuit.lamps:
+            lit = [state in (LampState.ON, LampState.DIM) for state in states[lamp]]
+            never = [part for part in circuit.method.split(". ") if "never lit" in part and lamp in part]
+            assert bool(never) is not any(lit)
+            if "no line" in "".join(never):
+                assert not at_rail(wiring, solution, lamp, Potential.LINE)
+            if "no neutral" in "".join(never):
+                assert not at_rail(wiring, solution, lamp, Potential.NEUTRAL, Potential.EARTH)
+            if "lit as long as" in circuit.method:
+                assert all(lit)
+        if ": lit with " in circuit.method:
+            check_law(circuit, solution)
+
+
+def check_law(circuit: Circuit, solution: Solution) -> None:
+    """'lit with A and B on, or with C on' against every row."""
+    group = solution.group_of_lamp(circuit.lamps[0])
+    terms = circuit.method.rstrip(".").partition(": lit with ")[2].split(", or with ")
+    needed = [term.removesuffix(" on").replace(" and ", ", ").split(", ") for term in terms]
+    for row in group.rows:
+        closed = {s.replace(".", " ") for s, p in zip(group.switches, row.setting, strict=True) if p == "on"}
+        assert all((state.state is LampState.ON) is any(set(term) <= closed for term in needed) for state in row.lamps)
 
 
 @pytest.mark.parametrize("switches", [2, 3])

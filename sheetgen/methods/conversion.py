@@ -36,11 +36,11 @@ def line_and_switched_on_straps(chain: Chain) -> bool:
 JOIN = Join(
     "conversion", "three wires between the switches, line in and switched line out at the first switch", lay,
     (
-        Sign("there are two switches or more", lambda chain: chain.last > 0),
-        Sign("the commons are joined to each other and to nothing else", commons_joined),
-        Sign("two strappers join every switch to the next", straps_run_through),
-        Sign("one strapper is line and the other the switched line", line_and_switched_on_straps),
-        Sign("line comes in and the switched line goes out at the same end switch",
+        Sign("there are not two switches or more", lambda chain: chain.last > 0),
+        Sign("the commons are not joined to each other alone", commons_joined),
+        Sign("no two strappers join every switch to the next", straps_run_through),
+        Sign("line is not on one strapper and the switched line on the other", line_and_switched_on_straps),
+        Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
     refuses, two_ends=False,

@@ -24,11 +24,11 @@ def refuses(switches: int, conduit: bool) -> str:
 JOIN = Join(
     "in first, out last", "three wires between the switches, switched line out at the second switch", lay,
     (
-        Sign("there are two switches", lambda chain: chain.last == 1),
-        Sign("the commons are joined to each other and to nothing else", commons_joined),
-        Sign("two strappers join the switches", straps_run_through),
-        Sign("one strapper is line and the other the switched line", line_and_switched_on_straps),
-        Sign("line comes in at one switch and the switched line goes out at the other",
+        Sign("there are not two switches", lambda chain: chain.last == 1),
+        Sign("the commons are not joined to each other alone", commons_joined),
+        Sign("no two strappers join the switches", straps_run_through),
+        Sign("line is not on one strapper and the switched line on the other", line_and_switched_on_straps),
+        Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
     refuses, two_ends=True,

@@ -104,9 +104,9 @@ class Item:
 
 @dataclass(frozen=True)
 class Sign:
-    """One thing by which a join is known, and how it is said."""
+    """One thing by which a join is known, and what is said where it does not hold."""
 
-    says: str
+    amiss: str
     holds: Callable[[Chain], bool]
 
 

@@ -33,11 +33,11 @@ JOIN = Join(
     "line carried through", "two strappers and the line in one three-core between the switches, line in and switched "
     "line out at the first switch", lay,
     (
-        Sign("there are two switches or more", lambda chain: chain.last > 0),
-        Sign("one end common is line and the other the switched line", line_and_switched_on_commons),
-        Sign("two strappers join every switch to the next", straps_run_through),
-        Sign("the strappers are joined to nothing else", straps_are_free),
-        Sign("line comes in and the switched line goes out at the same end switch",
+        Sign("there are not two switches or more", lambda chain: chain.last > 0),
+        Sign("line is not on one end common and the switched line on the other", line_and_switched_on_commons),
+        Sign("no two strappers join every switch to the next", straps_run_through),
+        Sign("a strapper is joined to something else too", straps_are_free),
+        Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
     refuses, two_ends=False,

@@ -24,8 +24,8 @@ def _line_to_lamp(chain: Chain) -> bool:
 JOIN = Join(
     "one-way", "one-way switching", lay,
     (
-        Sign("there is one switch", lambda chain: chain.last == 0),
-        Sign("the switch lies between line and the lamp", _line_to_lamp),
+        Sign("there is not one switch", lambda chain: chain.last == 0),
+        Sign("the switch does not lie between line and the lamp", _line_to_lamp),
     ),
     refuses, two_ends=False, also=("one way", "1-way", "1 way", "single switch"),
 )

@@ -32,11 +32,11 @@ JOIN = Join(
     "two strappers", "two strappers between the switches, line on the common of the first switch and switched line "
     "from the common of the last", lay,
     (
-        Sign("there are two switches or more", lambda chain: chain.last > 0),
-        Sign("one end common is line and the other the switched line", line_and_switched_on_commons),
-        Sign("two strappers join every switch to the next", straps_run_through),
-        Sign("the strappers are joined to nothing else", straps_are_free),
-        Sign("line comes in at one end switch and the switched line goes out at the other",
+        Sign("there are not two switches or more", lambda chain: chain.last > 0),
+        Sign("line is not on one end common and the switched line on the other", line_and_switched_on_commons),
+        Sign("no two strappers join every switch to the next", straps_run_through),
+        Sign("a strapper is joined to something else too", straps_are_free),
+        Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
     refuses, two_ends=True, also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),

@@ -38,7 +38,7 @@ def _circuit(row: Row, conductors: Conductors) -> Circuit:
         switches=tuple(seat.name for seat in row.seats) or row.group.switches,
         lamps=row.group.lamps,
         ways=row.ways,
-        method=sentence_of(row, loop, join),
+        method=sentence_of(row, loop, join, conductors),
         evidence=evidence_of(row, loop, join, conductors),
         names=(loop.name, methods.switching_of(len(row.seats)), join.name) if known else (),
         rooms=row.rooms,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
@@ -10,6 +11,7 @@ from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.solution import Group, Potential, Solution
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.recognition.paths import Conductors, Walk
+from sheetgen.words import joined
 
 
 @dataclass(frozen=True)
@@ -71,12 +73,26 @@ def _row(wiring: Wiring, group: Group, conductors: Conductors) -> Row:
     switched = [t for t in contacts if conductors.net(t) in lamp_nets]
     switched_walk = conductors.walk(live, switched)
     rails = [w.terminals[0].accessory for w in (line_walk, neutral_walk) if w]
-    chain = None if why_not else _chain(seats, conductors, lamp_nets, line_walk, switched_walk)
-    if chain and _ends_swapped(chain):
+    ways = tuple(dict.fromkeys([*rails, *lines_of(contacts, conductors)]))
+    row = Row(group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk,
+              switched_walk)
+    return row if why_not else with_chain(row, seats, conductors)
+
+
+def lines_of(contacts: Iterable[Terminal], conductors: Conductors) -> tuple[str, ...]:
+    """The ways whose line is at one of the contacts in every setting."""
+    found = [conductors.solution.constant.get(conductors.net(t)) for t in contacts]
+    return tuple(dict.fromkeys(way for c in found if c and c.potential is Potential.LINE and c.solid for way in c.ways))
+
+
+def with_chain(row: Row, seats: list[Seat], conductors: Conductors) -> Row:
+    """The row with its switches so, from the one where line comes in."""
+    lamp_nets = {conductors.net(t) for t in row.live}
+    chain = _chain(seats, conductors, lamp_nets, row.line_walk, row.switched_walk)
+    if _ends_swapped(chain):
         seats = [_turned(seat) for seat in reversed(seats)]
-        chain = _chain(seats, conductors, lamp_nets, line_walk, switched_walk)
-    return Row(group, tuple(seats), chain, why_not, live, neutral, tuple(dict.fromkeys(rails)), rooms, lights,
-               line_walk, neutral_walk, switched_walk)
+        chain = _chain(seats, conductors, lamp_nets, row.line_walk, row.switched_walk)
+    return replace(row, seats=tuple(seats), chain=chain)
 
 
 def _seat(accessory: Accessory, switch: SwitchKind) -> Seat:
@@ -118,14 +134,14 @@ def in_order(seats: list[Seat], conductors: Conductors) -> tuple[list[Seat], str
     """The switches from one end of the row to the other; and why they make no row, where they do not."""
     if any(not seat.sort for seat in seats):
         odd = next(seat.name for seat in seats if not seat.sort)
-        return seats, f"'{odd}' is no plain switch"
+        return seats, f"{odd} is no plain switch"
     if len(seats) < 2:
         return seats, "" if seats else "there is no switch"
     ends = [seat for seat in seats if seat.sort == "two-way"]
     if len(ends) != 2:
-        ones = sum(seat.sort == "one-way" for seat in seats)
-        said = f"{len(ends)} of them two-way" + (f" and {ones} one-way" if ones else "")
-        return seats, f"a row has a two-way switch at each end; here {len(seats)} switches are joined, {said}"
+        sorts = Counter(seat.sort for seat in seats)
+        said = joined(f"{number} {sort}" for sort, number in sorts.items())
+        return seats, f"{len(seats)} switches joined ({said}), not a two-way switch at each end"
     return _from_end_to_end(seats, ends, conductors), ""
 
 

@@ -24,7 +24,7 @@ def join_of(row: Row) -> Known:
     if row.chain is None:
         return Known(but=(row.why_not,))
     amiss = _lamps_amiss(row)
-    tries = [(join, [sign.says for sign in join.signs if not sign.holds(row.chain)]) for join in _possible(row)]
+    tries = [(join, [sign.amiss for sign in join.signs if not sign.holds(row.chain)]) for join in _possible(row)]
     join, failing = min(tries, key=lambda tried: len(tried[1]))
     if failing or amiss:
         return Known(nearest=join.name, but=(*failing, *amiss))
@@ -39,7 +39,7 @@ def _possible(row: Row) -> list[Join]:
 def _lamps_amiss(row: Row) -> tuple[str, ...]:
     """Every lamp lies between one switched line and neutral."""
     if not row.group.lamps:
-        return ("a lamp is switched by it",)
+        return ("it switches no lamp",)
     if None in row.neutral:
-        return ("every lamp lies between the switched line and neutral",)
+        return ("a lamp does not lie between the switched line and neutral",)
     return ()

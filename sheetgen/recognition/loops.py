@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from sheetgen import methods
-from sheetgen.recognition.chains import Row
+from sheetgen.recognition.chains import Row, lines_of
 from sheetgen.recognition.joins import Known
 from sheetgen.recognition.paths import Conductors, parting
+from sheetgen.words import joined
 
 AT_ROSE, AT_SWITCH, AT_BOX, AT_SWITCHES = (
     "at the rose", "at the switch", "at a joint box", "line at the switches")
@@ -14,17 +15,20 @@ AT_ROSE, AT_SWITCH, AT_BOX, AT_SWITCHES = (
 def loop_of(row: Row, conductors: Conductors) -> Known:
     """The loop of a row, from where line and neutral part."""
     if not row.line_walk:
-        return Known(but=("no line reaches its switches",))
+        return Known(but=("line does not come straight to its switches",))
     if not row.neutral_walk:
-        return Known(but=("no neutral reaches its lamps",))
+        return Known(but=("neutral does not come straight to its lamps",))
+    lines = lines_of([t for seat in row.seats for t in seat.terminals], conductors)
+    if len(lines) > 1:
+        return Known(but=(f"line comes from {joined(lines)}, which this circuit joins",))
     line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
     if line[0] != neutral[0]:
-        borrowed = f"line comes from {line[0]} and the neutral goes back to {neutral[0]}: a borrowed neutral"
+        borrowed = f"borrowed neutral: line from {line[0]}, neutral back to {neutral[0]}"
         return Known(nearest=AT_SWITCHES, but=(borrowed,))
     parted_at = parting_of(row)
     name = _name(row, conductors, parted_at)
     if not name:
-        elsewhere = f"line and neutral part at {parted_at}, which is no part of this circuit"
+        elsewhere = f"line and neutral part at {parted_at}, outside this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
     return Known(name, methods.find_loop(name).says)
 

@@ -8,39 +8,47 @@ from sheetgen import methods
 from sheetgen.model.reading import Circuit
 from sheetgen.recognition.chains import Row
 from sheetgen.recognition.joins import Known
+from sheetgen.recognition.lit import alike
 from sheetgen.recognition.loops import parting_of
 from sheetgen.recognition.paths import Conductors, Walk
+from sheetgen.recognition.unusual import faulty, unswitched, unusual
 from sheetgen.words import capital, joined
 
 BY = ("sensor", "relay", "dimmer")  # what is worth saying of a single switch
+UNUSUAL = "Not one of the usual methods; see the drawing."
 MOST_CORES = 4  # of a walk, named one by one
 
 
-def sentence_of(row: Row, loop: Known, join: Known) -> str:
-    """One sentence: where line and neutral loop; how the switches are joined."""
+def sentence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> str:
+    """One sentence: where line and neutral loop; how the switches are joined. No more than was solved."""
     if not row.seats:
-        return f"no switch: lit as long as {joined(row.ways) or 'its way'} is on" if row.group.lamps else "no lamp"
-    return capital(f"{_loop(loop)}; {_join(row, join)}.")
+        return unswitched(row, conductors)
+    if said := faulty(row, conductors):
+        return said
+    switches = _join(row, join, conductors) if join.name else unusual(row, conductors)
+    if not switches and loop.name:
+        return UNUSUAL
+    return f"{capital(f'{loop.says or joined(loop.but)}; {switches}')}." if switches else (
+        f"{capital(joined(loop.but))}. {UNUSUAL}")
 
 
-def _loop(loop: Known) -> str:
-    if loop.name:
-        return loop.says
-    near = f" (nearest: {loop.nearest})" if loop.nearest else ""
-    return f"line and neutral in an unknown arrangement{near}: {joined(loop.but)}"
-
-
-def _join(row: Row, join: Known) -> str:
+def _join(row: Row, join: Known, conductors: Conductors) -> str:
+    if len(row.seats) == 1:
+        return f"{join.says} by a {row.seats[0].what}" if row.seats[0].what in BY else join.says
     switching = methods.switching_of(len(row.seats))
-    if join.name:
-        if len(row.seats) == 1:
-            return f"{join.says} by a {row.seats[0].what}" if row.seats[0].what in BY else join.says
-        said = switching if len(row.seats) == 2 else f"{switching}, {len(row.seats)} switches"
-        return f"{said}, {join.says}"
-    if join.nearest:
-        return (f"switches in an unknown arrangement (nearest: {join.nearest}, of which it is not true that "
-                f"{joined(join.but, 'or that')})")
-    return f"switches in an unknown arrangement: {joined(join.but)}"
+    said = switching if len(row.seats) == 2 else f"{switching}, {len(row.seats)} switches"
+    return f"{said}, {join.says}{_crossed(row, conductors)}"
+
+
+def _crossed(row: Row, conductors: Conductors) -> str:
+    """Strappers that join L1 to L2: sound, but the lamp is lit when it would be dark with straight ones."""
+    law = alike(row.group)
+    if law is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
+        return ""
+    one, two = ([conductors.net(seat.at(port)) for port in ("strap 1", "strap 2")] for seat in row.seats)
+    if one != two[::-1] or one[0] == one[1]:
+        return ""
+    return f", strappers crossed (lit when the two switches {'stand alike' if law else 'differ'})"
 
 
 def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
@@ -55,6 +63,8 @@ def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> t
     said += _between_switches(row, conductors)
     if row.switched_walk and row.seats:
         said.append(f"switched line: {followed(row.switched_walk, backwards=True)}")
+    if row.group.lamps and row.seats and join.but and not faulty(row, conductors) and not unusual(row, conductors):
+        said.append(f"{f'unlike {join.nearest}' if join.nearest else 'no usual method'}: {'; '.join(join.but)}")
     return tuple(said)
 
 
