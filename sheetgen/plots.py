@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from sheetgen.current import Step, flow_of
 from sheetgen.geometry import MM
-from sheetgen.model.drawing import Area, Drawing, Line, Point, Shape, Text
+from sheetgen.model.drawing import Area, Box, Drawing, Line, Point, Shape, Text
 from sheetgen.model.reckoning import DropFigures
 from sheetgen.model.solution import Row, Solution
 from sheetgen.model.style import Style
@@ -109,7 +109,7 @@ class _Read:
 
     def drawing(self) -> Drawing:
         """Grid and ticks, bars, limits, words."""
-        shapes = [*self._grid(), *self._bars(), *self._limits()]
+        shapes = [*self._grid(), *self._limits(), *self._bars()]
         return Drawing(self.width, self.height, tuple(shapes), "Volt drop to each lamp")
 
     def _at(self, x: float, y: float) -> Point:
@@ -141,9 +141,17 @@ class _Read:
                 shapes.append(self._bar(next(patches), cable, number))
                 shapes += self._inside(row, profile, number, cable, volts)
             end = self._at(profile.volts, row)
-            shapes.append(Text(end[0] + MM, end[1] + 90, f"{profile.volts:.2f} V", VALUE, "start"))
+            shapes += self._value(end, f"{profile.volts:.2f} V")
             shapes.append(Text(self._at(0, row)[0] - 150, end[1] + 90, profile.lamp, NAME, "end"))
         return shapes
+
+    def _value(self, end: Point, text: str) -> list[Shape]:
+        """A figure behind its bar, on a plate that keeps lines out of it."""
+        width = text_width(text, self.style.letterings[VALUE])
+        return [
+            Box(end[0] + 70, end[1] - 180, width + 60, 360, "plate white"),
+            Text(end[0] + MM, end[1] + 90, text, VALUE, "start"),
+        ]
 
     def _bar(self, patch, cable: str, number: int) -> Area:
         path = patch.get_path().transformed(patch.get_transform())
