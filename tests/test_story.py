@@ -13,7 +13,8 @@ from pages.jobs import NAMES, example
 from sheetgen.current import conditions_of, flow_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential
-from sheetgen.solution_to_story import tell
+from sheetgen.solution_to_story import account_of, tell
+from sheetgen.solution_to_story.phrases import Phrases
 from sheetgen.wiring_to_solution import wiring_to_solution
 
 
@@ -178,3 +179,18 @@ def test_lamps_in_series_have_their_share():
     circuit.cable("twin", way.accessory, "Two", (None, None), ("N", "N"))
     says = told(circuit)
     assert "glows dimly on half of the voltage" in says and "in series" in says
+
+
+@settings(deadline=None, max_examples=120, derandomize=True)
+@given(wirings())
+def test_neither_is_said_only_of_what_the_table_says_is_floating(wiring):
+    """A contact that the table has at 'neutral via lamp' or 'line via lamp' is not said to have neither."""
+    solution = wiring_to_solution(wiring)
+    words = Phrases(wiring)
+    for group in solution.groups:
+        for row in group.rows[:8]:
+            told = tell(wiring, solution, group, row).says
+            for dark in account_of(wiring, solution, group, row).dark:
+                if f"{words.load(dark.lamp)} has neither".casefold() in told.casefold():
+                    at = conditions_of(solution, group, row)
+                    assert {at[contact].potential for contact in dark.contacts} == {Potential.FLOATING}

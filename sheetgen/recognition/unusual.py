@@ -84,7 +84,7 @@ def exchanged(row: Row, conductors: Conductors) -> str:
     where = ", or ".join(f"{labels} at {place}" for labels, place in wrong)
     if len(wrong) == 1:
         where = f"{wrong[0][0]} are exchanged at {wrong[0][1]}"
-    return f"{methods.switching_of(len(row.seats))}{BY[name]}, but {where}{' are exchanged' if len(wrong) > 1 else ''}"
+    return f"{methods.switching_of(len(row.seats))}{BY[name]}, but {where}{', are exchanged' if len(wrong) > 1 else ''}"
 
 
 def _known(row: Row, seats: list[Seat], conductors: Conductors) -> str:

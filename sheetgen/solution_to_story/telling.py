@@ -8,7 +8,7 @@ from itertools import groupby
 
 from sheetgen.current import Path, Step
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LampState, Row, Solution
+from sheetgen.model.solution import LampState, Potential, Row, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.solution_to_story.facts import Account, Dark, Fact, Stop
 from sheetgen.solution_to_story.phrases import Phrases
@@ -36,6 +36,7 @@ class _Telling:
         self.wiring, self.solution, self.account = wiring, solution, account
         self.words = Phrases(wiring)
         self.facts: list[Fact] = []
+        self.told: set[str] = set()  # how far line comes, of the lamps before
 
     def note(self, what: str, terminal: Terminal | None = None, other: Terminal | None = None, **more: str) -> None:
         """Keep a fact that is being said."""
@@ -210,7 +211,11 @@ class _Telling:
             for terminal in near:
                 self.note("line at", terminal)
             text += f"; it is at {joined(self.words.terminal(t) for t in near)} too"
-        return [f"{text}.", f"there it stops: {self._stand(stops)}{f', so {outcome}' if outcome else ''}."]
+        stops_there = f"there it stops: {self._stand(stops)}"
+        if outcome and text + stops_there in self.told:
+            return [f"{outcome}."]
+        self.told.add(text + stops_there)
+        return [f"{text}.", f"{stops_there}{f', so {outcome}' if outcome else ''}."]
 
     def _stand(self, stops: Sequence[Stop]) -> str:
         """'Hall and Top stand at L1 and Middle stands straight'."""
@@ -247,10 +252,26 @@ class _Telling:
         return said
 
     def _cut_off(self, darks: list[Dark], stops: tuple[Stop, ...]) -> list[str]:
-        lamps, it_is = self._lamps(darks)
+        said: list[str] = []
+        by_words: dict[str, list[Dark]] = {}
         for dark in darks:
+            by_words.setdefault(self._via(dark), []).append(dark)
             for contact in dark.contacts:
                 self.note("no line at", contact)
-        outcome = f"{lamps} {'has' if len(darks) == 1 else 'have'} neither line nor neutral: {it_is} off"
-        fronts = stops or self.account.fronts
-        return self._fronts(fronts, outcome) if fronts else [f"{outcome}."]
+        for what, some in by_words.items():
+            lamps, it_is = self._lamps(some)
+            outcome = f"{lamps} {'has' if len(some) == 1 else 'have'} {what}: {it_is} off"
+            fronts = stops or self.account.fronts
+            said += self._fronts(fronts, outcome) if fronts else [f"{outcome}."]
+        return said
+
+    def _via(self, dark: Dark) -> str:
+        """What a lamp cut off from both rails has of them: one of them through another load, or neither."""
+        there = {self.account.at[contact].potential for contact in dark.contacts}
+        if there & {Potential.NEUTRAL, Potential.EARTH}:
+            return "neutral only through another load, and no line"
+        if Potential.THROUGH_LOAD in there:
+            return "line only through another load, and no neutral"
+        if Potential.BETWEEN in there:
+            return "only what comes through other loads"
+        return "neither line nor neutral"
