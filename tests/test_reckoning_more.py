@@ -62,13 +62,13 @@ def test_spare_cores_and_cut_ends_carry_nothing():
     assert found["W2"] == (0, 0) and found["W1"][0] == pytest.approx(1)
 
 
-def test_a_tt_supply_asks_for_its_rcd_and_a_device_without_a_figure_says_so():
+def test_a_tt_supply_without_rcd_keeps_to_its_device_and_a_device_without_a_figure_says_so():
     c = Circuit(earthing="TT")
     c.way("1", rcd=None)
     c.way("2")
     c.put("A", "batten lampholder")
     one, two = reckoned(c.wiring()).ways
-    assert (one.limit, one.missing) == (None, ("RCD of way 1",))
+    assert (one.limit.table, one.missing) == (F("7.28"), ())  # type B 6 A, Table 41.3
     assert two.limit == Limit(F(1667), F(1667), "BS 7671 Table 41.5") and two.missing == ()
     c = Circuit()
     c.way("1", device=Device("BS 3036", F(30)))

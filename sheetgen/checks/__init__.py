@@ -21,6 +21,8 @@ from sheetgen.checks import (
     never_lit,
     never_off,
     no_cpc,
+    no_rcd,
+    no_supply,
     off_but_live,
     protective_misused,
     screw_outer_line,
@@ -38,8 +40,10 @@ from sheetgen.checks import (
     zs_limit,
 )
 from sheetgen.checks.kind import Rule
+from sheetgen.checks.unjudged import unjudged
 
 RULES: tuple[Rule, ...] = (
+    no_supply.RULE,
     short.RULE,
     protective_misused.RULE,
     earth_terminal_live.RULE,
@@ -66,6 +70,7 @@ RULES: tuple[Rule, ...] = (
     coordination.RULE,
     lampholder_device.RULE,
     zs_limit.RULE,
+    no_rcd.RULE,
     volt_drop.RULE,
     fan_isolation.RULE,
     dimmers.RULE,
@@ -75,4 +80,4 @@ RULES: tuple[Rule, ...] = (
     harmed_by_test.RULE,
 )
 
-__all__ = ["RULES", "Rule"]
+__all__ = ["RULES", "Rule", "unjudged"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.checks import no_supply
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.no_cpc import METAL, earth_terminal
 from sheetgen.checks.subject import Subject
@@ -14,6 +15,8 @@ from sheetgen.words import joined
 
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each piece of cpc that is cut off: what hangs on it."""
+    if not no_supply.fed(subject):
+        return  # nothing comes from the board, and that is said
     pieces: dict = {}
     for accessory in subject.wiring.accessories:
         terminal = earth_terminal(accessory)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.checks import no_supply
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
 from sheetgen.model.accessory import Terminal
@@ -15,6 +16,8 @@ LIT = (LampState.ON, LampState.DIM)
 
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each lamp or other load; what is missing is said."""
+    if not no_supply.fed(subject):
+        return  # one finding says it for all
     for group in subject.solution.groups:
         for i, name in enumerate(group.lamps):
             states = {row.lamps[i].state for row in group.rows}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.checks import no_supply
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
 from sheetgen.colours import CODES
@@ -12,6 +13,8 @@ from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
 
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each core and kind of mistake."""
+    if not no_supply.fed(subject):
+        return  # what a core is for can't be told
     found: dict[tuple, list[Sleeve]] = {}
     for sleeve in subject.sleeves:
         if sleeve.standing in (Standing.WRONG, Standing.NEEDLESS):

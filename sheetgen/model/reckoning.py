@@ -25,6 +25,8 @@ class CableFigures:
     unbalanced: float = 0.0
     """Ampere that go along this route and come back by another: the greatest sum of the currents of all cores, those of
     other cables between the same two accessories included. 0 where line and neutral run together."""
+    at_best: Fraction | None = None
+    """The rating by the most favourable method, C, where its own is not given: it can't carry more than that."""
 
 
 @dataclass(frozen=True)

@@ -20,10 +20,11 @@ def trip_amps(device: Device) -> Fraction | None:
 
 
 def limit_of(way: Way, board: Board) -> Limit | None:
-    """The greatest Zs that the way's device, or on a TT supply its RCD, allows; None where it can't be said."""
-    if board.earthing == "TT":
-        if not way.rcd:
-            return None
+    """The greatest Zs that the way's device, or on a TT supply its RCD, allows; None where it can't be said.
+
+    On a TT supply without an RCD the device alone has to open, so its own limit holds.
+    """
+    if board.earthing == "TT" and way.rcd:
         whole = Fraction(round(tables.TOUCH_VOLTS * 1000 / way.rcd))
         return Limit(whole, whole, "BS 7671 Table 41.5")
     amps = trip_amps(way.device) if way.device else None
@@ -51,7 +52,7 @@ def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
         assumed = sum((_assumed(load) for load, _ in mine), Fraction(0))
         limit = limit_of(way, board)
         found.append(WayFigures(
-            way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, board, limit)))
+            way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, limit)))
     return tuple(found)
 
 
@@ -59,11 +60,9 @@ def _assumed(load: Load) -> Fraction:
     return max(load.watts, tables.LAMPHOLDER_WATTS) if load.what == "lamp" else load.watts
 
 
-def _missing(way: Way, board: Board, limit: Limit | None) -> tuple[str, ...]:
+def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
     if limit is not None:
         return ()
-    if board.earthing == "TT":
-        return (f"RCD of {way.accessory}",)
     return (f"device of {way.accessory}",) if way.device is None else (f"Zs limit of a {way.device}",)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from sheetgen.model.reckoning import CableFigures, Total
@@ -13,6 +14,7 @@ from sheetgen.reckoning.drops import Greatest
 FLAT = ("twin", "twin and earth", "twin of one colour", "twin of one colour and earth", "three-core",
         "three-core and earth")
 
+BEST = "C"  # the installation method in which a flat cable may carry most: clipped to a surface
 FUSED = "BS 7671 Table 4D5"  # ratings that a BS 3036 fuse lowers
 
 Found = tuple[Fraction | None, str, tuple[str, ...]]
@@ -42,14 +44,21 @@ def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) ->
     """Every cable. `devices`: cable name -> type of the device that protects it."""
     found = []
     for cable in wiring.cables:
-        rating, source, missing = rating_of(cable)
-        if rating is not None and devices.get(cable.name) == "BS 3036" and source.startswith(FUSED):
-            rating *= tables.BS_3036_FACTOR
-            source += ", x 0.725 behind a BS 3036 fuse"
+        fused = devices.get(cable.name) == "BS 3036"
+        rating, source, missing = _behind(fused, rating_of(cable))
+        at_best = rating if cable.method else _behind(fused, rating_of(replace(cable, method=BEST)))[0]
         carried = max((greatest.amps.get(core.key, 0.0) for core in cable.cores), default=0.0)
         unbalanced = greatest.unbalanced[cable.name]
-        found.append(CableFigures(cable.name, carried, rating, source, missing, unbalanced))
+        found.append(CableFigures(cable.name, carried, rating, source, missing, unbalanced, at_best))
     return tuple(found)
+
+
+def _behind(fused: bool, found: Found) -> Found:
+    """What a BS 3036 fuse leaves of a rating."""
+    rating, source, missing = found
+    if rating is None or not fused or not source.startswith(FUSED):
+        return found
+    return rating * tables.BS_3036_FACTOR, f"{source}, x 0.725 behind a BS 3036 fuse", missing
 
 
 def totals_of(wiring: Wiring) -> tuple[Total, ...]:
