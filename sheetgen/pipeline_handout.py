@@ -24,10 +24,11 @@ def handout_of(text: bytes | str, look: Look, style: Style, versions: int = 1, s
     """The circuit with and without its conductors, and the questions about it."""
     wiring, solution, reading = understood(text, look.colours)
     layout = wiring_to_layout(wiring, style)
+    drawings = layout_to_drawing(layout, wiring, reading, style)
     job = Job(
         wiring, solution, reading,
-        drawings=layout_to_drawing(layout, wiring, reading, style),
-        legend=legend(wiring, reading, style),
+        drawings=drawings,
+        legend=legend(wiring, reading, style, marks=len(drawings) > 1),
         sets=style.sets, source=source, fingerprint=fingerprint(text),
     )
     open_drawings = layout_to_drawing(layout, wiring, reading, style, Show(conductors=False))

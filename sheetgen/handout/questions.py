@@ -10,7 +10,7 @@ from sheetgen.colours import CODES
 from sheetgen.handout.exchange import exchange_questions
 from sheetgen.model.accessory import Level, Meant, Terminal
 from sheetgen.model.handout import Question
-from sheetgen.model.reading import Circuit, Place, Role, Standing
+from sheetgen.model.reading import Circuit, Gravity, Place, Role, Standing
 from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.pages.lookup import Lookup
@@ -18,6 +18,8 @@ from sheetgen.words import capital, joined, lamp
 
 Solve = Callable[[Wiring], Solution]
 NEEDED = (Standing.FITTED, Standing.MISSING, Standing.WRONG)
+NOT_FOR_NEUTRAL = {Meant.LINE, Meant.LOOP, Meant.SWITCHED, Meant.CONTACT, Meant.EARTH}
+NOT_FOR_LINE = {Meant.NEUTRAL, Meant.EARTH}
 MOST_SETTINGS = 16  # of one group, to ask about
 
 
@@ -43,7 +45,7 @@ def method_questions(look: Lookup, solve: Solve) -> list[Candidate]:
                         "switches joined?", circuit.method, (("lamps", " ".join(circuit.lamps)),))
 
     return [Candidate(c.lamps[0], c.method, lambda c=c: question(c))
-            for c in look.job.reading.circuits if c.lamps and c.switches and c.method]
+            for c in look.job.reading.circuits if c.lamps and c.switches and c.names]
 
 
 def conductor_questions(look: Lookup, solve: Solve) -> list[Candidate]:
@@ -52,13 +54,24 @@ def conductor_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     for cable in look.wiring.cables:
         for core in cable.cores:
             role = look.job.reading.roles[core.key]
-            if cable.flex or core.cpc or role is Role.UNUSED or _matter_of_taste(look, cable, role):
+            if cable.flex or core.cpc or role is Role.UNUSED or _matter_of_taste(look, cable, role) or (
+                    misplaced(look, core)):
                 continue
             for end in (0, 1):
                 if core.ends[end].node:
                     found.append(Candidate(f"{core.key}/{end}", role.value,
                                            lambda core=core, end=end: _conductor(look, core, end)))
     return found
+
+
+def misplaced(look: Lookup, core: Core) -> bool:
+    """On a terminal meant for something else, or named by a danger: what it is there would teach a mistake."""
+    role = look.job.reading.roles[core.key]
+    nodes = [end.node for end in core.ends if end.node]
+    meant = {look.accessories[n.accessory].kind.terminal(n.name).meant for n in nodes}
+    wrong = NOT_FOR_NEUTRAL if role is Role.NEUTRAL else NOT_FOR_LINE
+    return bool(meant & wrong) or any(f.core == core.key for f in look.job.reading.findings
+                                      if f.gravity is Gravity.DANGER)
 
 
 def _matter_of_taste(look: Lookup, cable: Cable, role: Role) -> bool:
@@ -150,7 +163,8 @@ def _lamp(look: Lookup, group: Group, name: str, row: Row, order: list[int]) -> 
 def sleeve_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     """Which cores of a cable need a sleeve."""
     return [Candidate(cable.name, cable.type, lambda cable=cable: _sleeves(look, cable))
-            for cable in look.wiring.cables if not cable.flex and not cable.single]
+            for cable in look.wiring.cables if not cable.flex and not cable.single
+            and not any(misplaced(look, core) for core in cable.cores if not core.cpc)]
 
 
 def _sleeves(look: Lookup, cable: Cable) -> Question:

@@ -15,6 +15,7 @@ TASK = (
     "its colour code beside it and draw a sleeve where it needs one. Then fill in the state table and answer the "
     "questions."
 )
+HEAD, SHARES = ("No.", "Question", "Answer"), (0.5, 5, 4.5)
 WORDS = "A conductor is a permanent line, a switched line, a strapper, a neutral or a cpc."
 
 
@@ -36,11 +37,10 @@ def _questions(look: Lookup, handout: Handout, version: Version, letter: str) ->
     ]
     pages.append(Page("handout", f"The cables{letter}", _given(look), follows=True))
     rows = tuple((str(i), question.asks, "") for i, question in enumerate(version.questions, 1))
+    asked = (Words(WORDS, "quiet"), Table(HEAD, rows, SHARES, boxes=(2,)))
     pages.append(Page("handout", f"Questions{letter}", (
         Form(("Name", "Class", "Date"), (3, 1, 1)),
-        *_state_tables(look, filled=False),
-        Words(WORDS, "quiet"),
-        Table(("No.", "Question", "Answer"), rows, (0.4, 5, 5), boxes=(2,)),
+        Columns((*_state_tables(look, filled=False), asked), loose=True),
     )))
     return pages
 
@@ -72,11 +72,11 @@ def _cores(look: Lookup, cable) -> str:
     return ", ".join(f"{core.label} {end(core, 0)} to {end(core, 1)}" for core in cable.cores)
 
 
-def _state_tables(look: Lookup, filled: bool) -> tuple[Block, ...]:
+def _state_tables(look: Lookup, filled: bool) -> tuple[tuple[Block, ...], ...]:
+    """A group of blocks for each set of switches and lamps."""
     groups = [g for g in look.job.solution.groups if g.switches and g.lamps]
-    parts = tuple(
-        (Heading(", ".join(look.loads[n] for n in g.lamps), 3), _state_table(look, g, filled)) for g in groups)
-    return (Heading("State table"), Columns(parts)) if parts else ()
+    return tuple((Heading(f"State table: {', '.join(look.loads[n] for n in g.lamps)}", 3),
+                  _state_table(look, g, filled)) for g in groups)
 
 
 def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
@@ -99,10 +99,9 @@ def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
         Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (Picture(drawing), foot))
         for i, drawing in enumerate(handout.job.drawings, 1)
     ]
-    blocks: list[Block] = [*_state_tables(look, filled=True)]
+    groups = [*_state_tables(look, filled=True)]
     for version in handout.versions:
         rows = tuple((str(i), q.asks, Words(q.answer, "strong")) for i, q in enumerate(version.questions, 1))
-        blocks += [Heading(f"Questions {version.name}" if several else "Questions"),
-                   Table(("No.", "Question", "Answer"), rows, (0.4, 5, 5))]
-    pages.append(Page("handout", "Answers", tuple(blocks)))
+        groups.append((Heading(f"Questions {version.name}" if several else "Questions", 3), Table(HEAD, rows, SHARES)))
+    pages.append(Page("handout", "Answers", (Columns(tuple(groups), loose=True),)))
     return pages
