@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 
-CASING = 32  # a casing is at least so much wider than what it lies under, hundredths of a millimetre
+CASING, HEAVY_CASING, SHEATH_CASING = 32, 44, 60  # so much wider than what lies on it, hundredths of a millimetre
+DARK = 0.4  # of full white: darker paints stand out on white paper
 NO_PAINT = Paint()
 
 
@@ -24,10 +25,12 @@ def strokes(line: Line, style: Style) -> tuple[Stroke, ...]:
     """The passes of a line, lowest first: casing, second colour, the colour itself, the line along the middle."""
     role = style.roles[line.role]
     if role.stroke:
-        casing = (Stroke(role.casing, role.width + max(CASING, role.width // 4)),) if role.casing else ()
-        return (*casing, Stroke(role.stroke, role.width, role.dash))
+        casing = (Stroke(role.casing, role.width + SHEATH_CASING),) if role.casing else ()
+        middle = (Stroke(role.centre, max(role.width // 5, 10)),) if role.centre else ()
+        return (*casing, Stroke(role.stroke, role.width, role.dash), *middle)
     paint = style.colours[line.colour]
-    passes = [Stroke(role.casing, role.width + CASING)] if role.casing else []
+    beside = max(CASING, min(HEAVY_CASING, role.width * 7 // 10))
+    passes = [Stroke(role.casing, role.width + beside)] if role.casing else []
     if paint.second:
         passes.append(Stroke(paint.second, role.width))
     passes.append(Stroke(paint.stroke, role.width, paint.dash))
@@ -40,7 +43,8 @@ def outline(shape: Box | Circle | Area, style: Style) -> Paint:
     """Fill and edge of a closed shape. Where the role leaves one open, the colour fills it."""
     role = style.roles[shape.role]
     if shape.role == "sleeve to fit" or not _coloured(shape, role):
-        edge = style.colours[shape.colour].stroke if shape.role == "sleeve to fit" and shape.colour else role.stroke
+        own = style.colours[shape.colour].stroke if shape.role == "sleeve to fit" and shape.colour else ""
+        edge = own if own and brightness(own) < DARK else role.stroke
         return Paint(stroke=edge, fill=role.fill, width=role.width, dash=role.dash)
     return Paint(stroke=role.stroke, fill=style.colours[shape.colour].stroke, width=role.width, dash=role.dash)
 
@@ -58,6 +62,12 @@ def bands(box: Box, style: Style) -> tuple[tuple[Box, str], ...]:
         third = box.height // 3
         return ((Box(box.x, box.y + third, box.width, third, box.role), paint.centre),)
     return ()
+
+
+def brightness(colour: str) -> float:
+    """How light a paint looks: 0 is black, 1 is white."""
+    red, green, blue = (int(colour[i:i + 2], 16) for i in (1, 3, 5))
+    return (0.299 * red + 0.587 * green + 0.114 * blue) / 255
 
 
 def _coloured(shape: Box | Circle | Area, role: Paint) -> bool:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from sheetgen.geometry import MM
-from sheetgen.layout_to_drawing.sheet import as_found, loose_end, moved, sleeve_shapes
+from sheetgen.layout_to_drawing.dangers import danger_mark, in_danger
+from sheetgen.layout_to_drawing.sheet import loose_end, moved
+from sheetgen.layout_to_drawing.sleeves import as_found, fits, sleeve_shapes
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
 from sheetgen.model.layout import Frame
-from sheetgen.model.reading import Reading, Sleeve, Standing
+from sheetgen.model.reading import Reading, Standing
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.typeface import text_width
@@ -29,7 +31,8 @@ def legend(
     `marks`: the drawing goes on from sheet to sheet.
     """
     width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
-    entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks)]
+    entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks),
+               *_dangers(reading, wiring, style)]
     shapes: list[Shape] = []
     x, y = 0, LINE // 2
     for sample, code, words in entries:
@@ -56,18 +59,22 @@ def _colours(wiring: Wiring, style: Style):
 
 
 def _sleeves(wiring: Wiring, reading: Reading | None, style: Style):
-    """Every kind of sleeve that occurs, shown on the first core that has one."""
+    """Every kind of sleeve that occurs, shown on the first core that has one, best one whose code is written in it."""
     sleeves = reading.sleeves if reading else tuple(as_found(wiring).values())
     colours = {core.key: core.colour for core in wiring.cores()}
-    first: dict[Standing, Sleeve] = {}
-    for sleeve in sleeves:
-        first.setdefault(sleeve.standing, sleeve)
     length, height = style.measures["sleeve"], style.measures["sleeve height"]
+    frame = Frame((SAMPLE - length) // 2, -height // 2, length, height)
     for standing, words in SLEEVES.items():
-        if standing in first:
-            line = Line(((0, 0), (SAMPLE, 0)), "conductor", colours[first[standing].core])
-            frame = Frame((SAMPLE - length) // 2, -height // 2, length, height)
-            yield [line, *sleeve_shapes(first[standing], frame, ())], "", words
+        those = sorted((s for s in sleeves if s.standing is standing), key=lambda s: not fits(s.colour, frame, style))
+        if those:
+            line = Line(((0, 0), (SAMPLE, 0)), "conductor", colours[those[0].core])
+            banded = standing is Standing.FITTED and not fits(those[-1].colour, frame, style)
+            yield [line, *sleeve_shapes(those[0], frame, (), style)], "", f"{words}; banded: GNYE" if banded else words
+
+
+def _dangers(reading: Reading | None, wiring: Wiring, style: Style):
+    if in_danger(reading, wiring):
+        yield danger_mark(SAMPLE // 2, 140, style), "", "danger: see the findings"
 
 
 def _others(wiring: Wiring, marks: bool):

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from sheetgen.layout_to_drawing.crossings import bridges
+from sheetgen.layout_to_drawing.dangers import danger_at, in_danger
+from sheetgen.layout_to_drawing.sleeves import as_found, sleeve_shapes
 from sheetgen.layout_to_drawing.symbols import symbols_of
 from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Shape, Text
 from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, MarkPlace, Sheet, Words
-from sheetgen.model.reading import Reading, Sleeve, Standing
+from sheetgen.model.reading import Reading
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 
@@ -32,6 +34,7 @@ class SheetDrawing:
         self.sheet, self.wiring, self.style, self.show = sheet, wiring, style, show
         self.cores: dict[str, Core] = {core.key: core for core in wiring.cores()}
         self.sleeves = {(s.core, s.end): s for s in reading.sleeves} if reading else as_found(wiring)
+        self.dangers = in_danger(reading, wiring) if show.conductors and show.labels and not show.live else ()
         self.boards = [a.frame for a in sheet.accessories if a.board]
         self.frames = [a.frame for a in sheet.accessories]
 
@@ -123,6 +126,8 @@ class SheetDrawing:
         shapes += symbols_of(place, self.wiring.accessory(place.name), self.style.measures["lamp"])
         if self.show.labels:
             shapes += [_text(words, (("accessory", place.name),)) for words in place.titles]
+        if place.name in self.dangers:
+            shapes += danger_at(place, self.style, (("accessory", place.name), ("danger", "see findings")))
         return shapes
 
     def landing(self, landing: Landing) -> list[Shape]:
@@ -144,7 +149,9 @@ class SheetDrawing:
             plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
             shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
         sleeve = self.sleeves.get((landing.core, landing.end))
-        return shapes + (sleeve_shapes(sleeve, landing.sleeve, about) if sleeve else [])
+        if sleeve:
+            shapes += sleeve_shapes(sleeve, landing.sleeve, about, self.style, self.show.labels)
+        return shapes
 
     def mark(self, mark: MarkPlace) -> list[Shape]:
         """A continuation mark: an arrow to the sheet where its cables go on."""
@@ -163,38 +170,10 @@ class SheetDrawing:
         return [Area(points, "mark", about=about), *words]
 
 
-def as_found(wiring: Wiring) -> dict[tuple[str, int], Sleeve]:
-    """The sleeves that are there, whether needed or not."""
-    return {
-        (core.key, end): Sleeve(core.key, end, at.sleeve, Standing.FITTED)
-        for core in wiring.cores() for end, at in enumerate(core.ends) if at.sleeve
-    }
-
-
 def loose_end(x: int, y: int, about: About) -> list[Shape]:
     """The mark of a core that ends in nothing."""
     crossed = [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
     return [Circle(x, y, 75, "loose end", about=about), *crossed]
-
-
-def sleeve_shapes(sleeve: Sleeve, frame: Frame, about: About) -> list[Shape]:
-    """A sleeve, drawn by how it stands: full, hollow if to be fitted, struck if needless, crossed if wrong."""
-    about = (*about, ("sleeve", sleeve.standing.value))
-    if sleeve.standing is Standing.MISSING:
-        return [_box(frame, "sleeve to fit", 20, about, sleeve.colour)]
-    if sleeve.standing is Standing.WRONG:
-        return [_box(frame, "sleeve wrong", 20, about, sleeve.has), *_strokes(frame, about, both=True)]
-    if sleeve.standing is Standing.NEEDLESS:
-        return [_box(frame, "sleeve needless", 20, about, sleeve.colour), *_strokes(frame, about, both=False)]
-    return [_box(frame, "sleeve", 20, about, sleeve.colour)]
-
-
-def _strokes(frame: Frame, about, both: bool) -> list[Line]:
-    x, y, right, low = frame.x, frame.y, frame.x + frame.width, frame.y + frame.height
-    lines = [Line(((x, low), (right, y)), "sleeve cross", about=about)]
-    if both:
-        lines.append(Line(((x, y), (right, low)), "sleeve cross", about=about))
-    return lines
 
 
 def _box(frame: Frame, role: str, radius: int, about, colour: str = "") -> Box:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import replace
 from itertools import product
 
@@ -14,6 +15,7 @@ PER_MM = 0.02  # of length between the pins
 BEND = 0.25
 TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
 SWEEPS = 4
+SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
 PAIRED = 5  # ways of each of two joined accessories that are tried together
 _Lie = tuple[int, bool, int, bool, int, int, bool]  # x and whether from above, twice; leftmost, rightmost; sheathed
 
@@ -27,22 +29,22 @@ def choose(scene: Scene) -> Scene:
     inside = {key: ways[0] for key, ways in scene.choices.items()}
     scene = place(replace(scene, inside=inside))
     for _ in range(SWEEPS):
-        before = dict(scene.inside)
-        scene = _sweep(scene)
-        if scene.inside == before:
+        found = _sweep(scene)
+        if found == scene.inside:
             break
+        scene = place(replace(scene, inside=found))
     return scene
 
 
-def _sweep(scene: Scene) -> Scene:
-    """Each accessory alone, then each two that share a cable; then set the rows out anew."""
+def _sweep(scene: Scene) -> dict[str, Inside]:
+    """Each accessory alone, then each two that share a cable."""
     table = _Table(scene)
     keys = [key for row in scene.order.values() for key in row]
     for key in keys:
-        table.improve((key,))
+        table.improve(key)
     for a, b in _joined(scene, keys):
-        table.improve((a, b))
-    return place(replace(scene, inside=dict(table.inside)))
+        table.improve_both(a, b)
+    return table.inside
 
 
 def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
@@ -55,7 +57,11 @@ def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
 
 
 class _Table:
-    """The choice so far, and the nets as they then lie; knows what a change would cost."""
+    """The choice so far, and the nets as they then lie; knows what a change would cost.
+
+    What ways into two accessories cost together is at least what each costs with only its own nets moved; so most pairs
+    are passed over unmeasured.
+    """
 
     def __init__(self, scene: Scene):
         self.scene = scene
@@ -65,64 +71,120 @@ class _Table:
         self.touching = {
             key: {c for e in post.entries for c in e.cables} for key, post in scene.posts.items()
         }
+        between = scene.style.measures["between"]
+        self.row_of = {key: row for row, keys in scene.order.items() for key in keys}
+        self.wide = {
+            row: sum(_wide(self.inside[k]) + between for k in keys) - between for row, keys in scene.order.items()
+        }
 
-    def improve(self, keys: tuple[str, ...]) -> None:
-        """Take the best of the ways into these accessories together, the others staying as they are."""
-        choices = self.scene.choices
-        depth = len(choices[keys[0]]) if len(keys) == 1 else PAIRED
-        best = tuple(self.inside[k] for k in keys)
-        least = self.cost(keys, best)
-        for ways in product(*(choices[k][:depth] for k in keys)):
-            cost = self.cost(keys, ways)
-            if cost < least - 1e-9:
-                best, least = ways, cost
-        self.cost(keys, best)
+    def improve(self, key: str) -> None:
+        """Take the best of the ways into this accessory, the others staying as they are."""
+        best, touched = self.inside[key], self.touching[key]
+        least = self.cost((key,), touched)
+        for way in self.scene.choices[key]:
+            if way is best:
+                continue
+            self._take(key, way)
+            cost = self.cost((key,), touched, least)
+            if cost < least - SAME:
+                best, least = way, cost
+        self._take(key, best)
+        self._lay(touched)
 
-    def cost(self, keys: tuple[str, ...], ways: tuple[Inside, ...]) -> float:
-        """What these ways cost, with all nets that touch them; leaves the table so."""
-        self.inside.update(zip(keys, ways, strict=True))
-        total = sum(way.cost for way in ways)
-        touched = set().union(*(self.touching[key] for key in keys))
+    def improve_both(self, a: str, b: str) -> None:
+        """Take the best pair of the ways into these accessories, the others staying as they are."""
+        both = self.touching[a] | self.touching[b]
+        best = self.inside[a], self.inside[b]
+        least = self.cost((a, b), both)
+        ways = {key: self.scene.choices[key][:PAIRED] for key in (a, b)}
+        bounds = {a: self._bounds(a, self.touching[a] - self.touching[b], both),
+                  b: self._bounds(b, self.touching[b] - self.touching[a], both)}
+        for (i, one), (j, two) in product(enumerate(ways[a]), enumerate(ways[b])):
+            if bounds[a][i] + bounds[b][j] >= least - SAME:
+                continue
+            self._take(a, one)
+            self._take(b, two)
+            cost = self.cost((a, b), both, least)
+            if cost < least - SAME:
+                best, least = (one, two), cost
+        self._take(a, best[0])
+        self._take(b, best[1])
+        self._lay(both)
+
+    def _bounds(self, key: str, own: set[str], both: set[str]) -> list[float]:
+        """For each way into an accessory what at least it costs, whatever becomes of the nets in `both`."""
+        before, found = self.inside[key], []
+        for way in self.scene.choices[key][:PAIRED]:
+            self._take(key, way)
+            self._lay(own)
+            found.append(way.cost + sum(
+                self._crossings(nets, placed, own, NEVER, both - own)
+                for nets, placed in zip(self.channels, self.placed, strict=True)
+            ))
+        self._take(key, before)
+        self._lay(own)
+        return found
+
+    def _take(self, key: str, way: Inside) -> None:
+        self.wide[self.row_of[key]] += _wide(way) - _wide(self.inside[key])
+        self.inside[key] = way
+
+    def _lay(self, touched: set[str]) -> None:
+        """Lay the nets as the ways taken say."""
         for nets, placed in zip(self.channels, self.placed, strict=True):
-            total += self._channel_cost(nets, placed, touched)
-        return total + TOO_WIDE * self._too_wide() / 100
+            for cable in touched:
+                if cable in nets:
+                    placed[cable] = self._net(cable, nets[cable])
 
-    def _too_wide(self) -> int:
-        between = self.scene.style.measures["between"]
-        over = 0
-        for keys in self.scene.order.values():
-            wide = sum(self.inside[k].reach[1] - self.inside[k].reach[0] + between for k in keys) - between
-            over += max(0, wide - self.scene.width)
-        return over
+    def cost(self, keys: tuple[str, ...], touched: set[str], least: float = NEVER) -> float:
+        """What the ways taken cost with all nets that touch them; at least `least` as soon as it is no less."""
+        total = sum(self.inside[key].cost for key in keys)
+        total += TOO_WIDE * sum(max(0, wide - self.scene.width) for wide in self.wide.values()) / 100
+        if total >= least:
+            return total
+        self._lay(touched)
+        for nets, placed in zip(self.channels, self.placed, strict=True):
+            total += self._crossings(nets, placed, touched, least - total)
+            if total >= least:
+                break
+        return total
 
-    def _channel_cost(self, nets, placed: dict[str, _Lie], touched: set[str]) -> float:
+    def _crossings(self, nets, placed: dict[str, _Lie], touched: set[str], least: float,
+                   without: Set[str] = frozenset()) -> float:
+        """Length, bends and crossings of the nets touched, but for their crossings with those in `without`."""
         moved = [cable for cable in nets if cable in touched]
-        for cable in moved:
-            placed[cable] = self._net(cable, nets[cable])
         total = 0.0
         for cable in moved:
+            _, _, _, _, low, high, _ = placed[cable]
+            total += PER_MM * (high - low) / 100 + (BEND if low != high else 0.0)
+        for cable in moved:
+            if total >= least:
+                break
             net = placed[cable]
-            total += PER_MM * (net[5] - net[4]) / 100 + BEND * (net[4] != net[5])
+            low, high, sheathed = net[4] - NEAR, net[5] + NEAR, net[6]
             for other, its in placed.items():
-                if its is not net and not (other in touched and other < cable):
-                    crossed = _crossed(net, its)
-                    if crossed:
-                        total += crossed * (SHEATHS_CROSS if net[6] and its[6] else SINGLES_CROSS)
+                if its[5] < low or high < its[4] or other in without or (other in touched and other <= cable):
+                    continue
+                crossed = _crossed(net, its)
+                if crossed:
+                    total += crossed * (SHEATHS_CROSS if sheathed and its[6] else SINGLES_CROSS)
         return total
 
     def _net(self, cable: str, ends) -> _Lie:
         (a, a_up), (b, b_up), sheathed = ends
         x = self.scene.at[a] + self.inside[a].pins[cable]
         y = self.scene.at[b] + self.inside[b].pins[cable]
-        return x, a_up, y, b_up, min(x, y), max(x, y), sheathed
+        return (x, a_up, y, b_up, x, y, sheathed) if x < y else (x, a_up, y, b_up, y, x, sheathed)
+
+
+def _wide(way: Inside) -> int:
+    return way.reach[1] - way.reach[0]
 
 
 def _crossed(a: _Lie, b: _Lie) -> int:
-    """The fewest crossings of two nets in either order: as `lanes.over`, for both orders at once."""
+    """The fewest crossings of two nets near one another, in either order: as `lanes.over`, for both at once."""
     ax, a_up, ay, a_too, a_low, a_high, a_wide = a
     bx, b_up, by, b_too, b_low, b_high, b_wide = b
-    if a_high < b_low - NEAR or b_high < a_low - NEAR:
-        return 0
     a_over = b_over = 0
     near = NEAR if a_wide or b_wide else NEAR // 2
     for x, up in ((ax, a_up), (ay, a_too)):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.style import Style
@@ -24,7 +25,7 @@ from sheetgen.wiring_to_layout.scene import (
     Strand,
     Title,
 )
-from sheetgen.wiring_to_layout.titles import UNDER_LAMP, broken, titles_of
+from sheetgen.wiring_to_layout.titles import UNDER_LAMP, UNDER_LAMP_WIDER, broken, titles_of
 
 MARKS = 10**6
 TALL = 18  # rows of terminals
@@ -59,7 +60,12 @@ def strand(cable: Cable, index: int, end: int, style: Style) -> Strand:
 
 def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
     """W2 before W10; so the order in which cables are listed does not matter."""
-    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", cable.name))
+    return _numbered(cable.name)
+
+
+@lru_cache(maxsize=4096)
+def _numbered(name: str) -> tuple[tuple[int, str], ...]:
+    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", name))
 
 
 def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
@@ -226,6 +232,6 @@ def _hanging(accessory: Accessory, entry: Entry, wiring: Wiring, style: Style) -
     slots += [(None, s) for s in entry.strands if s.terminal is None]
     widths = [s.width for s in entry.strands]
     widths += [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in accessory.kind.terminals]
-    titles = broken(accessory.name, "lamp", style, UNDER_LAMP)
+    titles = broken(accessory.name, "lamp", style, UNDER_LAMP, UNDER_LAMP_WIDER)
     pitch = max(max(widths) + 80, style.measures["pitch"] * 2)
     return Hanging(accessory, entry, tuple(slots), pitch, titles, bool(accessory.kind.loads))

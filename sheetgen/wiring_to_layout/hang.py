@@ -41,7 +41,7 @@ def _body(hanging: Hanging, style: Style) -> int:
     """Height of the enclosure."""
     m = style.measures
     steps = max(_levels(hanging, style), default=0) + 1
-    return IN + m["mouth"] + steps * STEP + CODE + m["sleeve"] + 3 * m["stub gap"] + m["port"] + m["row"] + 70
+    return IN + m["mouth"] + steps * STEP + CODE + m["sleeve height"] + 3 * m["stub gap"] + m["port"] + m["row"] + 70
 
 
 def hang(hanging: Hanging, parts: Parts, top: int, style: Style, wiring: Wiring) -> None:
@@ -99,7 +99,7 @@ def _set_cores(hanging: Hanging, parts: Parts, pin: int, top: int, port_y: int, 
         end = port_y
         points = ((x, end), (x, turn), (start, turn), (start, lip)) if x != start else ((x, end), (x, lip))
         parts.conductors.append(ConductorPlace(s.core, (s.end,), points, (len(points), 0)))
-        sleeve_top = end - m["port"] - m["stub gap"] - m["sleeve"]
-        sleeve = Frame(x - m["sleeve height"] // 2, sleeve_top, m["sleeve height"], m["sleeve"])
+        sleeve_top = end - m["port"] - m["stub gap"] - m["sleeve height"]
+        sleeve = Frame(x - m["sleeve"] // 2, sleeve_top, m["sleeve"], m["sleeve height"])
         code = Words(s.label, "code", x, sleeve_top - m["stub gap"] - 35, s.width)
         parts.landings.append(Landing(s.core, s.end, hanging.accessory.name, terminal, (x, end), 0, code, sleeve))

@@ -115,8 +115,10 @@ def _base(post: Post, half: _Side, strip: int, style: Style) -> int:
 
 def _make_title_room(post: Post, halves, bases: list[int], strip: int, style: Style) -> None:
     """Widen until the titles fit between what comes in from above on the left and on the right."""
-    widest = max((t.width for t in post.titles), default=0) + 2 * style.measures["edge"]
-    short = widest - sum(bases) - 2 * strip - sum(style.measures["edge"] for h in halves if h.bottoms and not h.tops)
+    m = style.measures
+    beside = 2 * (m["danger mark"] + m["danger gap"])  # kept free whether the check finds a danger or not
+    widest = max((t.width + (0 if i else beside) for i, t in enumerate(post.titles)), default=0) + 2 * m["edge"]
+    short = widest - sum(bases) - 2 * strip - sum(m["edge"] for h in halves if h.bottoms and not h.tops)
     if short <= 0:
         return
     open_sides = [i for i, h in enumerate(halves) if not h.tops] or [0, 1]

@@ -6,11 +6,15 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from layout.checker import Look, ink, meet, pieces, rect
+from circuits import Circuit
+from layout.checker import Look, broken_rules, ink, meet, pieces, rect
 
+from sheetgen.inking import brightness
 from sheetgen.layout_to_drawing import Show, layout_to_drawing, legend
+from sheetgen.layout_to_drawing.sleeves import sleeve_shapes
 from sheetgen.model.drawing import Drawing, Line, Text
-from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.model.layout import Frame
+from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
 from sheetgen.paper import drawing_space, enlargement
 from sheetgen.pipeline import understood
 from sheetgen.style_from_yaml import load_style
@@ -140,3 +144,55 @@ def test_a_small_drawing_may_be_enlarged_as_far_as_its_sheet_allows(path):
         scale = enlargement(drawing, STYLE)
         assert 1 <= scale <= 1.35
         assert drawing.width * scale <= width + 1 and drawing.height * scale <= height + 1
+
+
+def test_a_danger_is_marked_at_its_accessory_and_nowhere_else():
+    wiring, reading = example("two-way-conversion")
+    layout = wiring_to_layout(wiring, STYLE)
+    core = next(core for core in wiring.cores() if core.key == "W3/2")
+    found = (Finding("made up", Gravity.DANGER, "", accessory="Stairs"), Finding("made up", Gravity.NOTE, "", "Top"),
+             Finding("made up", Gravity.DANGER, "", core="W3/2"))
+    for findings, at in ((found, {"Stairs", *(end.accessory for end in core.ends)}), ((), set())):
+        changed = replace(reading, findings=findings)
+        (drawing,) = layout_to_drawing(layout, wiring, changed, STYLE)
+        assert {dict(mark.about)["accessory"] for mark in Look(drawing, STYLE).dangers} == at
+        words = {s.text for s in legend(wiring, changed, STYLE).shapes if isinstance(s, Text)}
+        assert ("danger: see the findings" in words) == bool(at)
+    for show in (Show(conductors=False), Show(labels=False), Show(live={"W2/1": "line"})):
+        (drawing,) = layout_to_drawing(layout, wiring, replace(reading, findings=found), STYLE, show)
+        assert not Look(drawing, STYLE).dangers
+
+
+@pytest.mark.parametrize("name", ["colour", "mono"])
+@pytest.mark.parametrize("standing", [Standing.FITTED, Standing.MISSING])
+def test_a_sleeve_says_its_colour_in_letters_but_for_the_banded_one(name, standing):
+    style = load_style(name)
+    frame = Frame(0, 0, style.measures["sleeve"], style.measures["sleeve height"])
+    for code in style.names:
+        shapes = sleeve_shapes(Sleeve("W1/1", 0, code, standing), frame, (), style)
+        texts = [s for s in shapes if isinstance(s, Text)]
+        assert [t.text for t in texts] == ([] if len(code) > 2 or code == "WH" else [code])
+        for text in texts:
+            box = ink(text, style)
+            assert box[0] >= 0 and box[2] <= frame.width
+            on = style.colours[code].stroke if name == "colour" and standing is Standing.FITTED else "#ffffff"
+            assert abs(brightness(style.letterings[text.role].paint) - brightness(on)) > 0.4
+
+
+def test_a_long_name_keeps_a_small_circuit_on_one_sheet():
+    circuit = Circuit()
+    feed = circuit.way("1", serves="Lights of the whole upper floor and of the loft above it, stairs too")
+    rose = "Rose in the large room over the old stable at the back, by the window"
+    switch = "Switchinthelargeroomovertheoldstableatthebackbythewindowandthedoor"
+    circuit.put(rose, "ceiling rose", "The large room over the old stable at the back of the house")
+    circuit.put(switch, "one-way switch")
+    circuit.twin(feed.accessory, rose, ("L", "loop"), ("N", "N"))
+    circuit.twin(rose, switch, ("loop", "COM"), ("SL", "L1"), sleeved="2")
+    circuit.pendant(rose)
+    wiring = circuit.wiring()
+    (drawing,) = layout_to_drawing(wiring_to_layout(wiring, STYLE), wiring, None, STYLE)
+    titles = {name: [s.text for s in drawing.shapes if isinstance(s, Text) and s.role == "title"
+                     and dict(s.about)["accessory"] == name] for name in (rose, switch)}
+    assert " ".join(titles[rose]) == rose
+    assert titles[switch][-1].endswith("…") and len(titles[switch]) == 1
+    assert broken_rules(drawing, STYLE) == []

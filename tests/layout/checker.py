@@ -14,6 +14,7 @@ from sheetgen.typeface import text_width
 
 CLEAR = 100  # conductors side by side are at least so far apart, middle to middle
 SHEATH_HALF = 110
+SLEEVE_CODES = ("sleeve code", "sleeve code light")
 PT = 35.277777
 Rect = tuple[float, float, float, float]
 
@@ -23,8 +24,8 @@ def broken_rules(drawing: Drawing, style: Style) -> list[str]:
     look = Look(drawing, style)
     return [
         *_straight(look), *_no_shared_stretch(look), *_no_touching(look), *_nothing_through_accessories(look),
-        *_text_clear(look), *_text_in_its_place(look), *_sleeves_clear(look), *_on_the_sheet(look),
-        *_enclosures_apart(look), *_ends(look), *_text_sizes(look),
+        *_text_clear(look), *_text_in_its_place(look), *_sleeves_clear(look), *_dangers_clear(look),
+        *_on_the_sheet(look), *_enclosures_apart(look), *_ends(look), *_text_sizes(look),
     ]
 
 
@@ -46,6 +47,7 @@ class Look:
         self.tags = [s for s in boxes if s.role == "tag"]
         self.circles = [s for s in drawing.shapes if isinstance(s, Circle)]
         self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in ("mouth", "flex mouth")]
+        self.dangers = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "danger mark"]
         self.marks = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "mark"]
         self.texts = [s for s in drawing.shapes if isinstance(s, Text)]
         self.about = {id(line): dict(line.about) for line in lines}
@@ -78,6 +80,11 @@ def ink(text: Text, style: Style) -> Rect:
 def meet(a: Rect, b: Rect, slack: float = 0) -> bool:
     """Whether two boxes cover one another by more than `slack`."""
     return a[0] + slack < b[2] and b[0] + slack < a[2] and a[1] + slack < b[3] and b[1] + slack < a[3]
+
+
+def overlap(a: Rect, b: Rect) -> bool:
+    """Whether two boxes, however thin, have a point in common."""
+    return a[0] <= b[2] and b[0] <= a[2] and a[1] <= b[3] and b[1] <= a[3]
 
 
 def within(a: Rect, b: Rect, slack: float = 0) -> bool:
@@ -180,27 +187,33 @@ def _text_clear(look: Look) -> Iterator[str]:
     for (a, box_a), (b, box_b) in combinations(texts, 2):
         if meet(box_a, box_b):
             yield f"text on text: {name(a)} and {name(b)}"
+    boxes = [(shape, rect(shape)) for shape in (*look.terminals, *look.enclosures.values(), *look.tags)]
     for text, box in texts:
         own = dict(text.about)
+        near = (box[0] - SHEATH_HALF, box[1] - SHEATH_HALF, box[2] + SHEATH_HALF, box[3] + SHEATH_HALF)
         for line in (*look.conductors, *look.sheaths, *look.symbols):
+            if not overlap(look.bounds[id(line)], near):
+                continue
             about = look.about[id(line)]
             if text.role == "code" and own.get("core") == about.get("core") and "core" in about:
                 if sum(meet(stretch(a, b, 27), box) for a, b in pieces(line)) > 1:
                     yield f"own bend under code: {name(text)}"
                 continue
+            if text.role in SLEEVE_CODES and own.get("core") == about.get("core") and "core" in about:
+                continue  # its own core lies under the sleeve
             if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in ("sheath", "flex"):
                 continue
             half = SHEATH_HALF if line.role in ("sheath", "flex") else 27
             if crosses(look, line, box, half):
                 yield f"struck text: {name(text)} by {name(line)}"
         for circle in look.circles:
-            if meet(rect(circle), box):
+            if abs(circle.y - text.y) < 1000 and meet(rect(circle), box):
                 yield f"text on circle: {name(text)} and {name(circle)}"
         for mouth in look.mouths:
             if meet(rect(mouth), box):
                 yield f"text on mouth: {name(text)} and {name(mouth)}"
-        for shape in (*look.terminals, *look.enclosures.values(), *look.tags):
-            if meet(rect(shape), box) and not within(box, rect(shape)):
+        for shape, around in boxes:
+            if meet(around, box) and not within(box, around):
                 yield f"text on the edge of a box: {name(text)} and {name(shape)}"
     yield from _tags_clear(look)
 
@@ -241,7 +254,8 @@ def _sleeves_clear(look: Look) -> Iterator[str]:
     for sleeve in look.sleeves:
         box, core = rect(sleeve), dict(sleeve.about)["core"]
         for text in look.texts:
-            if meet(box, ink(text, look.style)):
+            own = text.role in SLEEVE_CODES and text.about == sleeve.about and within(ink(text, look.style), box, 20)
+            if meet(box, ink(text, look.style)) and not own:
                 yield f"sleeve on text: {name(sleeve)} and {name(text)}"
         for terminal in look.terminals:
             if meet(box, rect(terminal)):
@@ -256,6 +270,22 @@ def _sleeves_clear(look: Look) -> Iterator[str]:
     for a, b in combinations(look.sleeves, 2):
         if meet(rect(a), rect(b)):
             yield f"sleeve on sleeve: {name(a)} and {name(b)}"
+
+
+def _dangers_clear(look: Look) -> Iterator[str]:
+    for mark in look.dangers:
+        box, accessory = rect(mark), dict(mark.about)["accessory"]
+        if not within(box, rect(look.enclosures[accessory])):
+            yield f"danger out of its enclosure: {name(mark)}"
+        for line in (*look.conductors, *look.sheaths):
+            if crosses(look, line, box, SHEATH_HALF if line in look.sheaths else 40):
+                yield f"danger struck: {name(mark)} by {name(line)}"
+        for shape in (*look.terminals, *look.mouths, *look.sleeves, *look.tags, *look.circles):
+            if shape.role != "danger dot" and meet(box, rect(shape)):
+                yield f"danger on {name(shape)}: {name(mark)}"
+        for text in look.texts:
+            if meet(box, ink(text, look.style)):
+                yield f"danger on text: {name(mark)} on {name(text)}"
 
 
 def _on_the_sheet(look: Look) -> Iterator[str]:
@@ -309,5 +339,5 @@ def _marked(look: Look, x: int, y: int) -> bool:
 def _text_sizes(look: Look) -> Iterator[str]:
     for text in look.texts:
         size = look.style.letterings[text.role].size
-        if size < (6 if text.role == "code" else 7):
+        if size < (6 if text.role in ("code", *SLEEVE_CODES) else 7):
             yield f"too small: {name(text)} {size} pt"
