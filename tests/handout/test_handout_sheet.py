@@ -78,3 +78,36 @@ def test_large_text_is_large():
     handout = handout_of(TEXT, Look(), large)
     pictures = [b for page in compose(handout) for b in page.blocks if isinstance(b, Picture)]
     assert pictures and handout_sheet(TEXT, Look(), large=True).startswith(b"%PDF")
+
+
+@pytest.mark.parametrize("name", ["three-switches", "two-way-line-at-switch", "bungalow"])
+def test_the_questions_keep_to_one_sheet(name: str):
+    text = extract_text(io.BytesIO(handout_sheet((EXAMPLES / f"{name}.yaml").read_bytes(), Look())))
+    assert "Questions" in text and "Questions, continued" not in text
+
+
+ALL_BLACKS_TOGETHER = """
+job: All blacks together
+colours: legacy
+accessories:
+  Bedroom: {kind: rose, lamp: 60 W}
+  Door: {kind: switch}
+cables:
+  W1: {type: t&e 1.0, from: way 1, to: Bedroom, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
+  W2: {type: t&e 1.0, from: Bedroom, to: Door, cores: {red: [loop, COM], black: [N, L1], cpc: [E, E]}}
+"""
+
+
+def test_a_core_on_a_wrong_terminal_is_no_lesson():
+    """The black of the switch drop lies in the neutral block: that it is a neutral there is not what a class learns."""
+    asked = [q for seed in range(4) for v in handout_of(ALL_BLACKS_TOGETHER, Look(), style_of(Look()), 4, seed).versions
+             for q in v.questions]
+    abouts = [dict(q.about) for q in asked]
+    assert any(about.get("core") == "W2/1" for about in abouts)
+    assert all(about.get("core") != "W2/2" and about.get("cable") != "W2" for about in abouts)
+    assert "method" not in {q.kind for q in asked}
+
+
+def test_a_question_sheet_does_not_tell_of_a_danger():
+    text = extract_text(io.BytesIO(handout_sheet(ALL_BLACKS_TOGETHER, Look())))
+    assert "Questions" in text and "DANGER" not in text
