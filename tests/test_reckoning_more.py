@@ -5,14 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+import networkx
+import numpy
 import pytest
-from circuits import Circuit, bridge, conversion, series, strappers
+from circuits import Circuit, bridge, conversion, series, sound_wirings, strappers
+from hypothesis import given, settings
 from reckoned import reckoned, with_lengths
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reckoning import Limit, Total
-from sheetgen.model.wiring import Device
+from sheetgen.model.wiring import Device, Wiring
+from sheetgen.reckoning.conductors import volts_per_ampere
 from sheetgen.reckoning.flow import solve
+from sheetgen.reckoning.loads import Loads
+from sheetgen.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 
@@ -196,3 +202,43 @@ def test_nodes_that_nothing_holds_are_at_nothing_and_carry_their_share():
     assert found["a"] - found["b"] == pytest.approx(0.5) and found["b"] - found["c"] == pytest.approx(0.25)
     assert 0.0 in (found["a"], found["b"], found["c"])
     assert found["x"] == pytest.approx(3) and found["y"] == 0
+
+
+@settings(deadline=None, max_examples=40, derandomize=True)
+@given(sound_wirings())
+def test_currents_of_whole_houses_against_linear_algebra(wiring: Wiring):
+    """Kirchhoff's current law at every free knot with everything on, by networkx and numpy."""
+    wiring = with_lengths(wiring)
+    loads = Loads(wiring, wiring_to_solution(wiring))
+    flow = loads.flow(loads.all_on)
+    graph = networkx.Graph()
+    graph.add_nodes_from(wiring.nodes())
+    positions = {s: p for i, row in loads.all_on.items()
+                 for s, p in zip(loads.solution.groups[i].switches, row.setting, strict=True)}
+    for name, accessory, switch in wiring.switches():
+        joins = next(p.joins for p in switch.positions if p.name == positions[name])
+        graph.add_edges_from((accessory.terminal(a), accessory.terminal(b)) for a, b in joins)
+    knot = {t: i for i, part in enumerate(networkx.connected_components(graph)) for t in part}
+    cores = [(core.key, knot[core.ends[0].node], knot[core.ends[1].node], float(volts_per_ampere(c, core) or 1e-6))
+             for c in wiring.cables for core in c.cores]
+    size = max(knot.values()) + 1
+    matrix, amps = numpy.zeros((size, size)), numpy.zeros(size)
+    for _, a, b, ohms in cores:
+        for i, j in ((a, b), (b, a)):
+            matrix[i, i] += 1 / ohms
+            matrix[i, j] -= 1 / ohms
+    for _, accessory, load in wiring.loads():
+        amps[knot[accessory.terminal(load.a)]] -= float(load.watts / 230)
+        amps[knot[accessory.terminal(load.b)]] += float(load.watts / 230)
+    held = {knot[a.terminal(t)] for a in wiring.accessories for t, _ in a.kind.rails}
+    joined = networkx.Graph([(a, b) for _, a, b, _ in cores])
+    reached = set().union(*(part for part in networkx.connected_components(joined) if part & held))
+    free = sorted(reached - held)
+    volts = numpy.zeros(size)
+    volts[free] = numpy.linalg.solve(matrix[numpy.ix_(free, free)], amps[free])
+    for key, a, b, ohms in cores:
+        if a in reached:
+            assert flow.amps[key] == pytest.approx((volts[a] - volts[b]) / ohms, abs=1e-6)
+    for terminal, i in knot.items():
+        if i in reached:
+            assert flow.volts[terminal] == pytest.approx(volts[i], abs=1e-9)

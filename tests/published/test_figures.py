@@ -115,7 +115,7 @@ def test_flex(size, amps, drop):
 
 def test_no_figure_is_made_up():
     assert rating_of(cable("twin and earth", "1.0")) == (None, "", ("installation method of W1",))
-    assert rating_of(cable("twin and earth", "4.0", "C"))[0] is None
+    assert rating_of(cable("twin and earth", "4.0", "C")) == (None, "", ("rating of twin and earth 4.0",))
     assert rating_of(cable("unsheathed single", "1.5", "A")) == (None, "", ("rating of unsheathed single 1.5",))
     assert rating_of(replace(cable("twin and earth", "1.0", "C"), size=None)) == (None, "", ("size of W1",))
 
