@@ -282,6 +282,24 @@ def test_where_two_ways_meet_nothing_is_offered():
     assert landing.fits == () and "way 5" in landing.lacks[0] and "way 6" in landing.lacks[0]
 
 
+def test_where_line_is_shorted_nothing_is_offered():
+    """The black of the switch drop lies in the neutral block: the neutral at the switch is no neutral to use."""
+    text = """
+job: All blacks together
+colours: legacy
+accessories:
+  Bedroom: {kind: rose, lamp: 60 W}
+  Door: {kind: switch}
+cables:
+  W1: {type: t&e 1.0, from: way 1, to: Bedroom, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
+  W2: {type: t&e 1.0, from: Bedroom, to: Door, cores: {red: [loop, COM], black: [N, L1], cpc: [E, E]}}
+"""
+    reading = understood(text)[2]
+    assert all(place.fits == () and "straight to neutral" in place.lacks[0] for place in reading.places)
+    assert [c.method for c in reading.circuits] == [
+        "Door switches no lamp, but makes a short.", "Bedroom lamp is never lit: no line reaches it."]
+
+
 BATHROOM = """
 job: Bathroom and porch
 colours: current

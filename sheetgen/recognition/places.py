@@ -17,15 +17,15 @@ FAR = 10_000  # cables; where neither line nor neutral arrives
 def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
               ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
     """One for every accessory of the fixed wiring but the board."""
-    distance = _distances(wiring, roles)
+    distance, shorted = _distances(wiring, roles), _shorted(solution)
     return tuple(
-        _place(wiring, accessory, solution, roles, ways, distance) for accessory in wiring.accessories
+        _place(wiring, accessory, solution, roles, ways, distance, shorted) for accessory in wiring.accessories
         if accessory.kind.level not in (Level.BOARD, Level.PENDANT) and accessory.kind.terminals
     )
 
 
 def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapping[str, Role],
-           ways: Mapping[str, tuple[str, ...]], distance: Mapping[str, int]) -> Place:
+           ways: Mapping[str, tuple[str, ...]], distance: Mapping[str, int], shorted: frozenset[str]) -> Place:
     here = [core for core in wiring.cores() for end in core.ends if end.accessory == accessory.name]
     found = {roles[core.key] for core in here}
     line, neutral = Role.PERMANENT_LINE in found, Role.NEUTRAL in found
@@ -38,8 +38,16 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
         fits = (*fits, "one two-way dimmer for the whole set of switches, here or at another of them")
     if len(reaching) > 1:
         fits, lacks = (), (f"nothing before it is put in order: conductors of {joined(reaching)} are here", *lacks)
+    elif accessory.name in shorted:
+        fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
     return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, solution, distance),
                  reaching, fits, lacks)
+
+
+def _shorted(solution: Solution) -> frozenset[str]:
+    """Accessories through which a short goes in some setting."""
+    shorts = (*solution.shorts, *(short for group in solution.groups for row in group.rows for short in row.shorts))
+    return frozenset(t.accessory for short in shorts for t in short.through)
 
 
 def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
