@@ -15,12 +15,12 @@ HEAD = (
 SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
 FOUND = "Read from the solved wiring, not from its description."
-NONE = "No lamp with a switch was read from the solved wiring."
+NONE = "No lamp and no switch was read from the solved wiring."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """One page for all circuits that switch a lamp."""
-    circuits = [c for c in look.job.reading.circuits if c.lamps and c.switches]
+    """One page for all circuits."""
+    circuits = look.job.reading.circuits
     blocks: list[Block] = [Words(FOUND if circuits else NONE, "quiet")]
     if circuits:
         blocks.append(Columns(tuple(tuple(_circuit(look, c)) for c in circuits)))
@@ -32,7 +32,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 
 def _circuit(look: Lookup, circuit: Circuit) -> list[Block]:
     """The sentence for a record, and the conductors that make it so."""
-    lamps = joined(look.loads[name] for name in circuit.lamps if name in look.loads)
+    lamps = joined(look.loads[name] for name in circuit.lamps) or joined(look.switches[s] for s in circuit.switches)
     ways = joined(f"way {look.way_number(way)}" for way in circuit.ways)
     return [
         Heading(capital(lamps), 3, ways),
