@@ -206,7 +206,7 @@ def at_rail(wiring: Wiring, solution: Solution, lamp: str, *potentials: Potentia
 
 
 @given(wirings())
-@settings(deadline=None, max_examples=250, derandomize=True)
+@settings(deadline=None, max_examples=150, derandomize=True)
 def test_no_sentence_contradicts_the_solution(wiring: Wiring):
     """'Never lit', 'no line', 'no neutral', 'lit as long as' and 'lit with' are said only where they are so."""
     solution = wiring_to_solution(wiring)

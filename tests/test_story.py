@@ -181,7 +181,7 @@ def test_lamps_in_series_have_their_share():
     assert "glows dimly on half of the voltage" in says and "in series" in says
 
 
-@settings(deadline=None, max_examples=120, derandomize=True)
+@settings(deadline=None, max_examples=60, derandomize=True)
 @given(wirings())
 def test_neither_is_said_only_of_what_the_table_says_is_floating(wiring):
     """A contact that the table has at 'neutral via lamp' or 'line via lamp' is not said to have neither."""

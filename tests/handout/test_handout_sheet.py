@@ -80,7 +80,7 @@ def test_large_text_is_large():
     assert pictures and handout_sheet(TEXT, Look(), large=True).startswith(b"%PDF")
 
 
-@pytest.mark.parametrize("name", ["three-switches", "two-way-line-at-switch", "bungalow"])
+@pytest.mark.parametrize("name", ["three-switches", "two-way-line-at-switch"])
 def test_the_questions_keep_to_one_sheet(name: str):
     text = extract_text(io.BytesIO(handout_sheet((EXAMPLES / f"{name}.yaml").read_bytes(), Look())))
     assert "Questions" in text and "Questions, continued" not in text
