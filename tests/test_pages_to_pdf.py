@@ -35,10 +35,11 @@ from sheetgen.model.page import (
     Turn,
     Words,
 )
-from sheetgen.pages_to_pdf import drawings_to_pdf, info_of, pages_to_pdf
+from sheetgen.pages_to_pdf import bound, drawings_to_pdf, info_of, pages_to_pdf
 from sheetgen.pages_to_pdf.columns import GROUP_GAP, ColumnFlow
 from sheetgen.pages_to_pdf.faces import settable
-from sheetgen.pages_to_pdf.tables import share_out
+from sheetgen.pages_to_pdf.look import Look
+from sheetgen.pages_to_pdf.tables import by_shares, set_table, share_out
 from sheetgen.style_from_yaml import load_style
 from sheetgen.words import RECORD
 
@@ -350,6 +351,37 @@ def test_a_row_that_does_not_fit_moves_to_the_next_sheet_whole_and_leaves_no_she
         assert len(sheets) <= 2
         assert [all(f"H{i}" in text and f"says {i}" in text for i in range(3)) for text in sheets][-1]
         assert all("a line" in text or "H0" in text for text in sheets)
+
+
+@pytest.mark.parametrize("room", range(20, 160, 5))
+def test_no_single_row_of_a_table_stands_alone_on_a_sheet(room):
+    table = set_table(TABLE, Look(load_style()), 400)
+    parts = table.split(400, room)
+    assert all(len(part._cellvalues) > 2 for part in parts)
+    assert sum(len(part._cellvalues) - 1 for part in parts) in (0, len(TABLE.rows))
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(st.lists(st.tuples(st.floats(0.5, 5), st.floats(1, 80)), min_size=1, max_size=10), st.floats(50, 700))
+def test_shares_give_way_to_the_longest_words(columns, room):
+    shares, least = zip(*columns, strict=True)
+    widths = by_shares(shares, list(least), room)
+    assert sum(widths) <= room + 0.01
+    if sum(least) < room:
+        assert sum(widths) > room - 0.01
+        assert all(width > need - 0.01 for width, need in zip(widths, least, strict=True))
+
+
+def test_a_sheet_that_smaller_text_spares_is_spared():
+    def printed(rows):
+        table = Table(("Terminal", "Goes to"), tuple((f"T{i}", "Top") for i in range(rows)))
+        return pages_to_pdf((Page("cables", "Cables", (table,)),), load_style(), INFO)
+
+    counts = {rows: len(text_of(printed(rows))) for rows in range(30, 60, 2)}
+    forty = Page("cables", "Cables", (Table(("T",), tuple((str(i),) for i in range(40))),))
+    first = bound((forty,), load_style(), INFO)
+    assert sorted(counts.values()) == list(counts.values())  # more rows never take fewer sheets
+    assert first[1] == 2 and counts[40] == 1
 
 
 def test_a_table_parted_between_columns_names_what_it_goes_on_with_once_in_each():

@@ -128,7 +128,7 @@ class Page:
     title: str
     blocks: tuple[Block, ...]
     frame: str = "full"  # "full": the whole sheet; "card": two A5 halves with a fold between
-    follows: bool = False  # may stand below the page before it, where all of it fits there
+    follows: bool = False  # may begin below the page before it, where there is room
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     if look.recoloured:
         opening.insert(0, Words(look.recoloured, "notice", "Colours are not as found."))
     groups = tuple(tuple(_accessory(look, a)) for a in look.wiring.accessories)
-    return (Page("connections", "Connections", (*opening, Columns(groups))),)
+    return (Page("connections", "Connections", (*opening, Columns(groups)), follows=True),)
 
 
 def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from sheetgen.checks import RULES
-from sheetgen.model.page import Block, Cell, Items, Page, Row, Table, Words
+from sheetgen.model.page import Block, Cell, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.pages.asking import not_judged
 from sheetgen.pages.kind import PageKind
@@ -58,14 +58,9 @@ def _finding(finding: Finding) -> tuple[Cell, ...]:
 
 def _nothing(missing: Mapping[str, str]) -> list[Block]:
     """What was looked for. What could not be judged at all or everywhere stands apart, with the reason."""
-    judged = [rule.looks_for for rule in RULES if rule.name not in missing]
-    third = -(-len(judged) // 3)
-    parts = (judged[:third], judged[third: 2 * third], judged[2 * third:])
+    judged = "; ".join(rule.looks_for for rule in RULES if rule.name not in missing)
     lead = "Nothing was found in what could be judged." if missing else "Nothing was found."
-    return [
-        Words(f"What follows was looked for and not met. {FROM_DESCRIPTION}", lead=lead),
-        Row(tuple((Items(tuple(part)),) for part in parts)),
-    ]
+    return [Words(FROM_DESCRIPTION, lead=lead), Words(f"{judged}.", lead="Looked for and not met:")]
 
 
 def _not_judged(missing: Mapping[str, str]) -> list[Block]:

@@ -37,7 +37,7 @@ def stays_live(look: Lookup) -> tuple[Live, ...]:
     for accessory in look.wiring.accessories:
         if look.wiring.way(accessory.name):
             continue
-        terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals]
+        terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals if t.ways]  # not a point within it
         always = [t for t in terminals if _live(all, _everywhere(look, t))]
         sometimes = [t for t in terminals if t not in always and _live(any, _lamps_off(look, t))]
         if always or sometimes:

@@ -14,6 +14,7 @@ BESIDE = 170  # a diagram no wider leaves room for a narrow table beside it
 FEW = 8  # rows of a table that may stand beside a diagram
 MOST_ACROSS = 4  # live paths side by side
 SMALL = 2  # settings of a group that is kept on one sheet
+LEAST_WORDS = 45  # millimetres that words have at least where two share the width by their length
 WORDS = 70  # millimetres that words need beside a miniature
 
 
@@ -44,20 +45,32 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
         return []
     widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
     across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
+    if len(diagram.paths) == across == SMALL:
+        return [_two(look, group, *diagram.paths)]
     beside = widest / MM + WORDS <= WIDTH / across
-    cells = [_live_path(look, group, path, beside, across) for path in diagram.paths]
+    cells = [_live_path(look, group, path, WIDTH / across if beside else 0) for path in diagram.paths]
     rows = [cells[i: i + across] for i in range(0, len(cells), across)]
     blank: tuple[Block, ...] = (Words(""),)
     return [Row((*row, *(blank for _ in range(across - len(row))))) for row in rows]
 
 
-def _live_path(look: Lookup, group: Group, path: LivePath, beside: bool, across: int) -> tuple[Block, ...]:
-    """A setting: its name, the miniature, and the words below or beside it."""
+def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block:
+    """Two settings side by side, each miniature beside its words, the longer words with more of the width."""
+    pictures = [path.drawing.width / MM + GUTTER if path.drawing else 0 for path in (first, second)]
+    words = WIDTH - GUTTER - sum(pictures)
+    part = len(first.says) / max(1, len(first.says) + len(second.says))
+    part = min(max(part, LEAST_WORDS / words), 1 - LEAST_WORDS / words) if words > 2 * LEAST_WORDS else 0.5
+    widths = pictures[0] + words * part, pictures[1] + words * (1 - part)
+    return Row((_live_path(look, group, first, widths[0]), _live_path(look, group, second, widths[1])), widths)
+
+
+def _live_path(look: Lookup, group: Group, path: LivePath, beside: float) -> tuple[Block, ...]:
+    """A setting: its name, the miniature, and the words below; or beside it in that width."""
     title = (Heading(capital(look.setting(group, path.setting)), 3),) if path.setting else ()
     if path.drawing is None:
         return (*title, Words(path.says, "quiet"))
     picture, words = Picture(path.drawing), Words(path.says, "quiet")
     if beside:
-        share = (path.drawing.width / MM + GUTTER) * across / WIDTH
+        share = (path.drawing.width / MM + GUTTER) / beside
         return (Row(((picture,), (*title, words)), (share, 1 - share)),)
     return (*title, picture, words)

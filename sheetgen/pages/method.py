@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Table, Words
+from collections.abc import Iterable, Iterator
+
+from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.reading import Circuit, Place
 from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
@@ -25,7 +27,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     if circuits:
         blocks.append(Columns(tuple(tuple(_circuit(look, c)) for c in circuits)))
     if look.job.reading.places:
-        rows = tuple(_place(place) for place in look.job.reading.places)
+        rows = tuple(_rows(look.job.reading.places))
         blocks += [Heading("What is at each accessory"), Table(HEAD, rows, SHARES)]
     return (Page("method", "Method", tuple(blocks), follows=True),)
 
@@ -37,15 +39,23 @@ def _circuit(look: Lookup, circuit: Circuit) -> list[Block]:
     return [
         Heading(capital(lamps), 3, ways),
         Words(circuit.method, "plain" if circuit.names else "strong"),
-        Items(tuple(capital(line) for line in circuit.evidence)),
+        *([Words(" ".join(f"{capital(line)}." for line in circuit.evidence), "quiet")] if circuit.evidence else []),
     ]
 
 
-def _place(place: Place) -> tuple[Cell, ...]:
+def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:
+    """A row for each accessory; accessories of which the same holds share one."""
+    alike: dict[tuple[Cell, ...], list[str]] = {}
+    for place in places:
+        alike.setdefault(_holds(place), []).append(place.accessory)
+    return ((", ".join(names), *holds) for holds, names in alike.items())
+
+
+def _holds(place: Place) -> tuple[Cell, ...]:
     here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
     last = "" if place.last_on_run is None else "yes" if place.last_on_run else "no"
-    return (place.accessory, *(YES if there else NO for there in here), last,
-            capital("; ".join(place.fits)), capital("; ".join(place.lacks)))
+    return (*(YES if there else NO for there in here), last, capital("; ".join(place.fits)),
+            capital("; ".join(place.lacks)))
 
 
 ENTRY = PageKind("method", "how each circuit is wired, with the evidence; what could be fitted where", compose)

@@ -25,7 +25,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     wide = [block for blocks, is_wide in parts for block in blocks if is_wide]
     narrow = tuple(blocks for blocks, is_wide in parts if not is_wide)
     flow: tuple[Block, ...] = (*wide, *((Columns(narrow),) if narrow else ()))
-    return (Page("operation", "Operation", (*flow, *_notes(look, groups))),)
+    return (Page("operation", "Operation", (*_notes(look, groups), *flow)),)
 
 
 def _narrow(look: Lookup, group: Group) -> bool:
@@ -41,8 +41,8 @@ def _wide(look: Lookup, group: Group) -> bool:
 def _group(look: Lookup, group: Group) -> list[Block]:
     title = Heading(_title(look, group), 2)
     circuits = [c for c in look.job.reading.circuits if set(c.switches) & set(group.switches)]
-    blocks: list[Block] = [Words(circuit.method) for circuit in circuits if circuit.method]
-    blocks += [Words(sentence) for sentence in law(look, group)]
+    says = [*(circuit.method for circuit in circuits if circuit.method), *law(look, group)]
+    blocks: list[Block] = [Words(" ".join(says))] if len(says) == 2 else [Words(sentence) for sentence in says]
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))

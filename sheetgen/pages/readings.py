@@ -13,6 +13,8 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.words import capital, joined, plain
 
 MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
+HEADING, UNCHANGED = "Every terminal", "Whatever the switches do"
+SHORT = 16  # letters of a name that a third of the width has room for
 WIDE = 2  # a table of more settings than this takes the whole width of the sheet
 
 
@@ -46,8 +48,8 @@ def meanings(conditions: Iterable[Condition], voltage: Fraction) -> Table:
                  (0.8, 2.6, 2.1, 2.4), tuple("" for _ in rows))
 
 
-def readings(look: Lookup) -> list[Block]:
-    """The tables of every group, then what no switch changes, then what the words mean."""
+def readings(look: Lookup) -> tuple[tuple[Block, ...], list[Block]]:
+    """What the words of the tables mean; the tables of every group, then what no switch changes."""
     wide: list[Block] = []
     narrow: list[tuple[Block, ...]] = []
     used: list[Condition] = []
@@ -63,11 +65,18 @@ def readings(look: Lookup) -> list[Block]:
         else:
             narrow.append(part)
     constant, always = _constant(look)
-    flow = (*narrow, *constant)
-    tables = [*wide, *([Columns(flow, loose=True)] if flow else [])]
+    tables: list[Block] = [*wide]
+    if flow := (*narrow, *constant):
+        tables.append(Columns(flow, 3 if _short_names(look) else 2, loose=True))
     if not tables:
-        return []
-    return [Heading("Every terminal", 2), meanings([*used, *always], look.wiring.board.voltage), *tables]
+        return (), []
+    explained = (Heading(f"{HEADING}: the words", 2), meanings([*used, *always], look.wiring.board.voltage))
+    return explained, [Heading(HEADING, 2), *tables]
+
+
+def _short_names(look: Lookup) -> bool:
+    """Whether the tables are narrow enough for three columns."""
+    return all(len(name) <= SHORT for a in look.wiring.accessories for name in (a.name, *(t for _, t in a.labels)))
 
 
 def _title(look: Lookup, group: Group) -> str:
@@ -85,10 +94,10 @@ def _table(look: Lookup, group: Group, rows, changing: list[Terminal]) -> Table:
         body.append(("" if terminal.accessory == last else terminal.accessory, look.label(terminal), *cells))
         last = terminal.accessory
     boxes = tuple(range(3, len(head), 2))
-    return Table(head, tuple(body), (1.5, 1.3, *(1.35, 0.85) * len(rows)), boxes=boxes, joined=1)
+    return Table(head, tuple(body), (1.35, 0.95, *(1.45, 0.8) * len(rows)), boxes=boxes, joined=1)
 
 
-def _constant(look: Lookup) -> tuple[list[tuple[Block, ...]], list[Condition]]:
+def _constant(look: Lookup) -> tuple[tuple[tuple[Block, ...], ...], list[Condition]]:
     """Terminals with a conductor on them that no switch changes."""
     rows: list[tuple[Cell, ...]] = []
     used: list[Condition] = []
@@ -102,5 +111,5 @@ def _constant(look: Lookup) -> tuple[list[tuple[Block, ...]], list[Condition]]:
         rows.append((at, look.label(terminal), expected(conditions[0], look.wiring.board.voltage), "", ""))
         last = terminal.accessory
     head = ("At", "Terminal", "Expected", "Dead", "Live")
-    table = Table(head, tuple(rows), (1.6, 1.3, 1.4, 0.9, 0.9), boxes=(3, 4), joined=1)
-    return ([(Heading("Whatever the switches do", 3), table)] if rows else []), used
+    table = Table(head, tuple(rows), (1.5, 0.95, 1.4, 0.9, 0.9), boxes=(3, 4), joined=1)
+    return (((Heading(UNCHANGED, 3), table),) if rows else ()), used

@@ -18,8 +18,10 @@ OPEN = "\N{EN DASH}"
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """The order of tests, the figures of every way and point, the readings at every terminal."""
-    order: tuple[Block, ...] = (Words(CAUTION, "caution", "Caution."), FORM, Columns((_first(look), *_second(look))))
-    return (Page("tests", "Tests", (*order, *_points(look), *readings(look))),)
+    explained, tables = readings(look)
+    parts = [_first(look), *_second(look), *([explained] if explained else [])]
+    order: tuple[Block, ...] = (Words(CAUTION, "caution", "Caution."), FORM, Columns(tuple(parts)))
+    return (Page("tests", "Tests", (*order, *_points(look), *tables), follows=True),)
 
 
 def _first(look: Lookup) -> tuple[Block, ...]:

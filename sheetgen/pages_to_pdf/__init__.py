@@ -22,12 +22,15 @@ from sheetgen.pages_to_pdf.blocks import set_flow
 from sheetgen.pages_to_pdf.columns import stack_height
 from sheetgen.pages_to_pdf.edges import separated
 from sheetgen.pages_to_pdf.faces import any_lost
-from sheetgen.pages_to_pdf.look import Look
+from sheetgen.pages_to_pdf.look import Look, with_smaller_text
 from sheetgen.pages_to_pdf.place import FULL, Place, place_of
 from sheetgen.pages_to_pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
 from sheetgen.words import DANGER_NOTICED, NOT_AS_FOUND, joined
 
 rl_config.useA85 = 0  # streams as bytes: smaller, and quicker to write
+WORTH_A_SHEET = 0.45  # where less of the last sheet is filled, smaller text is tried to do without it
+SMALLER = (0.94, 0.88)  # shares of its size
+TO_BEGIN = 58 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
@@ -42,16 +45,27 @@ def info_of(job: Job) -> Info:
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     """The job sheet as a PDF file. Characters that the typeface lacks are printed as a hollow square, and noted."""
+    info = _with_danger(info, pages)
+    pdf, sheets, filled = bound(pages, style, info)
+    if sheets > 1 and filled < WORTH_A_SHEET:
+        for share in SMALLER:
+            smaller, fewer, _ = bound(pages, with_smaller_text(style, share), info)
+            if fewer < sheets:
+                return smaller
+    return pdf
+
+
+def bound(pages: tuple[Page, ...], style: Style, info: Info) -> tuple[bytes, int, float]:
+    """The file, how many sheets it has, and how much of the last is filled."""
     look, place = Look(style), place_of(style)
     story: list[Flowable] = []
     for before, page in zip((None, *pages), pages, strict=False):
         story += _opening(page, before, look, place)
     out = BytesIO()
-    info = _with_danger(info, pages)
     template = SheetTemplate(out, place, info, first=pages[0].frame if pages else FULL)
     lost = any_lost((pages, info))
     template.build(story, canvasmaker=partial(SheetCanvas, look=look, info=info, place=place, lost=lost))
-    return out.getvalue()
+    return out.getvalue(), template.page, template.filled
 
 
 def _with_danger(info: Info, pages: tuple[Page, ...]) -> Info:
@@ -64,14 +78,14 @@ def _with_danger(info: Info, pages: tuple[Page, ...]) -> Info:
 
 
 def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[Flowable]:
-    """A page with what brings it on to its sheet: a new one, or the foot of the page before where all of it fits."""
+    """A page with what brings it on to its sheet: a new one, or below the page before where there is room to begin."""
     content = set_flow(page.blocks, look, place.room(page.frame))
     opens = Opens(page.title, page.kind)
     if before is None:
         return [opens, *content]
     if page.follows and before.frame == page.frame:
         title = FollowingTitle(page.title, look)
-        needed = stack_height([title, *content], place.room(page.frame))
+        needed = min(stack_height([title, *content], place.room(page.frame)), TO_BEGIN)
         return [CondPageBreak(needed), opens, title, *content]
     return [NextPageTemplate(page.frame), PageBreak(), opens, *content]
 

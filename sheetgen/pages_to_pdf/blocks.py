@@ -19,7 +19,7 @@ FRAMED = ("caution", "danger", "notice")  # tones that stand in a frame
 ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" for the others
 WITH_HEADING = 52 * mm  # so much of what follows a heading is kept with it
 MOST_WHOLE = 150 * mm  # what is higher may be parted between sheets
-SPACE_ABOVE = {2: 2.4 * mm, 3: 1.2 * mm}  # a heading, by its level
+SPACE_ABOVE = {2: 1.8 * mm, 3: 0.8 * mm}  # a heading, by its level
 
 
 def set_flow(blocks: tuple[Block, ...], look: Look, room: float) -> list[Flowable]:
@@ -103,7 +103,7 @@ def _heading(block: Heading, look: Look) -> Flowable:
     name, size, _ = look.font("small")
     note = f'  <font name="{name}" size="{size}">{look.markup(block.note, "small")}</font>' if block.note else ""
     paragraph = Paragraph(look.markup(block.text, role) + note, look.paragraphs[role])
-    paragraph.spaceBefore, paragraph.spaceAfter, paragraph.heading = SPACE_ABOVE[block.level], 1.0 * mm, True
+    paragraph.spaceBefore, paragraph.spaceAfter, paragraph.heading = SPACE_ABOVE[block.level], 0.7 * mm, True
     return paragraph
 
 

@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 from sheetgen.pages_to_pdf.look import GUTTER
 
 Stack = list[Flowable]
-GROUP_GAP = 3.6 * mm
+GROUP_GAP = 2.6 * mm
 LEAST_PART = 20 * mm  # a group is not parted for less than this
 CLOSE = 2.0  # how level the columns come out, in points
 ENDLESS = 1e6

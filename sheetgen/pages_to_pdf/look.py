@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 
 from reportlab.lib.colors import Color, toColor
@@ -14,13 +14,24 @@ from sheetgen.model.style import Lettering, Style
 from sheetgen.pages_to_pdf.faces import fitted, markup, register, settable, width
 from sheetgen.typeface import font_name
 
-GAP = 2.2 * mm  # between blocks
+GAP = 1.7 * mm  # between blocks
 FOLLOWING_GAP = 4 * mm  # above a page that begins below another
-GUTTER = 7 * mm  # between columns
-CELL_X, CELL_Y = 1.3 * mm, 0.62 * mm  # padding of a table cell
-BOX_HEIGHT = 5.9 * mm  # of a blank box to write in
-LEADING = 1.25  # from baseline to baseline, in sizes of the text
+GUTTER = 6 * mm  # between columns
+CELL_X, CELL_Y = 1.3 * mm, 0.42 * mm  # padding of a table cell
+BOX_HEIGHT = 5.1 * mm  # of a blank box to write in
+LEADING = 1.2  # from baseline to baseline, in sizes of the text
 INDENT = 5.2 * mm  # of a list
+
+
+BETWEEN = ("heading 2", "heading 3", "body", "small", "notice", "cell", "cell quiet", "head")  # text around drawings
+LEAST = 7.0  # points
+
+
+def with_smaller_text(style: Style, share: float) -> Style:
+    """The style with the text between the drawings at a share of its size."""
+    smaller = {role: replace(style.letterings[role], size=max(LEAST, style.letterings[role].size * share))
+               for role in BETWEEN}
+    return replace(style, letterings={**style.letterings, **smaller})
 
 
 @cache

@@ -95,7 +95,9 @@ class SheetCanvas(Canvas):
 
 
 class SheetTemplate(BaseDocTemplate):
-    """The flow of one job sheet; `first` names the frame of its first sheet."""
+    """The flow of one job sheet; `first` names the frame of its first sheet; `filled`, how much of the last is."""
+
+    filled = 1.0
 
     def __init__(self, out, place: Place, info: Info, first: str):
         templates = sorted(place.frames(), key=lambda template: template.id != first)
@@ -107,6 +109,7 @@ class SheetTemplate(BaseDocTemplate):
         """Tell the sheet which of its frames hold something."""
         if self.frame is not None:  # None between two sheets
             self.canv.frames_used.add(self.frame.id)
+            self.filled = 1 - (self.frame._y - self.frame._y1p) / self.frame._height
 
     def beforePage(self) -> None:
         """Tell the sheet which frames it has."""

@@ -13,6 +13,7 @@ from sheetgen.pages_to_pdf.look import BOX_HEIGHT, CELL_X, CELL_Y, GAP, Look
 
 STRETCH = 1.3  # how much wider than its contents a table may be drawn to meet the right edge
 BOX_NATURAL = 20 * mm  # a column of blank boxes asks for this much
+MOST_WHOLE = 150 * mm  # a table that is no higher fits a sheet whole
 FORM_BOX = 8 * mm  # height of a box of a form
 HEAVY = ("strong", "danger")  # tones set in bold
 
@@ -41,8 +42,6 @@ def _text_needs(text: str, face: str, size: float) -> tuple[float, float]:
 
 def column_widths(table: Table, look: Look, room: float) -> list[float]:
     """Widths in points: by shares where given, else what the contents need, the widest columns giving way first."""
-    if table.shares:
-        return [room * share / sum(table.shares) for share in table.shares]
     natural, least = [], []
     for i, head in enumerate(table.head):
         needs = [_needs(row[i], tone, look) for row, tone in zip(table.rows, tones_of(table), strict=True)]
@@ -50,7 +49,23 @@ def column_widths(table: Table, look: Look, room: float) -> list[float]:
         box = BOX_NATURAL if i in table.boxes else 0.0
         natural.append(max(box, *(n for n, _ in needs)) + 2 * CELL_X + 0.5)
         least.append(max(box / 2, *(m for _, m in needs)) + 2 * CELL_X + 0.5)
+    if table.shares:
+        return by_shares(table.shares, least, room)
     return share_out(natural, least, room)
+
+
+def by_shares(shares: tuple[float, ...], least: list[float], room: float) -> list[float]:
+    """Widths in proportion to the shares; a column whose longest word needs more has it, the others giving way."""
+    if sum(least) >= room:
+        return _level_down(least, room)
+    narrow: dict[int, float] = {}
+    while True:
+        left, total = room - sum(narrow.values()), sum(s for i, s in enumerate(shares) if i not in narrow)
+        widths = [narrow.get(i, left * share / total if total else 0.0) for i, share in enumerate(shares)]
+        more = {i: least[i] for i, width in enumerate(widths) if i not in narrow and width < least[i] - 1e-6}
+        if not more:
+            return widths
+        narrow |= more
 
 
 def share_out(natural: list[float], least: list[float], room: float) -> list[float]:
@@ -148,11 +163,17 @@ class _Grid(Grid):
             self._wrapped = super().wrap(availWidth, availHeight)
         return self._wrapped
 
+    def _rows(self, part: Grid) -> int:
+        """Rows of a part, its head left out."""
+        return len(part._cellvalues) - self.repeatRows
+
     def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
-        """Two parts, of which the second has more than a row, and begins by naming what it goes on with."""
+        """Two parts, neither of a single row, of which the second begins by naming what it goes on with."""
         parts = super().split(availWidth, availHeight)
-        if len(parts) == 2 and len(parts[1]._cellvalues) == 1 + self.repeatRows and len(parts[0]._cellvalues) > 4:
+        if len(parts) == 2 and self._rows(parts[1]) == 1:
             parts = super().split(availWidth, parts[0].wrap(availWidth, availHeight)[1] - 1)
+        if len(parts) == 2 and self._rows(parts[0]) == 1 and self.wrap(availWidth, availHeight)[1] <= MOST_WHOLE:
+            return []
         if len(parts) == 2:
             above, below = parts[0]._cellvalues, list(parts[1]._cellvalues[self.repeatRows])
             for column in range(self.joined):

@@ -94,7 +94,7 @@ def check_what_stays_live(job):
     lamps = {name for name, _, load in job.wiring.loads() if load.what == "lamp"}
     lit = (LampState.ON, LampState.DIM)
     for terminal in job.wiring.nodes():
-        if job.wiring.way(terminal.accessory):
+        if job.wiring.way(terminal.accessory) or not look.takes_conductors(terminal):
             continue
         if terminal in job.solution.constant:
             live = is_live(job.solution.constant[terminal])
