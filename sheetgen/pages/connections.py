@@ -13,6 +13,8 @@ from sheetgen.words import CAUTION_SHORT
 
 HEAD = ("Terminal", "Core", "Sleeve", "Goes to", "Cable", "Does")
 SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)
+LONG_NAMES = (1.2, 2.1, 1.6, 3.0, 2.0, 1.85)  # where a cable's name is longer than
+SHORT = 6  # letters
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
@@ -44,7 +46,8 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     rows += _landed(look, "on nothing", loose)
     tones += ["strong"] * len(loose)
     if rows:
-        blocks.append(Table(HEAD, tuple(rows), SHARES, tuple(tones), joined=1))
+        shares = LONG_NAMES if any(len(cable.name) > SHORT for cable in look.wiring.cables) else SHARES
+        blocks.append(Table(HEAD, tuple(rows), shares, tuple(tones), joined=1))
     if accessory.note:
         blocks.append(Words(accessory.note, "quiet", "Note:"))
     return blocks

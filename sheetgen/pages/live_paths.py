@@ -45,7 +45,7 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
         return []
     widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
     across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
-    if len(diagram.paths) == across == SMALL:
+    if len(diagram.paths) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:
         return [_two(look, group, *diagram.paths)]
     beside = widest / MM + WORDS <= WIDTH / across
     cells = [_live_path(look, group, path, WIDTH / across if beside else 0) for path in diagram.paths]
@@ -59,7 +59,7 @@ def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block
     pictures = [path.drawing.width / MM + GUTTER if path.drawing else 0 for path in (first, second)]
     words = WIDTH - GUTTER - sum(pictures)
     part = len(first.says) / max(1, len(first.says) + len(second.says))
-    part = min(max(part, LEAST_WORDS / words), 1 - LEAST_WORDS / words) if words > 2 * LEAST_WORDS else 0.5
+    part = min(max(part, LEAST_WORDS / words), 1 - LEAST_WORDS / words)
     widths = pictures[0] + words * part, pictures[1] + words * (1 - part)
     return Row((_live_path(look, group, first, widths[0]), _live_path(look, group, second, widths[1])), widths)
 
