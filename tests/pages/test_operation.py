@@ -72,6 +72,21 @@ def test_operating_a_switch_that_does_nothing_is_counted_as_nothing():
     assert changes(stuck, 0, 0) == (0, 2)
 
 
+def test_of_two_switches_in_a_row_each_is_said_to_do_nothing_while_the_other_is_off():
+    circuit = Circuit()
+    way = circuit.way()
+    for name in ("Porch", "Hall"):
+        circuit.put(name, "one-way switch")
+    circuit.put("Lamp", "batten lampholder")
+    circuit.single(way.accessory, "L", "Porch", "COM")
+    circuit.single("Porch", "L1", "Hall", "COM")
+    circuit.single("Hall", "L1", "Lamp", "L")
+    circuit.neutral("Lamp", "N", way.accessory, "N")
+    text = says(operation(job_of(circuit.wiring())))
+    assert "Porch changes the lamp, but not with Hall off; Hall changes the lamp, but not with Porch off" in text
+    assert "lit in 1 of 4." in text
+
+
 @pytest.mark.parametrize("state, printed", [
     (Lamp(LampState.ON, Fraction(1)), "\N{BLACK CIRCLE} on"),
     (Lamp(LampState.DIM, Fraction(1, 2)), "\N{CIRCLE WITH LEFT HALF BLACK} dim, 50 % of the voltage"),
