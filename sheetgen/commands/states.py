@@ -9,6 +9,7 @@ import click
 
 from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument
 from sheetgen.model.solution import Group, Lamp, Row, Solution
+from sheetgen.words import percent
 
 
 @click.command(name="states", short_help="Print what every lamp does in every setting.")
@@ -91,7 +92,7 @@ def as_text(solution: Solution) -> str:
 
 
 def _lamp(lamp: Lamp) -> str:
-    return f"dim ({lamp.fraction} of the voltage)" if lamp.state.value == "dim" else lamp.state.value
+    return f"dim ({percent(lamp.fraction)} of the voltage)" if lamp.state.value == "dim" else lamp.state.value
 
 
 def _remarks(group: Group) -> list[str]:
