@@ -37,7 +37,7 @@ def cures(subject: Subject, group: Group, lamps: list[str]) -> list[Cure]:
         for tries, (landings, cure) in enumerate(changes):
             if tries == MOST_TRIES or len(found) == MOST_CURES:
                 break
-            if _is_sound(_landed(reduced, landings), group, lamps):
+            if _is_sound(landed(reduced, landings), group, lamps):
                 found.append(cure)
         if found:
             return found
@@ -95,7 +95,7 @@ def _moves(subject: Subject, group: Group) -> Iterator[tuple[dict[End, str], Cur
                     yield {end: there}, Cure(words, place, end[0])
 
 
-def _landed(wiring: Wiring, landings: dict[End, str]) -> Wiring:
+def landed(wiring: Wiring, landings: dict[End, str]) -> Wiring:
     """The wiring with some core ends on other terminals of the same accessory."""
     changed = {key for key, _ in landings}
 

@@ -14,7 +14,7 @@ from sheetgen.model.solution import Group, Potential, Row
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each pair of ways: where, and in which setting."""
     seen: set[tuple[str, ...]] = set()
-    for terminal, setting, ways in (*_meetings(subject), *_reached(subject)):
+    for terminal, setting, ways in links(subject):
         if ways not in seen:
             seen.add(ways)
             yield Finding(
@@ -27,13 +27,21 @@ def check(subject: Subject) -> Iterator[Finding]:
             )
 
 
+def links(subject: Subject) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
+    """Where lines of two ways meet, in which setting, and the ways."""
+    yield from _meetings(subject)
+    yield from _reached(subject)
+
+
 def _meetings(subject: Subject) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
     found: list[tuple] = [(None, None, m) for m in subject.solution.meetings]
     found += [(g, r, m) for g in subject.solution.groups for r in g.rows for m in r.meetings]
     for group, row, meeting in found:
         kinds = [dict(subject.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
         if kinds == ["line", "line"]:
-            place = next((t for t in meeting.through if t.accessory not in subject.board), meeting.rails[0])
+            away = [t for t in meeting.through if t.accessory not in subject.board]
+            switched = [t for t in away if t in subject.group_of and not subject.accessories[t.accessory].kind.switches]
+            place = next(iter(switched or away), meeting.rails[0])
             yield place, subject.setting(group, row), tuple(sorted({t.accessory for t in meeting.rails}))
 
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.checks import no_supply
+from sheetgen.checks import loose_core, no_supply, short
 from sheetgen.checks.kind import Rule
+from sheetgen.checks.relanding import moves, said
 from sheetgen.checks.subject import Subject
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Group, LampState, Potential
+from sheetgen.words import joined
 
 LIT = (LampState.ON, LampState.DIM)
 
@@ -18,10 +20,11 @@ def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each lamp or other load; what is missing is said."""
     if not no_supply.fed(subject):
         return  # one finding says it for all
+    told = {*short.cured(subject), *loose_core.wanted(subject)}
     for group in subject.solution.groups:
         for i, name in enumerate(group.lamps):
             states = {row.lamps[i].state for row in group.rows}
-            if not group.complete or states & {*LIT, LampState.SHORT}:
+            if not group.complete or states & {*LIT, LampState.SHORT} or name in told:
                 continue
             accessory, load = subject.loads[name]
             contacts = [accessory.terminal(load.a), accessory.terminal(load.b)]
@@ -38,6 +41,11 @@ def _why(subject: Subject, group: Group, name: str, contacts: list[Terminal]) ->
     line = any(subject.at(t, Potential.LINE) for t in contacts)
     neutral = any(subject.at(t, Potential.NEUTRAL) for t in contacts)
     lamp = subject.part(name)
+    found = moves(subject, name)
+    if found:
+        missing = joined([w for w, there in (("line", line), ("neutral", neutral)) if not there])
+        why = f"no {missing} reaches it" if missing else "line and neutral never reach its two contacts together"
+        return why, f"{said(found, lamp)}."
     if not line and not neutral:
         return "neither line nor neutral reaches it", f"Find where the conductors to {lamp} are broken and join them."
     if not line:

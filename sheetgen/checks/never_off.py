@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.checks.kind import Rule
+from sheetgen.checks.relanding import moves, said
 from sheetgen.checks.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LampState
@@ -31,6 +32,8 @@ def _finding(subject: Subject, name: str, switched: bool, bridged: list[str]) ->
         says, cure = f"{lamp} is on in every setting: conductors bridge {switches}.", f"Part them at {switches}."
     elif switched:
         says, cure = f"{lamp} is on in every setting.", f"Take the permanent line off the switched line of {lamp}."
+    if (switched or bridged) and (found := moves(subject, name)):
+        cure = f"{said(found, lamp)}."
     return Finding(
         "never_off", Gravity.PUT_RIGHT if switched or bridged else Gravity.NOTE, says=says,
         means="It goes out only with the device at the board.", cure=cure, accessory=subject.loads[name][0].name,

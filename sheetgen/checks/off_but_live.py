@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.checks import alternate_polarity, switched_neutral
+from sheetgen.checks import alternate_polarity, loose_core, switched_neutral
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
@@ -13,7 +13,7 @@ from sheetgen.model.solution import LampState
 
 def check(subject: Subject) -> Iterator[Finding]:
     """One finding for each lamp, in the first such setting."""
-    seen = set()
+    seen = set(loose_core.wanted(subject))  # said of the core that is loose
     for group, row, name, lamp in subject.lamps():
         if lamp.state is not LampState.OFF_BUT_LIVE or name in seen:
             continue

@@ -79,6 +79,11 @@ class Subject:
         """The accessories that stand for ways."""
         return frozenset(a.name for a in self.wiring.accessories if a.kind.rails)
 
+    @cached_property
+    def kept(self) -> dict[tuple[str, ...], object]:
+        """What was found by solving changed wirings, kept so that no second rule has to."""
+        return {}
+
     # What it does
 
     @cached_property

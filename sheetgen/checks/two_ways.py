@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.checks import linked_lines
 from sheetgen.checks.kind import Rule
 from sheetgen.checks.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Role
@@ -20,7 +21,10 @@ def check(subject: Subject) -> Iterator[Finding]:
         ways = {w for core in cores if subject.roles[core.key] is not Role.CPC for w in subject.ways[core.key]}
         if len(ways) > 1 and accessory.name not in subject.board:
             meet.setdefault(tuple(sorted(ways)), []).append(accessory.name)
+    linked = {tuple(sorted(ways)) for _, _, ways in linked_lines.links(subject)}
     for ways, places in meet.items():
+        if ways in linked:
+            continue  # said there, and more gravely
         yield Finding(
             "two_ways", Gravity.NOTE,
             says=f"Conductors of {subject.all_ways(ways)} end in {joined(places)}.",

@@ -14,7 +14,7 @@ LINES = (Meant.LINE, Meant.LOOP, Meant.SWITCHED)
 
 
 def check(subject: Subject) -> Iterator[Finding]:
-    """One finding for each accessory; screw lampholders have a rule of their own."""
+    """One finding for each accessory; a screw lampholder with line outside has a rule of its own."""
     for accessory in subject.wiring.accessories:
         outer = {load.b for load in accessory.kind.loads if load.screw}
         wrong = []
@@ -24,7 +24,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             neutral = kind.meant in LINES and subject.at(terminal, Potential.NEUTRAL)
             if (line or neutral) and terminal in subject.landed and accessory.name not in subject.board:
                 wrong.append((terminal, "line" if line else "neutral"))
-        if wrong:
+        if wrong and not any(subject.at(accessory.terminal(name), Potential.LINE) for name in outer):
             places = " and ".join(f"{what} on {subject.terminal(t)}" for t, what in wrong)
             yield Finding(
                 "wrong_terminal", Gravity.PUT_RIGHT,

@@ -71,6 +71,11 @@ def without_cpc(room: Callable, *more) -> Wiring:
         replace(c, cores=tuple(k for k in c.cores if not k.cpc)) for c in wiring.cables))
 
 
+def without_core(wiring: Wiring, key: str) -> Wiring:
+    return replace(wiring, cables=tuple(
+        replace(c, cores=tuple(k for k in c.cores if k.key != key)) for c in wiring.cables))
+
+
 def two_ways() -> Circuit:
     c = Circuit()
     c.way("5", serves="Downstairs")

@@ -90,7 +90,7 @@ def test_a_grey_core_as_a_neutral_sleeved_blue_is_sound():
 
 def test_every_file_of_the_check_is_in_the_index_under_its_name():
     files = {p.stem for p in Path(checks.__file__).parent.glob("*.py")}
-    helpers = {"__init__", "kind", "subject", "toggling", "exchange", "unjudged"}
+    helpers = {"__init__", "kind", "subject", "toggling", "exchange", "relanding", "unjudged"}
     assert files - helpers == {rule.name for rule in RULES}
     assert len({rule.name for rule in RULES}) == len(RULES)
     assert all(rule.looks_for and rule.check.__module__ == f"sheetgen.checks.{rule.name}" for rule in RULES)

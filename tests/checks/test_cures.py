@@ -1,0 +1,66 @@
+"""Cures that are found by trying: each one named is tried here, and is a cure."""
+
+from __future__ import annotations
+
+from circuits import Circuit, core_at, loop_in, with_end
+from judged import findings, of, one_room, only, plus
+
+from sheetgen.model.reading import Gravity
+
+
+def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
+    wiring = one_room(loop_in)
+    wrong = with_end(wiring, core_at(wiring, "W3/2"), 0, "N")
+    found = [f for f in findings(wrong) if f.rule not in ("unmarked", "wrong_sleeve")]
+    assert [f.rule for f in found] == ["short"]
+    move = "Move the blue core of W3 from Study N to Study SL"
+    assert found[0].cure == f"Keep the way off. {move}: then Study lamp works (found by trying it)."
+    assert findings(with_end(wrong, core_at(wrong, "W3/2"), 0, "SL")) == ()
+
+
+def test_a_switched_line_on_the_loop_is_moved_and_not_called_broken():
+    wiring = one_room(loop_in)
+    wrong = with_end(wiring, core_at(wiring, "W3/2"), 0, "loop")
+    found = only("never_lit", wrong)
+    assert found.says == "Study lamp is on in no setting: no line reaches it."
+    assert found.cure.startswith("Move the blue core of W3 from Study loop to Study SL: then Study lamp works")
+
+
+def test_a_lamp_never_off_is_cured_by_a_move_where_there_is_one():
+    c = Circuit()
+    c.way()
+    c.put("Door", "one-way switch", connectors=["N"])
+    c.put("Porch", "batten lampholder")
+    c.twin("way 1", "Door", ("L", "COM"), ("N", "N"))
+    c.twin("Door", "Porch", ("L1", "L"), ("N", "N"))
+    good = c.wiring()
+    assert findings(good) == ()
+    wrong = with_end(good, core_at(good, "W2/1"), 0, "COM")
+    assert only("never_off", wrong).gravity is Gravity.NOTE  # it has no switch: that may be meant
+    bridged = plus(good, ("Door", "COM"), ("Door", "L1"))
+    assert only("never_off", bridged).cure == "Part them at Door."
+
+
+def test_a_broken_neutral_is_one_finding_and_its_cure_lights_the_lamp():
+    wiring = one_room(loop_in)
+    wrong = with_end(wiring, core_at(wiring, "W2/2"), 1, None)
+    (found,) = findings(wrong)
+    assert (found.rule, found.gravity, found.core) == ("loose_core", Gravity.DANGER, "W2/2")
+    assert found.means == "Study lamp cannot work without it and with the lamp out both its contacts are live."
+    assert found.setting == "Study door on"
+    assert found.cure == "Put the blue core of W2 on Study N (found by trying it)."
+    assert findings(with_end(wrong, core_at(wrong, "W2/2"), 1, "N")) == ()
+
+
+def test_a_loose_switched_line_is_one_finding_with_its_terminal():
+    wiring = one_room(loop_in)
+    wrong = with_end(wiring, core_at(wiring, "W3/2"), 0, None)
+    (found,) = [f for f in findings(wrong) if f.rule != "unmarked"]
+    assert (found.rule, found.cure) == ("loose_core", "Put the blue core of W3 on Study SL (found by trying it).")
+    assert of("never_lit", wrong) == []
+
+
+def test_a_loose_end_that_no_lamp_misses_keeps_the_plain_cure():
+    wiring = one_room(loop_in)
+    spare = with_end(plus(wiring, ("Study", "N"), ("Study", "N")), core_at(wiring, "W3/3"), 1, None)
+    assert "Terminate it there" in only("loose_core", spare).cure
