@@ -248,7 +248,7 @@ F, M, W, N = "fitted", "missing", "wrong", "needless"
     ("GY", Role.NEUTRAL, "BN", W, "BU"),
     ("BU", Role.SWITCHED_NEUTRAL, None, None, ""), ("BU", Role.SWITCHED_NEUTRAL, "BN", F, "BN"),
     ("BU", Role.SWITCHED_NEUTRAL, "BU", F, "BU"),
-    ("BN", Role.BETWEEN_LAMPS, None, None, ""), ("BN", Role.BETWEEN_LAMPS, "RD", F, "RD"),
+    ("BN", Role.BETWEEN_LAMPS, None, None, ""), ("BU", Role.BETWEEN_LAMPS, None, M, "BN"),
     ("", Role.CPC, None, M, "GNYE"), ("", Role.CPC, "GNYE", F, "GNYE"), ("", Role.CPC, "GN", F, "GN"),
     ("", Role.CPC, "BN", W, "GNYE"), ("", Role.UNUSED, None, M, "GNYE"), ("", Role.UNUSED, "GNYE", F, "GNYE"),
     ("", Role.UNUSED, "BN", W, "GNYE"),

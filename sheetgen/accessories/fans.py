@@ -17,7 +17,7 @@ from sheetgen.quantities import BadQuantity, read_quantity
 DEFAULT_WATTS = Fraction(20)
 TIMER_WATTS = Fraction(1)
 SL = replace(SWITCHED, name="SL", aliases=("switched line", "switched live", "SW", "S/L", "T", "trigger"))
-MOTOR = TerminalKind("motor", ways=0, to_be_empty=True)  # a point within the fan: what its timer switches
+MOTOR = TerminalKind("motor", ways=0, to_be_empty=True, inner=True)  # a point within the fan: what its timer switches
 PLACES = {"ceiling": Level.CEILING, "wall": Level.WALL}
 
 

@@ -11,14 +11,17 @@ from sheetgen.model.solution import Potential
 
 
 def check(subject: Subject) -> Iterator[Finding]:
-    """One finding for each switch that moves a conductor between line and neutral."""
+    """One finding for the switches of a group that move a conductor between line and neutral."""
+    seen = set()
     for name, accessory, switch in subject.wiring.switches():
         contacts = dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair)
         moved = [
             t for t in (accessory.terminal(c) for c in contacts)
             if subject.at(t, Potential.LINE) and subject.at(t, Potential.NEUTRAL)
         ]
-        if moved:
+        group = subject.solution.group_of_switch(name).switches
+        if moved and group not in seen:
+            seen.add(group)
             yield Finding(
                 "alternate_polarity", Gravity.DANGER,
                 says=f"{subject.part(name)} puts {subject.terminal(moved[0])} on line in one position and on neutral "

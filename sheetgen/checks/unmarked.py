@@ -51,7 +51,8 @@ def _core(subject: Subject, sleeves: list[Sleeve]) -> Finding:
         says = f"{subject.core(core)} is a cpc and is not marked at {places}."
         means = "It is taken for a live conductor, and may be used as one."
     else:
-        says = f"{subject.core(core)} is a {role} and is not marked at {places}."
+        link = "link between lamps" if role is Role.BETWEEN_LAMPS else role
+        says = f"{subject.core(core)} is a {link} and is not marked at {places}."
         means = "It looks like a neutral and can be live." if core.colour == own.neutral else (
             "Nothing says that it can be live.")
     letter = {"cpc": ""}.get(role, ", or mark it N" if role in NEUTRALS else ", or mark it L")

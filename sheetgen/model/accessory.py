@@ -52,6 +52,7 @@ class TerminalKind:
     aliases: tuple[str, ...] = ()
     connector: bool = False  # a lone connector lying in the enclosure, not part of the accessory
     to_be_empty: bool = False  # nothing may be connected here (a blanked or parking terminal)
+    inner: bool = False  # a point within the accessory that no hand can reach: for the solution only, never shown
 
 
 @dataclass(frozen=True)

@@ -8,8 +8,8 @@ from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Cable, Core, Wiring
 
-LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER)
-UNDECIDED = (Role.SWITCHED_NEUTRAL, Role.BETWEEN_LAMPS)  # wrong as they are: no sleeve puts them right
+LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER, Role.BETWEEN_LAMPS)  # each can be live
+UNDECIDED = (Role.SWITCHED_NEUTRAL,)  # wrong as they are: no sleeve puts them right
 NEVER_OVERMARKED = ("GNYE", "")  # green-and-yellow, and a bare core, are marked as nothing but protective
 PROTECTIVE = ("GNYE", "GN")  # plain green: flexible cords before 1970 and sleeving before about 1977
 
