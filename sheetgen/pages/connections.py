@@ -36,7 +36,7 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
     for terminal in accessory.kind.terminals:
-        if not terminal.ways:
+        if terminal.inner:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in look.landings[accessory.name] if end.here.node == node]
