@@ -63,8 +63,9 @@ def _cover(masks: Sequence[int], kept: Sequence[int], wanted: int, size: int) ->
     """A choice of `size` masks for the wanted bits: branch on the bit that fewest masks have."""
     if not wanted:
         return []
-    if not size:
-        return None
+    most = max((masks[i] & wanted).bit_count() for i in kept)
+    if wanted.bit_count() > size * most:
+        return None  # not even masks that never overlap would do
     bits = [1 << b for b in range(wanted.bit_length()) if wanted >> b & 1]
     rarest = min(bits, key=lambda bit: sum(1 for i in kept if masks[i] & bit))
     for i in kept:

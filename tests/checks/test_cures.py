@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from circuits import Circuit, core_at, loop_in, with_end
+from houses import house
 from judged import findings, of, one_room, only, plus
 
 from sheetgen.model.reading import Gravity
+from sheetgen.pipeline import wiring_of
 
 
 def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
@@ -64,3 +66,10 @@ def test_a_loose_end_that_no_lamp_misses_keeps_the_plain_cure():
     wiring = one_room(loop_in)
     spare = with_end(plus(wiring, ("Study", "N"), ("Study", "N")), core_at(wiring, "W3/3"), 1, None)
     assert "Terminate it there" in only("loose_core", spare).cure
+
+
+def test_a_neutral_broken_in_a_large_house_is_read_without_delay():
+    """Sixteen lamps behind the break depend on one another; the cover of the insulation test must not try them all."""
+    wiring = wiring_of(house(20))
+    wrong = with_end(wiring, core_at(wiring, "W5/2"), 0, None)
+    assert only("loose_core", wrong).gravity is Gravity.DANGER
