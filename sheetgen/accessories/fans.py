@@ -40,12 +40,16 @@ def fan(options: Mapping[str, object]) -> AccessoryKind:
 
 
 def timer_fan(options: Mapping[str, object]) -> AccessoryKind:
-    """Permanent line, switched line as trigger, neutral. `triggered` while SL is live and for the run-on time after."""
+    """Permanent line, switched line as trigger, neutral.
+
+    The fan runs while SL is live, and for the run-on time after (`triggered`) from the permanent line. Within the fan
+    SL only tells the electronics to run it; joined to the motor it gives the same states wherever both lines are there.
+    """
     terminals = (SL, LINE, MOTOR, NEUTRAL, EARTH)
     return AccessoryKind(
         "timer fan", choice(options, "on", PLACES, "ceiling"), terminals, tuple((t.name,) for t in terminals),
         switches=(SwitchKind(
-            (Position("idle"), Position("triggered", (("L", "motor"),))), name="timer", what="timer", by_hand=False),),
+            (Position("idle", (("SL", "motor"),)), Position("triggered", (("L", "motor"),))), name="timer", what="timer", by_hand=False),),
         loads=(
             LoadKind("motor", "N", load_of(options, DEFAULT_WATTS), name="motor", what="fan"),
             LoadKind("L", "N", TIMER_WATTS, name="electronics", what="electronics"),
