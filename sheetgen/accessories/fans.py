@@ -49,7 +49,8 @@ def timer_fan(options: Mapping[str, object]) -> AccessoryKind:
     return AccessoryKind(
         "timer fan", choice(options, "on", PLACES, "ceiling"), terminals, tuple((t.name,) for t in terminals),
         switches=(SwitchKind(
-            (Position("idle", (("SL", "motor"),)), Position("triggered", (("L", "motor"),))), name="timer", what="timer", by_hand=False),),
+            (Position("idle", (("SL", "motor"),)), Position("triggered", (("L", "motor"),))),
+            name="timer", what="timer", by_hand=False),),
         loads=(
             LoadKind("motor", "N", load_of(options, DEFAULT_WATTS), name="motor", what="fan"),
             LoadKind("L", "N", TIMER_WATTS, name="electronics", what="electronics"),

@@ -22,13 +22,18 @@ _NAMES = {"rewireable": "BS 3036", "semi-enclosed": "BS 3036", "cartridge": "BS 
 
 
 def board_of(ledger: Ledger) -> tuple[Board, tuple[Accessory, ...]]:
-    """The board and one accessory for each way; a board without ways has way 1."""
+    """The board and one accessory for each way, in the order of their numbers; a board without ways has way 1."""
     text = ledger.description.content.board
     written = text.ways or {"1": None}
-    ways = tuple(_way(ledger, number, way or WayText()) for number, way in written.items())
+    ways = tuple(_way(ledger, number, written[number] or WayText()) for number in sorted(written, key=_natural))
     accessories = tuple(Accessory(w.accessory, KIND, at=w.at) for w in ways)
     board = Board(text.name, ways, text.earthing, text.ze, text.voltage, text.where)
     return board, accessories
+
+
+def _natural(number: str) -> tuple[tuple[int, str], ...]:
+    """'2' before '10', and '2a' after '2'."""
+    return tuple((int(digits or 0), word) for digits, word in re.findall(r"(\d+)|(\D+)", number))
 
 
 def _way(ledger: Ledger, number: str, text: WayText) -> Way:

@@ -19,19 +19,37 @@ def bridges(lines: Sequence[Line], ground: Callable[[int, int], str]) -> list[Li
     upright.sort(key=lambda u: u[:3])
     found: list[Line] = []
     for y, left, right, over in sorted(level, key=lambda u: u[:3]):
-        for x, top, low, under in upright:
-            if x <= left:
-                continue
-            if x >= right:
-                break
-            if top < y < low and over is not under:
-                found += _bridge(x, y, left, right, over, under, ground)
+        crossed = [(x, under) for x, top, low, under in upright
+                   if left < x < right and top < y < low and over is not under]
+        for together in _neighbours(crossed):
+            found += _bridge(y, left, right, over, together, ground)
     return found
 
 
-def _bridge(x: int, y: int, left: int, right: int, over: Line, under: Line, ground) -> list[Line]:
-    reach = WIDE_REACH if under.role in WIDE else REACH
-    points = ((max(left, x - reach), y), (min(right, x + reach), y))
-    gap = f"{over.role} gap" if over.role in WIDE else ground(x, y)
-    inner = ((max(left, x - reach + 25), y), (min(right, x + reach - 25), y))
-    return [Line(inner, gap), Line(points, over.role, over.colour, (*over.about, ("bridge", "over")))]
+Crossed = list[tuple[int, Line]]
+
+
+def _reach(under: Line) -> int:
+    return WIDE_REACH if under.role in WIDE else REACH
+
+
+def _neighbours(crossed: Crossed) -> list[Crossed]:
+    """Crossings so near that one piece of the upper line spans them all: two pieces would lie on one another."""
+    groups: list[Crossed] = []
+    for x, under in crossed:
+        if groups and x - _reach(under) <= groups[-1][-1][0] + _reach(groups[-1][-1][1]):
+            groups[-1].append((x, under))
+        else:
+            groups.append([(x, under)])
+    return groups
+
+
+def _bridge(y: int, left: int, right: int, over: Line, crossed: Crossed, ground) -> list[Line]:
+    gaps = [
+        Line(((max(left, x - _reach(under) + 25), y), (min(right, x + _reach(under) - 25), y)),
+             f"{over.role} gap" if over.role in WIDE else ground(x, y))
+        for x, under in crossed
+    ]
+    start = max(left, min(x - _reach(under) for x, under in crossed))
+    end = min(right, max(x + _reach(under) for x, under in crossed))
+    return [*gaps, Line(((start, y), (end, y)), over.role, over.colour, (*over.about, ("bridge", "over")))]
