@@ -6,7 +6,7 @@ import importlib
 
 import click
 
-from sheetgen.problems import BadStyle, nearest
+from sheetgen.model.problems import BadStyle, nearest
 
 # name -> module under sheetgen.commands that defines `command`
 COMMANDS = {

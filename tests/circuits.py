@@ -11,11 +11,11 @@ from fractions import Fraction
 
 from hypothesis import strategies as st
 
-from sheetgen.accessories import find
-from sheetgen.accessories.board_way import KIND as BOARD_WAY
-from sheetgen.accessories.kind import with_connectors
-from sheetgen.accessories.lamps import lampholder
-from sheetgen.cables import BY_NAME, cpc_size, read_size
+from sheetgen.catalogue.accessories import find
+from sheetgen.catalogue.accessories.board_way import KIND as BOARD_WAY
+from sheetgen.catalogue.accessories.entry import with_connectors
+from sheetgen.catalogue.accessories.lamps import lampholder
+from sheetgen.catalogue.cables import BY_NAME, cpc_size, read_size
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.wiring import Board, Cable, Core, CoreEnd, Device, Way, Wiring
 from sheetgen.pipeline import Look, style_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from sheetgen import methods
+from sheetgen.catalogue import methods
 
 ROOMS = ("Hall", "Landing", "Porch", "Kitchen", "Study", "Attic")
 SWITCHES = range(1, 7)

@@ -7,11 +7,11 @@ from fractions import Fraction
 
 from circuits import SETS
 
+from sheetgen.judge import solution_to_reading
+from sheetgen.judge.figures import reckon
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Wiring
-from sheetgen.reckoning import reckon
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

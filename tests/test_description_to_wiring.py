@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 import yaml
 
-from sheetgen.accessories import CATALOGUE, find
-from sheetgen.cables import TYPES, find_type, read_size
-from sheetgen.colours import CODES, read_core_name
+from sheetgen.catalogue.accessories import CATALOGUE, find
+from sheetgen.catalogue.cables import TYPES, find_type, read_size
+from sheetgen.catalogue.colours import CODES, read_core_name
 from sheetgen.model.accessory import Level, Terminal
+from sheetgen.model.problems import Mark
 from sheetgen.pipeline import style_of, wiring_of
-from sheetgen.problems import Mark
 
 EXAMPLES = sorted(Path(__file__).parents[1].joinpath("examples").glob("*.yaml"))
 

@@ -11,19 +11,19 @@ from hypothesis import strategies as st
 from layout.jumbles import jumbles
 from pages.jobs import NAMES, example
 
-from sheetgen.current import conditions_of, flow_of
-from sheetgen.geometry import MM
+from sheetgen.circuit.current import conditions_of, flow_of
+from sheetgen.draw.diagram import diagrams_of, rows_to_tell, state_of, wiring_to_diagrams
+from sheetgen.draw.diagram.arrange import plan_of
+from sheetgen.draw.diagram.heights import heights
+from sheetgen.draw.diagram.ink import State, drawing_of
+from sheetgen.draw.diagram.schematic import schematic_of
+from sheetgen.draw.diagram.setting_out import LARGE, SMALL, set_out
+from sheetgen.draw.typeface import cap_height, text_width
 from sheetgen.model.diagram import Figure, outer
 from sheetgen.model.drawing import Area, Circle, Drawing, Line, Text
+from sheetgen.model.geometry import MM
 from sheetgen.pipeline import Look, style_of
-from sheetgen.typeface import cap_height, text_width
-from sheetgen.wiring_to_diagram import diagrams_of, rows_to_tell, state_of, wiring_to_diagrams
-from sheetgen.wiring_to_diagram.arrange import plan_of
-from sheetgen.wiring_to_diagram.heights import heights
-from sheetgen.wiring_to_diagram.ink import State, drawing_of
-from sheetgen.wiring_to_diagram.schematic import schematic_of
-from sheetgen.wiring_to_diagram.setting_out import LARGE, SMALL, set_out
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 STYLE = style_of(Look())
 

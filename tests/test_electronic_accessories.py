@@ -8,11 +8,11 @@ from fractions import Fraction
 import pytest
 from circuits import SETS, Circuit
 
-from sheetgen.accessories import CATALOGUE, BadOption, find
+from sheetgen.catalogue.accessories import CATALOGUE, BadOption, find
+from sheetgen.judge import solution_to_reading
 from sheetgen.model.reading import Reading, Role
 from sheetgen.model.wiring import Wiring
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
 def read(wiring: Wiring) -> Reading:

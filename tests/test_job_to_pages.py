@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says
 
 import sheetgen.pages
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.drawing import Drawing
+from sheetgen.model.words import CAUTION, CAUTION_SHORT
 from sheetgen.pages import PAGES
-from sheetgen.words import CAUTION, CAUTION_SHORT
+from sheetgen.pages.job_to_pages import job_to_pages
 
 KINDS = tuple(kind.name for kind in PAGES)
 DRAWING = Drawing(10000, 5000, ())

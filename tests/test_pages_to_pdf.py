@@ -18,7 +18,6 @@ from pdfminer.pdfparser import PDFParser
 from pdfminer.pdftypes import resolve1
 from reportlab.platypus import Spacer
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.drawing import Box, Drawing, Line, Text
 from sheetgen.model.page import (
     Columns,
@@ -35,13 +34,14 @@ from sheetgen.model.page import (
     Turn,
     Words,
 )
-from sheetgen.pages_to_pdf import bound, drawings_to_pdf, info_of, pages_to_pdf
-from sheetgen.pages_to_pdf.columns import GROUP_GAP, ColumnFlow
-from sheetgen.pages_to_pdf.faces import settable
-from sheetgen.pages_to_pdf.look import Look
-from sheetgen.pages_to_pdf.tables import by_shares, set_table, share_out
-from sheetgen.style_from_yaml import load_style
-from sheetgen.words import RECORD
+from sheetgen.model.words import RECORD
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.print.pdf import bound, drawings_to_pdf, info_of, pages_to_pdf
+from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow
+from sheetgen.print.pdf.faces import settable
+from sheetgen.print.pdf.look import Look
+from sheetgen.print.pdf.tables import by_shares, set_table, share_out
+from sheetgen.read.style_from_yaml import load_style
 
 INFO = Info("Landing light", "Rosehip Cottage", "A. Fitter", "2026-03-14", "landing.yaml", "0123abcd")
 DRAWING = Drawing(20000, 9000, (Box(0, 0, 20000, 9000, "enclosure", 150), Text(10000, 4500, "Hall", "title")))

@@ -9,11 +9,11 @@ from itertools import combinations
 import pytest
 from pages.jobs import EXAMPLES
 
+from sheetgen.draw.plots import drop_plot, profiles_of, worth_plotting
+from sheetgen.draw.typeface import text_width
+from sheetgen.judge.figures import reckon
 from sheetgen.model.drawing import Area, Line, Text
 from sheetgen.pipeline import Look, job_of, style_of, understood
-from sheetgen.plots import drop_plot, profiles_of, worth_plotting
-from sheetgen.reckoning import reckon
-from sheetgen.typeface import text_width
 
 STYLE = style_of(Look())
 YARD = """

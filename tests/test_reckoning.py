@@ -13,13 +13,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from reckoned import reckoned, with_lengths
 
+from sheetgen.judge.figures.conductors import volts_per_ampere
+from sheetgen.judge.figures.drops import drops_of
+from sheetgen.judge.figures.flow import solve
+from sheetgen.judge.figures.insulation import fewest
+from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.wiring import Wiring
-from sheetgen.reckoning.conductors import volts_per_ampere
-from sheetgen.reckoning.drops import drops_of
-from sheetgen.reckoning.flow import solve
-from sheetgen.reckoning.insulation import fewest
-from sheetgen.reckoning.loads import Loads
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

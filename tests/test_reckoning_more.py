@@ -12,13 +12,13 @@ from circuits import Circuit, bridge, conversion, series, sound_wirings, strappe
 from hypothesis import given, settings
 from reckoned import reckoned, with_lengths
 
+from sheetgen.judge.figures.conductors import volts_per_ampere
+from sheetgen.judge.figures.flow import solve
+from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reckoning import Limit, Total
 from sheetgen.model.wiring import Device, Wiring
-from sheetgen.reckoning.conductors import volts_per_ampere
-from sheetgen.reckoning.flow import solve
-from sheetgen.reckoning.loads import Loads
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

@@ -13,14 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
 
-from sheetgen import methods
-from sheetgen.handout.exchange import exchanged
+from sheetgen.catalogue import methods
+from sheetgen.judge.methods import of_the_house, recognise
 from sheetgen.model.reading import Circuit, Role
 from sheetgen.model.solution import LampState, Potential, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import reading_of, understood, wiring_of
-from sheetgen.recognition import of_the_house, recognise
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
+from sheetgen.teach.exchange import exchanged
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 COMBINATIONS = list(accepted())

@@ -9,7 +9,7 @@ import pytest
 from sheetgen.model.reading import Standing
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import style_of, understood
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = sorted(Path(__file__).parents[1].joinpath("examples").glob("*.yaml"))
 

@@ -28,14 +28,14 @@ from circuits import (
 )
 from hypothesis import given, settings
 
+from sheetgen.judge import in_order, solution_to_reading
+from sheetgen.judge.roles import Net, role_of
+from sheetgen.judge.sleeves import sleeves_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity, Reading, Role, Standing
 from sheetgen.model.solution import Condition, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
-from sheetgen.solution_to_reading import in_order, solution_to_reading
-from sheetgen.solution_to_reading.roles import Net, role_of
-from sheetgen.solution_to_reading.sleeves import sleeves_of
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
 def read(wiring: Wiring) -> Reading:

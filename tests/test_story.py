@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from layout.jumbles import jumbles
 from pages.jobs import NAMES, example
 
-from sheetgen.current import conditions_of, flow_of
+from sheetgen.circuit.current import conditions_of, flow_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential
-from sheetgen.solution_to_story import account_of, tell
-from sheetgen.solution_to_story.phrases import Phrases
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
+from sheetgen.tell.story import account_of, tell
+from sheetgen.tell.story.phrases import Phrases
 
 
 class Truth:

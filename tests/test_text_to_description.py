@@ -6,8 +6,8 @@ import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetgen.problems import Mark, Refused
-from sheetgen.text_to_description import text_to_description
+from sheetgen.model.problems import Mark, Refused
+from sheetgen.read.text_to_description import text_to_description
 
 GOOD = """\
 job: On and off

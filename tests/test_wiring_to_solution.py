@@ -25,14 +25,14 @@ from circuits import (
 )
 from hypothesis import given, settings
 
-from sheetgen.electrics.joined import Joined
-from sheetgen.electrics.nodal import islands
-from sheetgen.electrics.settings import MOST, gray
-from sheetgen.electrics.settings import settings as settings_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Wiring
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.joined import Joined
+from sheetgen.solve.nodal import islands
+from sheetgen.solve.settings import MOST, gray
+from sheetgen.solve.settings import settings as settings_of
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
 def one_room(room, *more, **kw) -> Wiring:

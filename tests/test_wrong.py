@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
+from sheetgen.model.problems import Refused
 from sheetgen.pipeline import wiring_of
-from sheetgen.problems import Refused
 
 WRONG = sorted(Path(__file__).with_name("wrong").glob("*.yaml"))
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from sheetgen.problems import Mark, Problem, Refused, nearest
+from sheetgen.model.problems import Mark, Problem, Refused, nearest
 
 UNDERSTOOD, DANGER, NOT_UNDERSTOOD = 0, 1, 2  # exit statuses
 
@@ -25,7 +25,7 @@ class ColourSetName(click.ParamType):
 
     def convert(self, value: str, param: click.Parameter | None, ctx: click.Context | None) -> str:
         """The name, or a message with the nearest one."""
-        from sheetgen.style_from_yaml import load_sets
+        from sheetgen.read.style_from_yaml import load_sets
 
         if value not in load_sets():
             self.fail(f"There is no colour set '{value}'. {nearest(value, load_sets())}", param, ctx)

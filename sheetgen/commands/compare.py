@@ -17,7 +17,7 @@ from sheetgen.commands.common import (
     write_whole,
 )
 from sheetgen.model.comparison import Change
-from sheetgen.problems import Refused
+from sheetgen.model.problems import Refused
 
 NOT_PROVEN = 1  # the steps do not lead to the wanted circuit: they are not to be followed
 
@@ -40,7 +40,7 @@ def command(before: Path, after: str, renew: bool, show: bool, folder: Path, col
     Exit status 0: written. 1: the steps are not proven. 2: a description could not be understood.
     """
     from sheetgen.pipeline import Look
-    from sheetgen.pipeline_comparison import by_method, change_of, comparison_sheet
+    from sheetgen.pipeline.comparison import by_method, change_of, comparison_sheet
 
     look = Look(colours or "", mono, paper)
     name = before

@@ -25,7 +25,7 @@ def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, fold
     The same seed always gives the same questions. Every answer is worked out from the circuit.
     """
     from sheetgen.pipeline import Look
-    from sheetgen.pipeline_handout import handout_sheet
+    from sheetgen.pipeline.handout import handout_sheet
 
     look = Look(colours or "", mono, paper)
 

@@ -15,7 +15,7 @@ from sheetgen.commands.common import (
     output_option,
     write_whole,
 )
-from sheetgen.problems import nearest
+from sheetgen.model.problems import nearest
 
 
 @click.command(name="job", short_help="Write the job sheet as PDF.")

@@ -25,7 +25,7 @@ def _columns(rows: list[tuple[str, ...]]) -> str:
 
 
 def _accessories() -> str:
-    from sheetgen.accessories import CATALOGUE
+    from sheetgen.catalogue.accessories import CATALOGUE
 
     rows = []
     for entry in CATALOGUE:
@@ -36,7 +36,7 @@ def _accessories() -> str:
 
 
 def _cables() -> str:
-    from sheetgen.cables import IMPERIAL, METRIC, TYPES
+    from sheetgen.catalogue.cables import IMPERIAL, METRIC, TYPES
 
     rows = [(t.name, f"also: {', '.join(t.also[:5])}") for t in TYPES]
     return f"{_columns(rows)}\nsizes: {', '.join(METRIC)} mm2; old: {', '.join(IMPERIAL)}"
@@ -50,13 +50,13 @@ def _colours() -> str:
 
 
 def _codes() -> str:
-    from sheetgen.colours import CODES
+    from sheetgen.catalogue.colours import CODES
 
     return _columns(list(CODES.items()))
 
 
 def _methods() -> str:
-    from sheetgen.methods import JOINS, LOOPS
+    from sheetgen.catalogue.methods import JOINS, LOOPS
 
     return (f"loop: where line and neutral loop\n{_columns([(f'  {m.name}', m.says) for m in LOOPS])}\n"
             f"join: how the switches are joined\n{_columns([(f'  {m.name}', m.says) for m in JOINS])}")

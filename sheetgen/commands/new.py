@@ -7,9 +7,9 @@ from pathlib import Path
 
 import click
 
-from sheetgen import methods
+from sheetgen.catalogue import methods
 from sheetgen.commands.common import NOT_UNDERSTOOD, UNDERSTOOD, read_file, safe_name, say_problems, write_whole
-from sheetgen.problems import Refused
+from sheetgen.model.problems import Refused
 
 WIRED = ("sheathed cable", "singles in conduit")
 
@@ -106,8 +106,8 @@ def _name(lights: tuple[str, ...]) -> str:
 
 def _short(asked: dict) -> str:
     """The short description of what was asked for; the join is said even where it is the usual one."""
-    from sheetgen.description_to_text import description_to_text
     from sheetgen.model.description import DescriptionText
+    from sheetgen.read.description_to_text import description_to_text
 
     asked["job"] = asked["job"] or _name(asked["lights"])
     number, conduit = len(asked["switches"]), asked["wired"] == WIRED[1]

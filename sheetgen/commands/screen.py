@@ -18,7 +18,7 @@ def command(files: tuple[Path, ...], folder: Path) -> None:
 
     Operate the switches and see what is live; touch a conductor to see its role and what a meter would read there.
     """
-    from sheetgen.pipeline_screen import screen_sheet
+    from sheetgen.pipeline.screen import screen_sheet
 
     def make(path: Path, data: bytes) -> int:
         click.echo(write_whole(folder, f"{path.stem}.html", screen_sheet(data, source=path.name).encode()))

@@ -9,7 +9,7 @@ import click
 
 from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument
 from sheetgen.model.solution import Group, Lamp, Row, Solution
-from sheetgen.words import percent
+from sheetgen.model.words import percent
 
 
 @click.command(name="states", short_help="Print what every lamp does in every setting.")

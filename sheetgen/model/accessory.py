@@ -7,7 +7,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
-from sheetgen.problems import Mark
+from sheetgen.model.problems import Mark
 
 
 class Level(StrEnum):

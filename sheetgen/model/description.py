@@ -10,8 +10,8 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from sheetgen.problems import Mark, Problem
-from sheetgen.quantities import BadQuantity, read_quantity
+from sheetgen.model.problems import Mark, Problem
+from sheetgen.model.quantities import BadQuantity, read_quantity
 
 Path = tuple[str | int, ...]
 

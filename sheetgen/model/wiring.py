@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.problems import Mark
+from sheetgen.model.problems import Mark
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.pages import cables, card, connections, findings, method, operation, tests, wiring
-from sheetgen.pages.kind import PageKind
+from sheetgen.pages.page_kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
     card.ENTRY,

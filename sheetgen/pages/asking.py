@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sheetgen.model.page import Block, Words
+from sheetgen.model.words import count, joined
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import count, joined
 
 NO_TABLE = ("rating", "Zs limit")  # kinds of missing things that the user cannot give
 NO_CPC = "a cpc at "  # begins what is missing in the wiring itself

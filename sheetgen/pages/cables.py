@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections import Counter
 
-from sheetgen.colours import CODES
+from sheetgen.catalogue.colours import CODES
 from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, Row, Table, Words
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
+from sheetgen.model.words import NOT_GIVEN, amps, count, metres, plain, size_words
 from sheetgen.pages.asking import asked_for
-from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import to_fit, where
-from sheetgen.words import NOT_GIVEN, amps, count, metres, plain, size_words
 
 DASH = "\N{EN DASH}"
 

@@ -12,13 +12,13 @@ from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Way
+from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
 from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.findings import summary
-from sheetgen.pages.kind import PageKind
 from sheetgen.pages.live import stays_live
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices, without_cpc
-from sheetgen.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
+from sheetgen.pages.page_kind import PageKind
 
 MOST_LIVE = 10  # rows of what stays live
 DASH = "\N{EN DASH}"

@@ -6,9 +6,9 @@ from sheetgen.model.comparison import Change, Comparison
 from sheetgen.model.job import Job
 from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, Row, Table, Words
 from sheetgen.model.solution import Group
+from sheetgen.model.words import CAUTION_SHORT, capital, isolation, joined, lamp
 from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import CAUTION_SHORT, capital, isolation, joined, lamp
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
 BEFORE, AFTER = "Before", "After"

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from sheetgen.colours import CODES
+from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Gravity, Sleeve, Standing
-from sheetgen.pages.kind import PageKind
+from sheetgen.model.words import CAUTION_SHORT
 from sheetgen.pages.lookup import Landing, Lookup
+from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
-from sheetgen.words import CAUTION_SHORT
 
 HEAD = ("Terminal", "Core", "Sleeve", "Goes to", "Cable", "Does")
 SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)

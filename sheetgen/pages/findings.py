@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
-from sheetgen.checks import RULES
+from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Block, Cell, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.words import count, joined
 from sheetgen.pages.asking import not_judged
-from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import count, joined
+from sheetgen.pages.page_kind import PageKind
 
 ORDER = tuple(Gravity)
 MARKS = {

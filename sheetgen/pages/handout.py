@@ -5,9 +5,9 @@ from __future__ import annotations
 from sheetgen.model.handout import Handout, Version
 from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, Row, Table, Words
 from sheetgen.model.solution import Group
+from sheetgen.model.words import CAUTION_SHORT, lamp
 from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import CAUTION_SHORT, lamp
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
 TASK = (

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from sheetgen.geometry import MM
+from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
 from sheetgen.model.page import Block, Heading, Picture, Row, Table, Words
 from sheetgen.model.solution import Group
+from sheetgen.model.words import capital
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import capital
 
 WIDTH, GUTTER = 277, 8  # of a sheet between its margins, and between what stands side by side; millimetres
 BESIDE = 170  # a diagram no wider leaves room for a narrow table beside it

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from sheetgen.judge.figures import reckon
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Group, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
-from sheetgen.reckoning import reckon
 
 
 @dataclass(frozen=True)

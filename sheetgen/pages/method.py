@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.reading import Circuit, Place
-from sheetgen.pages.kind import PageKind
+from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import capital, joined
+from sheetgen.pages.page_kind import PageKind
 
 HEAD = (
     "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last on run", "Could be fitted",

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.page import Block, Words
+from sheetgen.model.words import MIXED_COLOURS, joined
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import MIXED_COLOURS, joined
 
 HARMED = {"dimmer": "dimmer", "sensor": "sensor", "electronics": "electronics", "emergency": "emergency luminaire"}
 

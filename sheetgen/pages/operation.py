@@ -5,11 +5,11 @@ from __future__ import annotations
 from sheetgen.model.page import Block, Columns, Heading, Page, Table, Words
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
-from sheetgen.pages.kind import PageKind
+from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
 from sheetgen.pages.law import law, operated_once
 from sheetgen.pages.live_paths import diagram_of, explained
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
+from sheetgen.pages.page_kind import PageKind
 
 MOST_ROWS = 16  # a table of more settings than this gives way to the law
 MOST_NETS = 6  # columns of terminals

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 
-from sheetgen.colours import CODES
+from sheetgen.catalogue.colours import CODES
 from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import joined
 
 TO_FIT = (Standing.MISSING, Standing.WRONG)
 

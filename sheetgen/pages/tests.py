@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, Table, Words
 from sheetgen.model.reckoning import Limit, PointFigures, Setting
+from sheetgen.model.words import CAUTION, NOT_GIVEN, isolation, joined, ohms, plain, volts
 from sheetgen.pages.asking import asked_for
-from sheetgen.pages.kind import PageKind
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test
+from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.readings import readings
-from sheetgen.words import CAUTION, NOT_GIVEN, isolation, joined, ohms, plain, volts
 
 FORM = Form(("Instruments, with serial numbers", "Ze measured, \N{OHM SIGN}", "Date", "Tested by", "Signature"),
             (3.0, 1.1, 1.2, 2.0, 2.0))

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Block, Items, Page, Picture, Row, Spare, Words
-from sheetgen.pages.kind import PageKind
+from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import mixed
+from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
-from sheetgen.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
 
 FOOT = (1.35, 0.81, 0.47)  # legend, caution, sleeves and colours
 

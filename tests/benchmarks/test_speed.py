@@ -10,9 +10,9 @@ from pathlib import Path
 import pytest
 from houses import house
 
+from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.pipeline import Look, drawings_of, findings_of, job_sheet, style_of, understood, wiring_of
-from sheetgen.wiring_to_layout import wiring_to_layout
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 ROOT = Path(__file__).parents[2]
 SHEETS = ("two-way-line-at-switch", "bungalow")

@@ -14,11 +14,11 @@ from circuits import (
     with_core,
 )
 
+from sheetgen.judge import solution_to_reading
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding
 from sheetgen.model.wiring import Device, Wiring
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

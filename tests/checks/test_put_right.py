@@ -31,7 +31,7 @@ from judged import (
     without_core,
 )
 
-from sheetgen.checks import RULES
+from sheetgen.judge.rules import RULES
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Gravity
 

@@ -10,13 +10,13 @@ import pytest
 from circuits import SETS, SOUND_ROOMS, Circuit, conversion, loop_in, sound_wirings, wirings
 from hypothesis import given, settings
 
-from sheetgen import checks
-from sheetgen.checks import RULES
+from sheetgen.judge import rules as checks
+from sheetgen.judge import solution_to_reading
+from sheetgen.judge.rules import RULES
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import wiring_of
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 # What the author of an example meant to show, or what the trade would note about it.
@@ -90,10 +90,10 @@ def test_a_grey_core_as_a_neutral_sleeved_blue_is_sound():
 
 def test_every_file_of_the_check_is_in_the_index_under_its_name():
     files = {p.stem for p in Path(checks.__file__).parent.glob("*.py")}
-    helpers = {"__init__", "kind", "subject", "toggling", "exchange", "relanding", "unjudged"}
+    helpers = {"__init__", "rule", "subject", "toggling", "exchange", "relanding", "unjudged"}
     assert files - helpers == {rule.name for rule in RULES}
     assert len({rule.name for rule in RULES}) == len(RULES)
-    assert all(rule.looks_for and rule.check.__module__ == f"sheetgen.checks.{rule.name}" for rule in RULES)
+    assert all(rule.looks_for and rule.check.__module__ == f"sheetgen.judge.rules.{rule.name}" for rule in RULES)
 
 
 @settings(deadline=None, max_examples=150, derandomize=True)

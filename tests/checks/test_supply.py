@@ -9,12 +9,12 @@ import pytest
 from circuits import Circuit, core_at, loop_in, with_end
 from judged import findings, of, one_room, only, with_cables, with_device
 
-from sheetgen.checks import unjudged
+from sheetgen.judge.figures import reckon
+from sheetgen.judge.roles import nets_of, ways_of
+from sheetgen.judge.rules import unjudged
 from sheetgen.model.reading import Gravity
 from sheetgen.model.wiring import Wiring
-from sheetgen.reckoning import reckon
-from sheetgen.solution_to_reading.roles import nets_of, ways_of
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

@@ -10,15 +10,15 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
 
-from sheetgen.comparison import NoMatch, apply, in_the_words_of, steps_between
+from sheetgen.compare import NoMatch, apply, in_the_words_of, steps_between
+from sheetgen.judge.methods import recognise
 from sheetgen.model.comparison import Change, Does
+from sheetgen.model.problems import Refused
 from sheetgen.model.solution import LampState
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import reading_of, wiring_of
-from sheetgen.pipeline_comparison import by_method, change_between, change_of
-from sheetgen.problems import Refused
-from sheetgen.recognition import recognise
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.pipeline.comparison import by_method, change_between, change_of
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 COMBINATIONS = list(accepted())
@@ -96,7 +96,7 @@ def test_one_end_on_a_wrong_terminal_is_one_step():
 
 
 def test_the_proof_fails_where_the_wiring_is_not_the_wanted_one():
-    from sheetgen.comparison import proof_of
+    from sheetgen.compare import proof_of
 
     wanted = wiring_of(described("two-way-conversion"))
     wrong = moved(wanted, "W3/1", 1, "L1")

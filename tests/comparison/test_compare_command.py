@@ -10,7 +10,7 @@ from pdfminer.high_level import extract_text
 
 from sheetgen.cli import main
 from sheetgen.pipeline import Look
-from sheetgen.pipeline_comparison import comparison_of, comparison_sheet
+from sheetgen.pipeline.comparison import comparison_of, comparison_sheet
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 ONE_WAY, TWO_WAY = str(EXAMPLES / "one-way-loop-in.yaml"), str(EXAMPLES / "two-way-conversion.yaml")
@@ -41,7 +41,7 @@ def test_a_sheet_is_written_whole_and_the_same_each_time(tmp_path: Path):
 
 def test_facts_of_both_sides():
     text = Path(TWO_WAY).read_bytes()
-    from sheetgen.pipeline_comparison import by_method
+    from sheetgen.pipeline.comparison import by_method
 
     comparison = comparison_of(text, by_method("at the switch, two strappers", text), Look())
     facts = {fact.what: (fact.before, fact.after) for fact in comparison.facts}

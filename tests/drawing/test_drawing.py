@@ -9,16 +9,16 @@ import pytest
 from circuits import Circuit
 from layout.checker import Look, broken_rules, ink, meet, pieces, rect
 
-from sheetgen.inking import brightness
-from sheetgen.layout_to_drawing import Show, layout_to_drawing, legend
-from sheetgen.layout_to_drawing.sleeves import sleeve_shapes
+from sheetgen.draw.inking import brightness
+from sheetgen.draw.layout import wiring_to_layout
+from sheetgen.draw.paper import drawing_space, enlargement
+from sheetgen.draw.wiring import Show, layout_to_drawing, legend
+from sheetgen.draw.wiring.sleeves import sleeve_shapes
 from sheetgen.model.drawing import Drawing, Line, Text
 from sheetgen.model.layout import Frame
 from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
-from sheetgen.paper import drawing_space, enlargement
 from sheetgen.pipeline import understood
-from sheetgen.style_from_yaml import load_style
-from sheetgen.wiring_to_layout import wiring_to_layout
+from sheetgen.read.style_from_yaml import load_style
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 STYLE = load_style()

@@ -9,13 +9,13 @@ import pytest
 import yaml
 from reportlab.pdfbase import pdfmetrics
 
-from sheetgen import style_from_yaml
-from sheetgen.cables import TYPES
-from sheetgen.colours import CODES
-from sheetgen.geometry import PT
+from sheetgen.catalogue.cables import TYPES
+from sheetgen.catalogue.colours import CODES
+from sheetgen.draw.typeface import font_name, has_glyph, text_width
+from sheetgen.model.geometry import PT
 from sheetgen.model.style import Lettering
-from sheetgen.style_from_yaml import BadStyle, load_style, styles_folder
-from sheetgen.typeface import font_name, has_glyph, text_width
+from sheetgen.read import style_from_yaml
+from sheetgen.read.style_from_yaml import BadStyle, load_style, styles_folder
 
 
 @pytest.fixture

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 import io
-import xml.etree.ElementTree as ElementTree
+from xml.etree import ElementTree
 
 import pytest
 from pdfminer.high_level import extract_pages, extract_text
 from pdfminer.layout import LTChar, LTTextBox
 from reportlab.pdfgen.canvas import Canvas
 
-from sheetgen.drawing_to_canvas import paint_drawing
-from sheetgen.inking import outline, strokes
+from sheetgen.draw.inking import outline, strokes
 from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Text
-from sheetgen.pages_to_svg import drawing_to_svg
-from sheetgen.style_from_yaml import load_style
+from sheetgen.print.canvas import paint_drawing
+from sheetgen.print.svg import drawing_to_svg
+from sheetgen.read.style_from_yaml import load_style
 
 STYLE = load_style()
 NASTY = "<b>&\"'</b> Größe\x0b"

@@ -12,7 +12,7 @@ from sheetgen.model.drawing import Line, Text
 from sheetgen.model.page import Columns, Page, Picture, Table, Words
 from sheetgen.pages.handout import compose
 from sheetgen.pipeline import Look, style_of
-from sheetgen.pipeline_handout import enlarged, handout_of, handout_sheet
+from sheetgen.pipeline.handout import enlarged, handout_of, handout_sheet
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 TEXT = (EXAMPLES / "two-way-conversion.yaml").read_bytes()

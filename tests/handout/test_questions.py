@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 from method_catalogue import Combination
 
-from sheetgen.colours import CODES
-from sheetgen.handout import versions_of
+from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.handout import Question, Version
 from sheetgen.model.job import Job
@@ -18,7 +17,8 @@ from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.wiring import Wiring
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pipeline import understood
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
+from sheetgen.teach import versions_of
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 NAMES = ("two-way-conversion", "landing-borrowed-neutral", "two-way-line-at-switch", "three-switches", "joint-boxes",

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
+from sheetgen.draw.typeface import text_width
 from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Text
 from sheetgen.model.style import Style
-from sheetgen.typeface import text_width
 
 CLEAR = 100  # conductors side by side are at least so far apart, middle to middle
 SHEATH_HALF = 110

@@ -7,8 +7,8 @@ from fractions import Fraction
 from circuits import Circuit
 from hypothesis import strategies as st
 
-from sheetgen.accessories import CATALOGUE, BadOption
-from sheetgen.accessories.lamps import lampholder
+from sheetgen.catalogue.accessories import CATALOGUE, BadOption
+from sheetgen.catalogue.accessories.lamps import lampholder
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.wiring import Wiring
 

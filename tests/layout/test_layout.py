@@ -16,15 +16,15 @@ from layout.checker import broken_rules
 from layout.jumbles import KINDS, jumbles
 from layout.read_back import connections, wired
 
-from sheetgen.layout_to_drawing import layout_to_drawing
-from sheetgen.layout_to_drawing.sleeves import as_found
+from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
+from sheetgen.draw.paper import drawing_space
+from sheetgen.draw.wiring import layout_to_drawing
+from sheetgen.draw.wiring.sleeves import as_found
 from sheetgen.model.reading import Finding, Gravity, Reading
 from sheetgen.model.wiring import Wiring
-from sheetgen.pages_to_svg import drawing_to_svg
-from sheetgen.paper import drawing_space
 from sheetgen.pipeline import understood
-from sheetgen.style_from_yaml import load_style
-from sheetgen.wiring_to_layout import DoesNotFit, wiring_to_layout
+from sheetgen.print.svg import drawing_to_svg
+from sheetgen.read.style_from_yaml import load_style
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 STYLE = load_style()

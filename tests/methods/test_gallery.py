@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 from method_catalogue import Combination, accepted
 
-from sheetgen import methods
-from sheetgen.pages_to_svg import drawing_to_svg
+from sheetgen.catalogue import methods
 from sheetgen.pipeline import drawings_of, style_of, understood
+from sheetgen.print.svg import drawing_to_svg
 
 GALLERY = Path(__file__).parents[2] / "examples" / "gallery" / "methods.md"
 PICTURES = "../../tests/goldens"

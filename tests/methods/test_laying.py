@@ -9,14 +9,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from method_catalogue import LIGHTS, SWITCHES, Combination, accepted, refused
 
-from sheetgen import methods
+from sheetgen.catalogue import methods
+from sheetgen.judge.methods import recognise
+from sheetgen.model.problems import Mark, Refused
 from sheetgen.model.reading import Standing
 from sheetgen.model.solution import LampState
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import understood, wiring_of, written_out
-from sheetgen.problems import Mark, Refused
-from sheetgen.recognition import recognise
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 COMBINATIONS = list(accepted())
 REFUSED = list(refused())

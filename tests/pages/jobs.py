@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
+from sheetgen.judge import solution_to_reading
 from sheetgen.model.job import Job
 from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, Row, Spare, Swatch, Table, Words
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import style_of, understood
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.yaml")))

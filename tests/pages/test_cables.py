@@ -9,9 +9,9 @@ from circuits import wirings
 from hypothesis import given, settings
 from pages.jobs import example, job_of, says, tables, words
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.reading import Standing
 from sheetgen.pages.cables import laid
+from sheetgen.pages.job_to_pages import job_to_pages
 
 
 def page_of(job):

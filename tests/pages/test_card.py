@@ -10,14 +10,14 @@ from circuits import Circuit, conversion, loop_in, wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.solution import LampState
+from sheetgen.model.words import MIXED_COLOURS, isolation
 from sheetgen.pages.card import conductors
 from sheetgen.pages.feeding import fed_by
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.live import is_live, stays_live
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pipeline import wiring_of
-from sheetgen.words import MIXED_COLOURS, isolation
 
 
 def card(job):

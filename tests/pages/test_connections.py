@@ -8,9 +8,9 @@ from circuits import wirings
 from hypothesis import given, settings
 from pages.jobs import blocks_of, example, job_of, says, words
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.page import Heading, Table
 from sheetgen.model.reading import Standing
+from sheetgen.pages.job_to_pages import job_to_pages
 
 
 def landed(job) -> Counter:

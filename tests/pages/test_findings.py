@@ -8,12 +8,12 @@ from circuits import sound_wirings, wirings
 from hypothesis import given, settings
 from pages.jobs import example, job_of, says, tables, words
 
-from sheetgen.checks import RULES
-from sheetgen.job_to_pages import job_to_pages
+from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.pages.asking import not_judged
 from sheetgen.pages.findings import HEAD, summary
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 
 

@@ -9,11 +9,11 @@ from circuits import Circuit, conversion, strappers, wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
+from sheetgen.model.words import condition, lamp
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.law import changes, operated_once
 from sheetgen.pages.lookup import Lookup
-from sheetgen.words import condition, lamp
 
 
 def operation(job):

@@ -9,8 +9,8 @@ from circuits import wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
-from sheetgen.job_to_pages import job_to_pages
 from sheetgen.model.page import Form
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.readings import expected
 

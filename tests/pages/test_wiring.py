@@ -9,14 +9,14 @@ import pytest
 from pages.jobs import NAMES, blocks_of, example, says
 from pdfminer.pdfpage import PDFPage
 
-from sheetgen.job_to_pages import job_to_pages
-from sheetgen.layout_to_drawing import legend
+from sheetgen.draw.layout import drawing_space
+from sheetgen.draw.wiring import legend
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Picture
-from sheetgen.pages_to_pdf import info_of, pages_to_pdf
-from sheetgen.style_from_yaml import load_style
-from sheetgen.wiring_to_layout import drawing_space
-from sheetgen.words import MIXED_COLOURS_SHORT
+from sheetgen.model.words import MIXED_COLOURS_SHORT
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.print.pdf import info_of, pages_to_pdf
+from sheetgen.read.style_from_yaml import load_style
 
 DRAWINGS = tuple(Drawing(10000 + i, 5000, ()) for i in range(3))
 LEGEND = Drawing(9000, 1000, ())

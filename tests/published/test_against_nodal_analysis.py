@@ -19,7 +19,7 @@ from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Group, Row, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import wiring_of
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 ALIKE = 1e-9

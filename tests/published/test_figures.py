@@ -12,15 +12,15 @@ from fractions import Fraction
 import pytest
 from circuits import SETS, Circuit
 
-from sheetgen.cables import BY_NAME, FLAT_CPC, IMPERIAL, cpc_size, read_size
+from sheetgen.catalogue.cables import BY_NAME, FLAT_CPC, IMPERIAL, cpc_size, read_size
+from sheetgen.judge import solution_to_reading
+from sheetgen.judge.figures import reckon, tables
+from sheetgen.judge.figures.conductors import drop_per_metre, milliohm_per_metre, ohms
+from sheetgen.judge.figures.devices import limit_of, trip_amps
+from sheetgen.judge.figures.ratings import rating_of
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Board, Cable, Core, CoreEnd, Device, Way, Wiring
-from sheetgen.reckoning import reckon, tables
-from sheetgen.reckoning.conductors import drop_per_metre, milliohm_per_metre, ohms
-from sheetgen.reckoning.devices import limit_of, trip_amps
-from sheetgen.reckoning.ratings import rating_of
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
 

@@ -7,12 +7,12 @@ from dataclasses import replace
 import pytest
 from circuits import SETS, Circuit, conversion, core_at, loop_in, with_core
 
-from sheetgen.colours import CODES, read_colour
+from sheetgen.catalogue.colours import CODES, read_colour
+from sheetgen.judge import solution_to_reading
+from sheetgen.judge.sleeves import colour_needed
 from sheetgen.model.reading import Role, Standing
 from sheetgen.model.wiring import Core, CoreEnd
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.solution_to_reading.sleeves import colour_needed
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 # IEC 60757:1983, the whole table in its order (by way of a national text identical to it; letter for letter in the
 # edition of 2021 from memory).
@@ -109,7 +109,7 @@ def test_a_black_core_as_cpc_and_a_grey_one_as_neutral():
 
 def test_the_traps_black_and_blue():
     # Black: neutral in old twin, line in new three-core. Blue: line in old three-core, neutral in new twin.
-    need = lambda colour, role, name: colour_needed(core(colour), role, SETS[name], SETS)  # noqa: E731
+    need = lambda colour, role, name: colour_needed(core(colour), role, SETS[name], SETS)
     assert need("BK", Role.NEUTRAL, "legacy") is None and need("BK", Role.SWITCHED_LINE, "current") == "BN"
     assert need("BU", Role.NEUTRAL, "current") is None and need("BU", Role.SWITCHED_LINE, "legacy") == "RD"
 

@@ -13,13 +13,13 @@ from itertools import product
 import pytest
 from circuits import SETS, Circuit, bridge, conversion, core_at, exchanged, loop_in, strappers
 
+from sheetgen.judge import solution_to_reading
+from sheetgen.judge.sleeves import LINES
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import Potential
 from sheetgen.model.wiring import Wiring
-from sheetgen.solution_to_reading import solution_to_reading
-from sheetgen.solution_to_reading.sleeves import LINES
-from sheetgen.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 SECOND = ("L2", "crossed")  # the position that counts as 1
 

@@ -9,11 +9,11 @@ from functools import cache
 import pytest
 from pages.jobs import EXAMPLES, example
 
+from sheetgen.circuit.current import conditions_of
 from sheetgen.commands.states import states_value
-from sheetgen.current import conditions_of
 from sheetgen.pipeline import drawings_of, style_of
-from sheetgen.pipeline_screen import screen_sheet
-from sheetgen.solution_to_story import tell
+from sheetgen.pipeline.screen import screen_sheet
+from sheetgen.tell.story import tell
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
 REQUIRED = os.environ.get("SHEETGEN_REQUIRE_CHROMIUM") == "1"

@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from pages.jobs import EXAMPLES, example
 
 from sheetgen.commands.states import states_value
-from sheetgen.pipeline_screen import screen_sheet
-from sheetgen.screen.patches import patch, patched
-from sheetgen.solution_to_story import tell
+from sheetgen.pipeline.screen import screen_sheet
+from sheetgen.print.screen.patches import patch, patched
+from sheetgen.tell.story import tell
 
 FIRST = "two-way-line-at-switch"
 MARKUP = '"</script><img src=x onerror=alert(1)>&amp;{{}}'
@@ -31,7 +31,7 @@ def sheet(name: str) -> str:
 
 def table(html: str) -> dict:
     """The table inside a sheet."""
-    return json.loads(re.search(r'<script type="application/json" id="table">(.*?)</script>', html, re.S)[1])
+    return json.loads(re.search(r'<script type="application/json" id="table">(.*?)</script>', html, re.DOTALL)[1])
 
 
 class Tags(HTMLParser):

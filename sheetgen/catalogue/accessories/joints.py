@@ -1,0 +1,63 @@
+"""Where conductors are only joined: joint box, lone connector; and a place where cores are found loose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from sheetgen.catalogue.accessories.entry import EARTH, BadOption, Entry
+from sheetgen.model.accessory import AccessoryKind, Level, Meant, TerminalKind
+
+PORTS = {"L": "line", "N": "neutral", "SL": "switched line", "E": "earth"}  # of terminals that are named for their use
+
+
+def joint_box(options: Mapping[str, object]) -> AccessoryKind:
+    """Terminals 1 to n, or named: `terminals: 4`, `terminals: [L, N, SL, E]`. No terminal is meant for anything."""
+    given = options.get("terminals", "4")
+    if isinstance(given, (list, tuple)):
+        names = [str(n) for n in given]
+    else:
+        try:
+            names = [str(i) for i in range(1, int(str(given)) + 1)]
+        except ValueError:
+            raise BadOption(f"'terminals' is a number or a list of names, not '{given}'.") from None
+    if not 1 <= len(names) <= 24:
+        raise BadOption(f"A joint box has 1 to 24 terminals, not {len(names)}.")
+    if len(set(names)) < len(names):
+        raise BadOption("Two terminals of a joint box have the same name.")
+    terminals = tuple(
+        replace(EARTH, ways=6) if n == "E" else TerminalKind(n, Meant.ANY, ways=6) for n in names
+    )
+    number = {4: "four", 3: "three", 5: "five", 6: "six"}.get(len(names), str(len(names)))
+    return AccessoryKind(
+        f"joint box, {number} terminals", Level.CEILING, terminals, tuple((n,) for n in names), letter="X",
+        flags=frozenset({"joint box"}),
+        ports=tuple((PORTS.get(n, f"joint {i}"), n) for i, n in enumerate(names, 1)),
+    )
+
+
+def connector(options: Mapping[str, object]) -> AccessoryKind:
+    """One terminal, joined in free space."""
+    return AccessoryKind(
+        "lone connector", Level.CEILING,
+        (TerminalKind("joint", Meant.ANY, ways=6, connector=True, aliases=("1", "connector")),), (("joint",),),
+        letter="X", flags=frozenset({"joint box"}),
+    )
+
+
+def loose_end(options: Mapping[str, object]) -> AccessoryKind:
+    """No terminals: cores end here in nothing."""
+    return AccessoryKind("loose end", Level.WALL, (), (), letter="X", flags=frozenset({"loose end"}))
+
+
+JOINT_BOX = Entry(
+    "joint box", joint_box, ("junction box", "jointbox", "jb", "box", "connection box"), ("terminals",),
+    "four terminals, any number, or named ones",
+)
+CONNECTOR = Entry(
+    "lone connector", connector, ("connector", "choc block", "connector block", "wire connector"), (),
+    "one joint in free space; inside another accessory write `connectors: [N]` there",
+)
+LOOSE_END = Entry(
+    "loose end", loose_end, ("unknown", "nowhere", "cut end", "blank plate"), (), "a place where cores end in nothing"
+)

@@ -1,0 +1,72 @@
+"""Another method for the rooms of a circuit that is there: the description of what is wanted."""
+
+from __future__ import annotations
+
+from sheetgen.catalogue import methods
+from sheetgen.model.accessory import Level
+from sheetgen.model.description import DescriptionText
+from sheetgen.model.problems import Mark, Problem, Refused, nearest
+from sheetgen.model.reading import Circuit
+from sheetgen.model.wiring import Wiring
+
+WIRED = ("sheathed cable", "singles in conduit")
+COLOURS = ("current", "legacy")
+
+
+def asked_for(words: str, wiring: Wiring, circuit: Circuit) -> DescriptionText:
+    """The short description: the method in words, the rooms and the way of the circuit. Refused with every problem."""
+    asked = _understood(words)
+    ways = {w.number: {"serves": w.serves} for w in wiring.board.ways}
+    way = next((w.number for w in wiring.board.ways if w.accessory in circuit.ways), "")
+    return DescriptionText.model_validate({
+        "job": f"{wiring.job}, {words}", "place": wiring.place, "board": {"ways": ways}, "way": way,
+        "colours": asked.pop("colours", "current"), "method": asked,
+        "lights": _rooms_of_lights(wiring, circuit), "switches": _rooms_of_switches(wiring, circuit),
+    })
+
+
+def _understood(words: str) -> dict[str, str]:
+    known = {
+        **{w: ("loop", loop.name) for loop in methods.LOOPS for w in (loop.name, *loop.also)},
+        **{w: ("join", join.name) for join in methods.JOINS for w in (join.name, *join.also)},
+        **{w: ("wired", w) for w in WIRED}, **{w: ("colours", w) for w in COLOURS},
+    }
+    asked: dict[str, str] = {}
+    problems = []
+    for part in _parts(words, known):
+        if part.casefold() not in known:
+            problems.append(Problem(Mark(), "E412", f"'{part}' is no part of a method.", nearest(part, known)))
+            continue
+        what, name = known[part.casefold()]
+        asked[what] = name
+    if problems:
+        raise Refused(problems)
+    return asked
+
+
+def _parts(words: str, known: dict[str, tuple[str, str]]) -> list[str]:
+    """Split at commas; a name with a comma in it ('in first, out last') is one part."""
+    rest = [part.strip() for part in words.split(",") if part.strip()]
+    parts = []
+    while rest:
+        pair = ", ".join(rest[:2])
+        taken = 2 if pair.casefold() in known else 1
+        parts.append(", ".join(rest[:taken]))
+        rest = rest[taken:]
+    return parts
+
+
+def _rooms_of_lights(wiring: Wiring, circuit: Circuit) -> list[str]:
+    names = [a for name, a, _ in wiring.loads() if name in circuit.lamps]
+    holders = [wiring.accessory(a.hangs_from) if a.kind.level is Level.PENDANT and a.hangs_from else a for a in names]
+    return [a.room or a.name for a in holders]
+
+
+def _rooms_of_switches(wiring: Wiring, circuit: Circuit) -> list[str]:
+    found = {name: (a, s) for name, a, s in wiring.switches()}
+    rooms = []
+    for name in circuit.switches:
+        accessory, switch = found[name]
+        room = (accessory.room or accessory.name).replace(".", " ")
+        rooms.append(f"{room}.{switch.name}" if switch.name else room)
+    return rooms

@@ -1,0 +1,82 @@
+"""What is put side by side of two wirings: method, where current enters and leaves, material, what is where."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from sheetgen.catalogue.colours import CODES
+from sheetgen.model.comparison import Fact
+from sheetgen.model.job import Job
+from sheetgen.model.reading import Place, Sleeve, Standing
+from sheetgen.model.wiring import Cable, Wiring
+from sheetgen.model.words import NOT_GIVEN, capital, joined, metres, size_words
+
+NEEDED = (Standing.FITTED, Standing.MISSING, Standing.WRONG)
+NONE, ABSENT = "none", "not there"
+NOTICED = "Noticed"
+
+
+def facts_of(before: Job, after: Job) -> tuple[Fact, ...]:
+    """Every line of the table; the same lines for both sides."""
+    left, right = dict(_facts(before)), dict(_facts(after))
+    whats = sorted(dict.fromkeys((*left, *right)), key=lambda what: what == NOTICED)
+    return tuple(Fact(what, left.get(what, ABSENT), right.get(what, ABSENT)) for what in whats)
+
+
+def _facts(job: Job) -> Iterator[tuple[str, str]]:
+    circuits = [c for c in job.reading.circuits if c.lamps and c.switches]
+    yield "Method", _lines(c.method for c in circuits)
+    yield "Line and neutral part at", _lines(c.part_at for c in circuits)
+    yield "Line comes in at switch", _lines(c.line_in for c in circuits)
+    yield "Switched line goes out at switch", _lines(c.switched_out for c in circuits)
+    yield "Ways to isolate", joined(dict.fromkeys(w for c in job.reading.circuits for w in c.ways))
+    yield "Cables", _lines(_cables(job.wiring))
+    yield "Conductors, cpc left out", str(sum(not core.cpc for core in job.wiring.cores()))
+    yield "Sleeves needed", _sleeves(job.reading.sleeves)
+    yield "Terminals used", str(len({end.node for core in job.wiring.cores() for end in core.ends if end.node}))
+    yield "Joints in connectors", str(_joints(job.wiring))
+    for place in job.reading.places:
+        yield f"At {place.accessory}", _place(place)
+    yield NOTICED, _lines(f"{capital(f.gravity.value)}: {f.says}" for f in job.reading.findings)
+
+
+def _lines(parts: Iterable[str]) -> str:
+    """Each once; sentences follow one another, other parts are parted by semicolons."""
+    once = list(dict.fromkeys(part for part in parts if part))
+    return (" " if once and once[0].endswith(".") else "; ").join(once) or NONE
+
+
+def _cables(wiring: Wiring) -> Iterator[str]:
+    """'2 twin and earth 1.0 mm², 13 m'."""
+    sorts: dict[str, list[Cable]] = {}
+    for cable in wiring.cables:
+        if not cable.flex and not cable.link:
+            size = f" {size_words(cable.size)}" if cable.size else ""
+            sorts.setdefault(f"{cable.type}{size}", []).append(cable)
+    for name, cables in sorts.items():
+        known = all(c.length is not None for c in cables)
+        length = metres(sum(c.length for c in cables)) if known else f"length {NOT_GIVEN}"
+        yield f"{len(cables)} {name}, {length}"
+
+
+def _sleeves(sleeves: tuple[Sleeve, ...]) -> str:
+    counted = Counter(s.colour for s in sleeves if s.standing in NEEDED)
+    return joined(f"{n} {CODES[colour]}" for colour, n in counted.most_common()) or NONE
+
+
+def _joints(wiring: Wiring) -> int:
+    """Connectors and joint box terminals with something on them."""
+    used = {end.node for core in wiring.cores() for end in core.ends if end.node}
+    return sum(
+        accessory.terminal(t.name) in used
+        for accessory in wiring.accessories for t in accessory.kind.terminals
+        if t.connector or "joint box" in accessory.kind.flags
+    )
+
+
+def _place(place: Place) -> str:
+    here = [word for there, word in (
+        (place.permanent_line, "permanent line"), (place.switched_line, "switched line"), (place.neutral, "neutral"),
+        (place.cpc, "cpc")) if there]
+    return joined(here) or NONE

@@ -1,0 +1,229 @@
+"""The steps from one wiring to another, and what each does to the wiring.
+
+Cables that are there stay where the wanted wiring has one of their type between the same accessories; their cores are
+used so that the fewest ends have to be moved. Every step can be done on a dead circuit and leaves every core end on a
+terminal that is there, or in nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from sheetgen.catalogue.colours import CODES
+from sheetgen.compare.keeping import Spoils, kept_cables
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.comparison import Does, Step
+from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
+from sheetgen.model.words import cable_words, joined
+
+
+def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
+                  spoils: Spoils = lambda have, want: False) -> tuple[tuple[Step, ...], Wiring]:
+    """The steps but the sleeves, and the wiring they lead to. `wanted` is in the names of `before`.
+
+    With `renew` cables of another colour set are not kept. `spoils` is explained where cables are kept.
+    """
+    steps: list[Step] = []
+    wiring = before
+
+    def do(new: Iterable[Step]) -> None:
+        nonlocal wiring
+        for step in new:
+            steps.append(step)
+            wiring = apply(wiring, step)
+
+    kept, added = kept_cables(before, wanted, renew, spoils)
+    gone = [c for c in before.cables if c.name not in kept]
+    do(Step(Does.TAKE_OUT_CABLE, f"Take out {_called(c)}.", cable=c) for c in gone)
+    do(_accessories(wiring, wanted))
+    do(_added({c.name for c in before.cables}, added))
+    do(_moves(wiring, kept))
+    do(_tidied(wiring, wanted))
+    return tuple(steps), wiring
+
+
+def _called(cable: Cable) -> str:
+    if cable.link:
+        return f"{cable.name}, the link inside {cable.ends[0]}"
+    return f"{cable.name}, {cable.type}, from {cable.ends[0]} to {cable.ends[1]}"
+
+
+def _accessories(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
+    there = {a.name: a for a in wiring.accessories}
+    for accessory in wanted.accessories:
+        old = there.get(accessory.name)
+        if old is None:
+            hung = f" hung from {accessory.hangs_from}" if accessory.hangs_from else ""
+            room = f" in {accessory.room}" if accessory.room and not hung else ""
+            yield Step(Does.FIT, f"Fit {_a(accessory.kind.name)}{hung}{room}: {accessory.name}.", accessory)
+            continue
+        old_connectors = [t for t in old.kind.terminals if t.connector]
+        own = {t.name for t in accessory.kind.terminals}
+        both = with_terminals(accessory, [t for t in old_connectors if t.name not in own])
+        if not _same_but_connectors(old, accessory):
+            says = f"Exchange {old.name}: {_a(accessory.kind.name)} in place of the {old.kind.name}."
+            yield Step(Does.EXCHANGE, says, both)
+        elif new := [t.name for t in accessory.kind.terminals if t.connector and t not in old_connectors]:
+            yield Step(Does.CONNECTORS, f"Put a connector in {old.name}: {joined(new)}." if len(new) == 1 else
+                       f"Put {len(new)} connectors in {old.name}: {joined(new)}.", both)
+
+
+def _a(words: str) -> str:
+    return f"an {words}" if words[:1] in "aeiou" and not words.startswith("one") else f"a {words}"
+
+
+def _same_but_connectors(a: Accessory, b: Accessory) -> bool:
+    def facts(accessory: Accessory) -> tuple:
+        return (tuple(t.name for t in accessory.kind.terminals if not t.connector), accessory.kind.switches)
+
+    return facts(a) == facts(b)
+
+
+def with_terminals(accessory: Accessory, more: list) -> Accessory:
+    """The accessory with further connectors in it."""
+    kind = accessory.kind
+    return replace(accessory, kind=replace(
+        kind, terminals=(*kind.terminals, *more), face=(*kind.face, *((t.name,) for t in more))))
+
+
+def _added(taken: set[str], added: list[Cable]) -> Iterable[Step]:
+    """New cables, under names that no cable has or had."""
+    for cable in added:
+        name = _free_name(cable, taken)
+        taken.add(name)
+        new = replace(cable, name=name, cores=tuple(replace(core, cable=name) for core in cable.cores))
+        landed = joined(
+            f"{core.label} on {_end(core.ends[0], new)} and {_end(core.ends[1], new)}" for core in new.cores)
+        also = _sleeves_on(new)
+        length = f", {float(cable.length):g} m" if cable.length else ""
+        where = f"inside {new.ends[0]}" if new.link else f"from {new.ends[0]} to {new.ends[1]}"
+        yield Step(Does.ADD_CABLE, f"Run {name}, {cable_words(cable)}{length}, {where}: {landed}.{also}", cable=new)
+
+
+def _sleeves_on(cable: Cable) -> str:
+    """The sleeves of a new cable's cores; that of its cpc goes without saying."""
+    colours: dict[str, list[str]] = {}
+    for core in cable.cores:
+        if core.ends[0].sleeve and not core.cpc:
+            colours.setdefault(core.ends[0].sleeve, []).append(core.label)
+    return "".join(f" Sleeve {joined(cores)} {CODES[colour]} at both ends." for colour, cores in colours.items())
+
+
+def _free_name(cable: Cable, taken: set[str]) -> str:
+    if cable.name not in taken:
+        return cable.name
+    letter, number = cable.name.rstrip("0123456789") or "W", 1
+    while f"{letter}{number}" in taken:
+        number += 1
+    return f"{letter}{number}"
+
+
+def _end(end: CoreEnd, cable: Cable) -> str:
+    terminal = end.terminal if end.terminal is not None else "nothing"
+    return terminal if cable.link else f"{end.accessory} {terminal}"
+
+
+def _moves(wiring: Wiring, kept: dict[str, tuple[tuple[str, tuple[str | None, str | None]], ...]]) -> Iterable[Step]:
+    """Every end of a kept cable that is not yet on the terminal where it is wanted."""
+    for cable in wiring.cables:
+        wanted = dict(kept.get(cable.name, ()))
+        for core in cable.cores:
+            for i, end in enumerate(core.ends):
+                target = wanted[core.key][i] if core.key in wanted else end.terminal
+                if target != end.terminal:
+                    came = f"from {end.terminal}" if end.terminal is not None else "which is on nothing"
+                    goes = f"to {target}" if target is not None else "into a connector of its own: it is not used"
+                    says = f"At {end.accessory} move {core} {came} {goes}." if end.terminal is not None else (
+                        f"At {end.accessory} land {core}, {came}, on {target}.")
+                    yield Step(Does.MOVE, says, core=core.key, end=i, terminal=target)
+
+
+def _tidied(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
+    """Connectors and accessories that nothing is left in."""
+    final = {a.name: a for a in wanted.accessories}
+    for accessory in reversed(wiring.accessories):
+        if accessory.name not in final:
+            if not accessory.kind.rails:
+                yield Step(Does.TAKE_OUT, f"Take out {accessory.name}, {_a(accessory.kind.name)}.", accessory)
+            continue
+        own = {t.name for t in final[accessory.name].kind.terminals}
+        empty = [t.name for t in accessory.kind.terminals if t.connector and t.name not in own]
+        if empty:
+            yield Step(Does.TIDY, f"Take the empty {joined(empty)} out of {accessory.name}.", final[accessory.name])
+
+
+def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[Step, ...]:
+    """Sleeves to fit, to change and to take off, one step for each core."""
+    cores = {core.key: core for core in wiring.cores()}
+    wrong: dict[str, list[Sleeve]] = {}
+    for sleeve in sleeves:
+        if sleeve.standing is not Standing.FITTED:
+            wrong.setdefault(sleeve.core, []).append(sleeve)
+    steps = []
+    for key, found in wrong.items():
+        after = [end.sleeve for end in cores[key].ends]
+        for sleeve in found:
+            after[sleeve.end] = None if _to_come_off(cores[key], sleeve) else sleeve.colour
+        steps.append(Step(Does.SLEEVE, _sleeve_words(cores[key], found), core=key, sleeves=(after[0], after[1])))
+    return tuple(steps)
+
+
+def _to_come_off(core: Core, sleeve: Sleeve) -> bool:
+    """Nothing is needed in its place: not at all, or because the core itself has the colour that is right now."""
+    return sleeve.standing is Standing.NEEDLESS or sleeve.colour == core.colour
+
+
+def _sleeve_words(core: Core, found: list[Sleeve]) -> str:
+    where = "at both ends" if len(found) == 2 else f"at {core.ends[found[0].end].accessory}"
+    if _to_come_off(core, found[0]):
+        return f"Take the {CODES[found[0].has or found[0].colour]} sleeve off {core} {where}."
+    instead = f" in place of the {CODES[found[0].has]} one" if found[0].standing is Standing.WRONG else ""
+    return f"Put a {CODES[found[0].colour]} sleeve on {core} {where}{instead}."
+
+
+def apply(wiring: Wiring, step: Step) -> Wiring:
+    """The wiring after a step."""
+    match step.does:
+        case Does.TAKE_OUT_CABLE:
+            return replace(wiring, cables=tuple(c for c in wiring.cables if c.name != step.cable.name))
+        case Does.ADD_CABLE:
+            return replace(wiring, cables=(*wiring.cables, step.cable))
+        case Does.FIT:
+            return replace(wiring, accessories=(*wiring.accessories, step.accessory))
+        case Does.TAKE_OUT:
+            return replace(wiring, accessories=tuple(
+                a for a in wiring.accessories if a.name != step.accessory.name))
+        case Does.EXCHANGE | Does.CONNECTORS | Does.TIDY:
+            return _with_accessory(wiring, step.accessory)
+        case Does.MOVE | Does.SLEEVE:
+            return replace(wiring, cables=tuple(_with_core(c, step) for c in wiring.cables))
+
+
+def _with_accessory(wiring: Wiring, accessory: Accessory) -> Wiring:
+    """The accessory in its place; ends on terminals that it lacks are on nothing now."""
+    names = {t.name for t in accessory.kind.terminals}
+
+    def end(e: CoreEnd) -> CoreEnd:
+        lost = e.accessory == accessory.name and e.terminal is not None and e.terminal not in names
+        return replace(e, terminal=None, sleeve=e.sleeve) if lost else e
+
+    return replace(
+        wiring,
+        accessories=tuple(accessory if a.name == accessory.name else a for a in wiring.accessories),
+        cables=tuple(replace(c, cores=tuple(replace(k, ends=(end(k.ends[0]), end(k.ends[1]))) for k in c.cores))
+                     for c in wiring.cables),
+    )
+
+
+def _with_core(cable: Cable, step: Step) -> Cable:
+    def changed(core: Core) -> Core:
+        if core.key != step.core:
+            return core
+        if step.does is Does.SLEEVE:
+            return replace(core, ends=tuple(replace(e, sleeve=s) for e, s in zip(core.ends, step.sleeves, strict=True)))
+        return replace(core, ends=tuple(
+            replace(e, terminal=step.terminal) if i == step.end else e for i, e in enumerate(core.ends)))
+
+    return replace(cable, cores=tuple(changed(core) for core in cable.cores))

@@ -1,0 +1,130 @@
+"""Wiring to circuit diagrams in IEC 60617 symbols: drawn from what the wiring joins, never from a template.
+
+Passes: schematic (what is joined), arrange (columns, order, rows, tracks), setting_out (lengths), ink (shapes).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from sheetgen.circuit.current import conditions_of, flow_of
+from sheetgen.draw.diagram.arrange import plan_of
+from sheetgen.draw.diagram.ink import State, drawing_of
+from sheetgen.draw.diagram.schematic import schematic_of
+from sheetgen.draw.diagram.setting_out import CLOSE, LARGE, SMALL, WidthOf, set_out
+from sheetgen.draw.typeface import text_width
+from sheetgen.model.diagram import Figure, Plan
+from sheetgen.model.drawing import Drawing, Shape
+from sheetgen.model.geometry import MM
+from sheetgen.model.job import Diagram, LivePath
+from sheetgen.model.reading import Reading
+from sheetgen.model.solution import Group, Row, Solution
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+
+AT_REST = State()
+ALL_SETTINGS = 4  # switches up to which every setting has its miniature
+
+
+Stories = Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
+
+
+def wiring_to_diagrams(
+    wiring: Wiring, solution: Solution, style: Style, stories: Stories
+) -> tuple[Diagram, ...]:
+    """The diagram of every group, with its live paths.
+
+    `stories` has the words: switches of the group (its lamps, where it has no switch) -> setting -> sentences.
+    """
+    found = []
+    for group in solution.groups:
+        plan = plan_of(schematic_of(wiring, solution, group))
+        told = stories.get(group.switches or group.lamps, {})
+        small = set_out(plan, SMALL, _widths(style))
+        paths = tuple(
+            LivePath(row.setting, told.get(row.setting, ""),
+                     _miniature(small, state_of(wiring, solution, group, row)))
+            for row in rows_to_tell(group)
+        )
+        found.append(Diagram(group.switches, _large(plan, style, group), paths, group.lamps))
+    return tuple(found)
+
+
+def diagrams_of(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+    """The circuit diagrams on their own, one for each group of switches."""
+    return tuple(
+        _large(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups
+    )
+
+
+def diagrams_in(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawing, ...]:
+    """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
+    return tuple(
+        _every_position(plan_of(schematic_of(wiring, solution, group)), style, group) for group in solution.groups
+    )
+
+
+def _every_position(plan: Plan, style: Style, group: Group) -> Drawing:
+    first = _large(plan, style, group)
+    shapes: list[Shape] = []
+    for number in range(max((len(positions) for positions in group.positions), default=1)):
+        setting = {s: p[min(number, len(p) - 1)] for s, p in zip(group.switches, group.positions, strict=True)}
+        drawn = _large(plan, style, group, State(setting))
+        moves = {s for s, p in zip(group.switches, group.positions, strict=True) if number < len(p)}
+        for shape in drawn.shapes:
+            about = dict(shape.about)
+            if shape.role == "diagram blade" and about["symbol"] in moves:
+                more = (("moves", about["symbol"]), ("position", setting[about["symbol"]]))
+                shapes.append(replace(shape, about=(*shape.about, *more)))
+    rest = [
+        replace(s, about=(*s.about, ("load", dict(s.about)["symbol"]))) if s.role == "diagram body" else s
+        for s in first.shapes if s.role != "diagram blade"
+    ]
+    return replace(first, shapes=(*rest, *shapes))
+
+
+def rows_to_tell(group: Group) -> tuple[Row, ...]:
+    """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once."""
+    if len(group.switches) <= ALL_SETTINGS:
+        return group.rows
+    first = group.rows[0].setting
+    once = (row for row in group.rows if sum(a != b for a, b in zip(row.setting, first, strict=True)) == 1)
+    return (group.rows[0], *sorted(once, key=lambda row: _operated(row, first)))
+
+
+def _operated(row: Row, first: tuple[str, ...]) -> int:
+    return next(i for i, (a, b) in enumerate(zip(row.setting, first, strict=True)) if a != b)
+
+
+def _widths(style: Style) -> WidthOf:
+    return lambda text, role: text_width(text, style.letterings[role])
+
+
+def _large(plan: Plan, style: Style, group: Group, state: State = AT_REST) -> Drawing:
+    title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
+    room = (style.paper.width - 2 * style.paper.margin) * MM
+    for measures in (LARGE, CLOSE, SMALL):
+        figure = set_out(plan, measures, _widths(style))
+        if figure.width <= room:
+            break
+    return drawing_of(figure, measures, state, title)
+
+
+def _miniature(figure: Figure, state: State) -> Drawing:
+    words = ", ".join(f"{switch} at {position}" for switch, position in state.setting.items())
+    return drawing_of(figure, SMALL, state, words)
+
+
+def state_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> State:
+    """What a miniature of a setting shows."""
+    at = conditions_of(solution, group, row)
+    steps = flow_of(wiring, solution, group, row).steps().values()
+    return State(
+        setting=dict(zip(group.switches, row.setting, strict=True)),
+        live=frozenset(terminal for terminal, condition in at.items() if condition.live),
+        flow={step.name: step.start for step in steps if step.kind == "core"},
+        carrying=frozenset(t for step in steps if step.kind != "core" for t in (step.start, step.end)),
+        lit={name: lamp.state.value for name, lamp in zip(group.lamps, row.lamps, strict=True)},
+        shown=True,
+    )

@@ -1,0 +1,242 @@
+"""From a figure to shapes: the diagram at rest, or a miniature with what is live and where current flows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from sheetgen.draw.diagram.setting_out import Measures
+from sheetgen.draw.diagram.symbols import PIN, Contact, Joint, Lamp, Load, LooseEnd, Symbol, shapes_of
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.diagram import Figure, Point, outer
+from sheetgen.model.diagram import Symbol as Part
+from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
+
+ARROW, ARROW_HALF = 210, 95  # length and half width of an arrow head
+GAP = 75  # half of the gap where a wire crosses above another
+
+
+@dataclass(frozen=True)
+class State:
+    """What a miniature shows. `flow`: core -> its end at which current enters; `at` holds the live terminals."""
+
+    setting: Mapping[str, str] = field(default_factory=dict)
+    live: frozenset[Terminal] = frozenset()
+    flow: Mapping[str, Terminal] = field(default_factory=dict)
+    carrying: frozenset[Terminal] = frozenset()  # pins of contacts that current passes
+    lit: Mapping[str, str] = field(default_factory=dict)  # load -> "on", "dim", ...
+    shown: bool = False  # False: the diagram at rest
+
+
+def drawing_of(figure: Figure, measures: Measures, state: State, title: str = "") -> Drawing:
+    """The figure as a drawing: wires, then bars, symbols and texts above them."""
+    inked = _Inked(figure, measures, state)
+    shapes = (*inked.wires(), *inked.bars(), *inked.symbols(), *inked.pins(), *inked.arrows(), *inked.texts())
+    return Drawing(figure.width, figure.height, shapes, title)
+
+
+class _Inked:
+    def __init__(self, figure: Figure, measures: Measures, state: State):
+        self.figure, self.m, self.state = figure, measures, state
+        self.schematic = figure.plan.schematic
+        self.met = {path[n] for path in figure.paths for n in (0, -1)}
+
+    def role(self, terminal: Terminal | None) -> str:
+        """How what is at a terminal's potential is inked."""
+        if not self.state.shown:
+            return "diagram wire"
+        return "diagram live" if terminal and outer(terminal) in self.state.live else "diagram rest"
+
+    # wires
+
+    def wires(self) -> list[Shape]:
+        """Every wire, a dot where wires part, and a gap where one crosses above another."""
+        shapes: list[Shape] = []
+        for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
+            ends = (("from", str(wire.ends[0])), ("to", str(outer(wire.ends[1]))))
+            about = (("core", wire.core), *ends) if wire.core else ends
+            shapes.append(Line(path, self._wire_role(wire), about=about))
+        for wire, at in self._crossings():
+            x, y = at
+            shapes.append(Line(((x, y - GAP), (x, y + GAP)), "diagram gap"))
+            shapes.append(Line(((x, y - GAP), (x, y + GAP)), self._wire_role(wire), about=(("over", wire.core),)))
+        shapes += [Line(((x, y - GAP), (x, y + GAP)), "diagram gap") for x, y in self._under_bars()]
+        shapes += [Circle(x, y, 38, "diagram dot") for x, y in self._partings()]
+        return shapes
+
+    def _wire_role(self, wire) -> str:
+        role = self.role(next(end for end in wire.ends if end.accessory))
+        carries = wire.core in self.state.flow if wire.core else outer(wire.ends[1]) in self.state.carrying
+        return "diagram current" if role == "diagram rest" and carries else role
+
+    def _crossings(self):
+        """(upper wire, point) wherever an upright stretch of one wire crosses a level stretch of another."""
+        stretches = [(wire, a, b) for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True)
+                     for a, b in zip(path, path[1:], strict=False)]
+        level = [(w, min(a[0], b[0]), max(a[0], b[0]), a[1]) for w, a, b in stretches if a[1] == b[1]]
+        for wire, a, b in stretches:
+            if a[0] == b[0]:
+                low, high = sorted((a[1], b[1]))
+                for other, left, right, y in level:
+                    if other is not wire and left < a[0] < right and low < y < high:
+                        yield wire, (a[0], y)
+
+    def _under_bars(self):
+        """Where a wire to an outer rail passes under another."""
+        for bar in self.figure.bars:
+            for path in self.figure.paths:
+                for (ax, ay), (bx, by) in zip(path, path[1:], strict=False):
+                    if ay == by and min(ax, bx) < bar.x < max(ax, bx) and bar.top < ay < bar.bottom:
+                        yield bar.x, ay
+
+    def _partings(self) -> list[Point]:
+        """Where wires of one pin part after a stretch that they share."""
+        ways: dict[Point, list[tuple[Point, ...]]] = {}
+        for path in self.figure.paths:
+            for way in (path, path[::-1]):
+                ways.setdefault(way[:1], []).append(way)
+        found = [point for leaving in ways.values() for i, a in enumerate(leaving) for b in leaving[:i]
+                 if (point := _parting(a, b)) != a[0]]
+        return list(dict.fromkeys(found))
+
+    # rails
+
+    def bars(self) -> list[Shape]:
+        """The rails, a dot at every wire that leaves one."""
+        shapes: list[Shape] = []
+        for bar in self.figure.bars:
+            live = self.state.shown and bar.rail.kind == "line"
+            about = (("rail", str(bar.rail.terminal)),)
+            shapes.append(Line(((bar.x, bar.top), (bar.x, bar.bottom)), "diagram rail live" if live else "diagram rail",
+                               about=about))
+            for (x, y), tap in bar.taps:
+                shapes.append(Circle(x, y, 45, "diagram dot", about=(("terminal", str(tap)),)))
+        return shapes
+
+    # symbols
+
+    def symbols(self) -> list[Shape]:
+        """Every symbol, painted from its elements."""
+        elements = [self._element(i) for i in range(len(self.schematic.symbols))]
+        placed = []
+        for element, (left, right) in zip(elements, self.figure.pins, strict=True):
+            placed.append((element, (left[0][0], (left or right)[0][1])))
+        return shapes_of(placed, self._piece_role)
+
+    def _element(self, i: int) -> Symbol:
+        part, (left, right) = self.schematic.symbols[i], self.figure.pins[i]
+        origin = left[0][1]
+        rows = [[(origin - y) / 100 for _, y in side] for side in (left, right)]
+        width = (right[0][0] - left[0][0]) / 100
+        if part.kind in ("joint", "end"):
+            used = tuple(side[0] in self.met for side in (left, right))
+            return (Joint if part.kind == "joint" else LooseEnd)(*rows, width, used)
+        if part.kind == "lamp":
+            return Lamp(*rows, width, self.m.lamp / 100, rays=self.state.lit.get(part.load) == "on")
+        if part.load:
+            return Load(*rows, width, self.m.lamp / 100, part.kind == "fan")
+        turned = self.figure.plan.places[i].turned
+        return Contact(*rows, width, self.m.contact / 100, self._made(part, turned), hinged=int(turned))
+
+    def _made(self, part: Part, turned: bool) -> list[tuple[tuple[int, int], tuple[int, int]]]:
+        """The pairs of pins joined in the setting shown; at rest every switch is in its first position."""
+        position = self.state.setting.get(part.switch, part.joins[0][0])
+        at = {pin: (int(turned), n) for n, pin in enumerate(part.a)}
+        at |= {pin: (1 - turned, n) for n, pin in enumerate(part.b)}
+        return [(at[a], at[b]) for a, b in dict(part.joins)[position]]
+
+    def _piece_role(self, number: int, what: str, pin: tuple[int, int] | None) -> tuple[str, About]:
+        part = self.schematic.symbols[number]
+        terminal = self._terminal(number, pin) if pin else None
+        about: About = (("symbol", part.switch or part.load or str(outer(part.pins[0]))),)
+        if terminal is not None:
+            about += (("terminal", str(outer(terminal))),)
+        if what in ("lead", "blade"):
+            role = self.role(terminal)
+            if role == "diagram rest" and terminal and outer(terminal) in self.state.carrying:
+                role = "diagram current"
+            return ("diagram blade" if what == "blade" and not self.state.shown else role), about
+        if what == "body":
+            return ("diagram lit" if self.state.lit.get(part.load) in ("on", "dim") else "diagram body"), about
+        return {"dot": "diagram dot", "link": "diagram link", "loose": "diagram loose", "terminal": "diagram pin"}.get(
+            what, "diagram symbol"), about
+
+    def _terminal(self, number: int, pin: tuple[int, int]) -> Terminal:
+        """The terminal of a pin, given as (visual side, number)."""
+        part, place = self.schematic.symbols[number], self.figure.plan.places[number]
+        mine = part.b if (pin[0] == 1) != place.turned else part.a
+        return mine[pin[1]]
+
+    def pins(self) -> list[Shape]:
+        """A small open circle at every pin of a contact or a load."""
+        shapes: list[Shape] = []
+        for i, part in enumerate(self.schematic.symbols):
+            if part.kind not in ("joint", "end") and self.m.pin:
+                for visual, side in enumerate(self.figure.pins[i]):
+                    for n, (x, y) in enumerate(side):
+                        about = (("terminal", str(outer(self._terminal(i, (visual, n))))),)
+                        shapes.append(Circle(x, y, round(PIN * 100), "diagram pin", about=about))
+        return shapes
+
+    # current
+
+    def arrows(self) -> list[Shape]:
+        """An arrow head on the longest level stretch of every wire that carries current."""
+        shapes: list[Shape] = []
+        for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
+            start = self.state.flow.get(wire.core)
+            if start is not None:
+                forward = path if start == wire.ends[0] else path[::-1]
+                own = self._alone(self._alone(forward)[::-1])[::-1]
+                shapes += _arrow(own) or _arrow(forward)
+        return shapes
+
+    def _alone(self, path: tuple[Point, ...]) -> tuple[Point, ...]:
+        """A path without what it shares with other wires of its first pin."""
+        others = [way for other in self.figure.paths for way in (other, other[::-1])
+                  if way[0] == path[0] and way[-1] != path[-1]]
+        first = max((_parting(path, way) for way in others), default=path[0],
+                    key=lambda p: abs(p[0] - path[0][0]) + abs(p[1] - path[0][1]))
+        for n, (a, b) in enumerate(zip(path, path[1:], strict=False)):
+            level = a[1] == b[1] == first[1] and min(a[0], b[0]) <= first[0] <= max(a[0], b[0])
+            if level or (a[0] == b[0] == first[0] and min(a[1], b[1]) <= first[1] <= max(a[1], b[1])):
+                return (first, *path[n + 1:])
+        return path
+
+    # texts
+
+    def texts(self) -> list[Shape]:
+        """Names, pins, codes."""
+        return [
+            Text(*label.at, label.text, label.role, label.anchor, (("core", label.core),) if label.core else ())
+            for label in self.figure.labels
+        ]
+
+
+def _parting(a: tuple[Point, ...], b: tuple[Point, ...]) -> Point:
+    """The last point that two paths from one pin share."""
+    here = a[0]
+    for p, q in zip(a[1:], b[1:], strict=False):
+        if p == q:
+            here = p
+            continue
+        if (p[0] == q[0] == here[0] and (p[1] - here[1]) * (q[1] - here[1]) > 0) or (
+            p[1] == q[1] == here[1] and (p[0] - here[0]) * (q[0] - here[0]) > 0
+        ):
+            return min(p, q, key=lambda r: abs(r[0] - here[0]) + abs(r[1] - here[1]))
+        return here
+    return here
+
+
+def _arrow(path: Sequence[Point]) -> list[Shape]:
+    stretches = list(zip(path, path[1:], strict=False))
+    (ax, ay), (bx, by) = max(stretches, key=lambda s: (abs(s[0][0] - s[1][0]) + abs(s[0][1] - s[1][1])))
+    length = abs(ax - bx) + abs(ay - by)
+    if length < ARROW:
+        return []
+    dx, dy = (bx > ax) - (bx < ax), (by > ay) - (by < ay)
+    x, y = (ax + bx) // 2 + dx * ARROW // 2, (ay + by) // 2 + dy * ARROW // 2
+    back = (x - dx * ARROW, y - dy * ARROW)
+    points = ((x, y), (back[0] - dy * ARROW_HALF, back[1] + dx * ARROW_HALF),
+              (back[0] + dy * ARROW_HALF, back[1] - dx * ARROW_HALF))
+    return [Area(points, "diagram arrow")]

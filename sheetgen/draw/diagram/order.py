@@ -1,0 +1,225 @@
+"""The order of symbols and passing wires in each column, from top to bottom: the fewest crossings that can be found."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import product
+
+from sheetgen.draw.diagram.columns import Port, Seat, ports_of, wire_cost
+from sheetgen.draw.diagram.net import ANY, LEFT, RIGHT, Net
+
+RAIL = -1  # the item at the end of a wire that is a rail: at whatever height suits the wire
+MANY = 1000  # more than pins on a side
+SWEEPS = 6
+
+
+@dataclass(frozen=True)
+class Tip:
+    """The end of a hop: the edge of the channel, the item it lies on, its pin counted from the top, of how many."""
+
+    edge: int
+    item: int
+    pin: int = 0
+    pins: int = 1
+
+
+@dataclass(frozen=True)
+class Reach:
+    """A wire's stretch through one channel, before rows are known."""
+
+    wire: int
+    channel: int
+    tips: tuple[Tip, Tip]
+
+
+@dataclass
+class Order:
+    """Items from top to bottom in each column; items beyond the symbols are wires passing a column."""
+
+    net: Net
+    seats: tuple[Seat, ...]
+    columns: list[list[int]]
+    reaches: list[Reach]
+    over: list[bool]
+    through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
+    place: dict[int, int] = field(default_factory=dict)
+    by_channel: list[list[Reach]] = field(default_factory=list)
+    backwards: set[int] = field(default_factory=set)  # wires whose reaches run from their second end to their first
+
+    def settle_places(self) -> None:
+        """Number the items of every column."""
+        for column in self.columns:
+            for i, item in enumerate(column):
+                self.place[item] = i
+
+    def key(self, tip: Tip) -> int:
+        """How far down an end lies on its edge."""
+        pin = tip.pins - 1 - tip.pin if tip.item < len(self.over) and self.over[tip.item] else tip.pin
+        return self.place[tip.item] * MANY + pin
+
+    def crossings(self, channels: Sequence[int] | None = None) -> int:
+        """Crossings in these channels, or in all."""
+        return sum(self._crossings(self.by_channel[k]) for k in channels or range(len(self.by_channel)))
+
+    def _crossings(self, reaches: list[Reach]) -> int:
+        spans = [_span(self, reach) for reach in reaches]
+        return sum(_cross(spans[i], spans[j]) for i in range(len(spans)) for j in range(i))
+
+
+def _span(order: Order, reach: Reach) -> tuple[int, int, int]:
+    """(kind, from, to): kind 0 runs from left edge to right; 1 and 2 turn back to the left or right edge."""
+    p, q = reach.tips
+    if p.item == RAIL and q.item == RAIL:
+        return 3, 0, 0
+    kp = order.key(q) if p.item == RAIL else order.key(p)
+    kq = order.key(p) if q.item == RAIL else order.key(q)
+    if p.edge == q.edge:
+        return 1 + p.edge, min(kp, kq), max(kp, kq)
+    return (0, kp, kq) if p.edge == LEFT else (0, kq, kp)
+
+
+def _cross(a: tuple[int, int, int], b: tuple[int, int, int]) -> int:
+    if a[0] > b[0]:
+        a, b = b, a
+    if b[0] == 3:
+        return 0
+    if a[0] == 0 and b[0] == 0:
+        return int((a[1] - b[1]) * (a[2] - b[2]) < 0)
+    if a[0] == 0:
+        return int(b[1] < a[b[0]] < b[2])
+    if a[0] == b[0]:
+        return int(a[1] < b[1] < a[2] < b[2] or b[1] < a[1] < b[2] < a[2])
+    return 0
+
+
+def order_of(net: Net, seats: tuple[Seat, ...]) -> Order:
+    """Place every wire in its channels, and find the order with the fewest crossings."""
+    order = _laid(net, seats)
+    for _ in range(SWEEPS):
+        before = (order.crossings(), _slant(order))
+        for k in range(len(order.columns)):
+            _improve(order, k)
+        for wire in dict.fromkeys(wire for wire, _ in order.through):
+            _around(order, wire)
+        if (order.crossings(), _slant(order)) >= before:
+            break
+    return order
+
+
+def _laid(net: Net, seats: tuple[Seat, ...]) -> Order:
+    count = max((column for column, _ in seats), default=-1) + 1
+    columns: list[list[int]] = [[i for i, (c, _) in enumerate(seats) if c == k] for k in range(count)]
+    order = Order(net, seats, columns, [], [False] * len(seats))
+    for wire, ends in enumerate(net.ends):
+        start, goal = _sides(net, ends, seats, count)
+        if goal[0][0] < start[0][0]:
+            start, goal = goal, start
+            order.backwards.add(wire)
+        _lay(order, wire, start, goal)
+    order.by_channel = [[r for r in order.reaches if r.channel == k] for k in range(count + 1)]
+    order.settle_places()
+    return order
+
+
+def _sides(net: Net, ends, seats: tuple[Seat, ...], count: int) -> tuple[tuple[Port, Tip], tuple[Port, Tip]]:
+    """The cheapest ports of a wire's two ends."""
+    choices = [[(port, _tip(net, end, port)) for port in ports_of(end, seats, count)] for end in ends]
+    _, p, q = min(
+        ((wire_cost(p[0], q[0]), p, q) for p in choices[0] for q in choices[1]),
+        key=lambda found: (found[0], found[1][0]),
+    )
+    return p, q
+
+
+def _tip(net: Net, end, port: Port) -> Tip:
+    symbol, side, pin = end
+    if symbol < 0:
+        return Tip(port[1], RAIL)
+    return Tip(port[1], symbol, pin, 1 if side == ANY else net.pins[symbol][side])
+
+
+def _lay(order: Order, wire: int, start: tuple[Port, Tip], goal: tuple[Port, Tip]) -> None:
+    """The stretches of a wire, with an item in every column that it passes."""
+    (channel, _), tip = start
+    while channel < goal[0][0]:
+        item = len(order.over) + len(order.through)
+        order.through.append((wire, channel))
+        order.columns[channel].append(item)
+        order.reaches.append(Reach(wire, channel, (tip, Tip(RIGHT, item))))
+        tip = Tip(LEFT, item)
+        channel += 1
+    order.reaches.append(Reach(wire, channel, (tip, goal[1])))
+
+
+def _improve(order: Order, k: int) -> None:
+    """Move each item of a column wherever it crosses least, and turn symbols upside down where that helps."""
+    channels = (k, k + 1)
+    column = order.columns[k]
+
+    def cost() -> tuple[int, int]:
+        for i, item in enumerate(column):
+            order.place[item] = i
+        return order.crossings(channels), _slant(order, channels)
+
+    best = cost()
+    for item in sorted(column):
+        home = column.index(item)
+        turns = (False, True) if item < len(order.over) and max(order.net.pins[item]) > 1 else (False,)
+        tried = []
+        for over in turns:
+            for to in range(len(column)):
+                column.remove(item)
+                column.insert(to, item)
+                if len(turns) > 1:
+                    order.over[item] = over
+                tried.append((cost(), to != home, over, to))
+        best, _, over, to = min(tried)
+        column.remove(item)
+        column.insert(to, item)
+        if len(turns) > 1:
+            order.over[item] = over
+    cost()
+
+
+def _around(order: Order, wire: int) -> None:
+    """Lead a wire above or below all that it passes, or close to its ends; turn its contacts over where that helps."""
+    items = [len(order.over) + i for i, (own, _) in enumerate(order.through) if own == wire]
+    ends = {symbol for symbol, _, _ in order.net.ends[wire]}
+    tall = {s for s, side, _ in order.net.ends[wire] if s >= 0 and side != ANY and max(order.net.pins[s]) > 1}
+    turning = sorted(tall)
+    home, stood = [list(column) for column in order.columns], list(order.over)
+    tried = [((order.crossings(), _slant(order)), 0, home, stood)]
+    for side, turns in product(range(4), product((False, True), repeat=len(turning))):
+        columns = [[item for item in column if item not in items] for column in home]
+        for item in items:
+            column = columns[order.through[item - len(order.over)][1]]
+            column.insert(_slot(column, ends, side), item)
+        over = list(stood)
+        for symbol, turn in zip(turning, turns, strict=True):
+            over[symbol] = turn
+        order.columns[:], order.over[:] = columns, over
+        order.settle_places()
+        tried.append(((order.crossings(), _slant(order)), side + 1, columns, over))
+    _, _, order.columns[:], order.over[:] = min(tried)
+    order.settle_places()
+
+
+def _slot(column: list[int], ends: set[int], side: int) -> int:
+    """Where a passing wire goes: at the top, at the bottom, just above its own symbol, just below it."""
+    own = [i for i, item in enumerate(column) if item in ends]
+    below = side % 2
+    if side < 2 or not own:
+        return len(column) if below else 0
+    return own[-1] + 1 if below else own[0]
+
+
+def _slant(order: Order, channels: Sequence[int] | None = None) -> int:
+    """How far the ends of the wires lie apart, counted in items: between equal orders the straighter is better."""
+    slant = 0
+    for k in channels or range(len(order.by_channel)):
+        for reach in order.by_channel[k]:
+            kind, a, b = _span(order, reach)
+            if kind != 3:
+                slant += abs(a // MANY - b // MANY)
+    return slant

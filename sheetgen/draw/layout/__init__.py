@@ -1,0 +1,77 @@
+"""Lays a wiring out on sheets of paper: the passes, in the order in which they run on every sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.draw.layout.assemble import assemble
+from sheetgen.draw.layout.choose import choose
+from sheetgen.draw.layout.enter import enter
+from sheetgen.draw.layout.gather import gather
+from sheetgen.draw.layout.lanes import lanes
+from sheetgen.draw.layout.order import put_in_order
+from sheetgen.draw.layout.scene import Scene
+from sheetgen.draw.layout.split import DoesNotFit, may_fit, part, spread
+from sheetgen.draw.layout.straighten import straighten
+from sheetgen.draw.paper import drawing_space
+from sheetgen.model.layout import Layout, Sheet
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+
+PASSES = (enter, put_in_order, choose, straighten, lanes)
+
+
+def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:
+    """The layout on one sheet, or on several where it does not fit.
+
+    `space` is the width and height that a sheet leaves the drawing, in hundredths of a millimetre; by default what the
+    style's paper leaves beside its margins, title and legend. Raises DoesNotFit.
+    """
+    width, height = space or drawing_space(style)
+    try:
+        return _layout(wiring, style, width, height)
+    except DoesNotFit:
+        return _layout(wiring, _tight(style), width, height)
+
+
+def _tight(style: Style) -> Style:
+    """The same style with rows nearer to one another; no text is smaller."""
+    m = style.measures
+    closer = {"row": m["row tight"], "terminal gap": m["terminal gap tight"]}
+    return replace(style, measures={**m, **closer})
+
+
+def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
+    scene = enter(gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
+    if may_fit(scene):
+        sheet = _lay(scene, wiring)
+        if sheet.width <= width and sheet.height <= height:
+            return Layout((sheet,))
+    return _several(scene, wiring, style, width, height)
+
+
+def _lay(scene: Scene, wiring: Wiring) -> Sheet:
+    for run_pass in PASSES[bool(scene.choices):]:
+        scene = run_pass(scene)
+    return assemble(scene, wiring)
+
+
+def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int) -> Layout:
+    done: dict[object, Sheet] = {}
+
+    def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
+        sheet_of, marks = spread(parts, whole)
+        scene = replace(gather(wiring, style, sheet_of, i + 1, marks, width), known=whole.known)
+        key = (scene.number, tuple(scene.posts.values()))
+        if key not in done:
+            done[key] = _lay(scene, wiring)
+        return done[key]
+
+    def fits(sheet: Sheet) -> bool:
+        return sheet.width <= width and sheet.height <= height
+
+    parts = part(whole, width, height, lay, fits)
+    return Layout(tuple(lay(parts, i) for i in range(len(parts))))
+
+
+__all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout"]

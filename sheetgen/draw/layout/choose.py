@@ -1,0 +1,238 @@
+"""Which way into each accessory: weighed over the whole sheet, for few crossings and short detours."""
+
+from __future__ import annotations
+
+from collections.abc import Set
+from dataclasses import replace
+from itertools import pairwise, product
+
+from sheetgen.draw.layout.lanes import CLASH, NEAR, nets_of
+from sheetgen.draw.layout.place import place
+from sheetgen.draw.layout.scene import Inside, Scene
+
+SHEATHS_CROSS, SINGLES_CROSS = 3.0, 1.2
+PER_MM = 0.02  # of length between the pins
+BEND = 0.25
+TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
+SWEEPS = 4
+SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
+PAIRED = 5  # ways of each of two joined accessories that are tried together
+_Lie = tuple[int, bool, int, bool, int, int, bool]  # x and whether from above, twice; leftmost, rightmost; sheathed
+
+
+def choose(scene: Scene) -> Scene:
+    """Take one way into every accessory.
+
+    Requires: choices, order.
+    Ensures: `inside` and `at` for every post. The cost of the whole never rises from step to step.
+    """
+    inside = {key: ways[0] for key, ways in scene.choices.items()}
+    scene = place(replace(scene, inside=inside))
+    for _ in range(SWEEPS):
+        found = _sweep(scene)
+        if found == scene.inside:
+            break
+        scene = place(replace(scene, inside=found))
+    return _untwisted(scene)
+
+
+def _untwisted(scene: Scene) -> Scene:
+    """Where singles that run side by side cross one another, turn one of their accessories round if that is better.
+
+    No sweep finds this, for it only pays once the rows are set out anew.
+    """
+    table = _Table(scene)
+    least = table.whole()
+    for key in table.twisted():
+        for way in scene.choices[key]:
+            if way is scene.inside[key] or way.cost > scene.inside[key].cost + SAME:
+                continue
+            turned = place(replace(scene, inside={**scene.inside, key: way}))
+            cost = _Table(turned).whole()
+            if cost < least - SAME:
+                scene, least = turned, cost
+    return scene
+
+
+def _sweep(scene: Scene) -> dict[str, Inside]:
+    """Each accessory alone, then each two that share a cable."""
+    table = _Table(scene)
+    keys = [key for row in scene.order.values() for key in row]
+    for key in keys:
+        table.improve(key)
+    for a, b in _joined(scene, keys):
+        table.improve_both(a, b)
+    return table.inside
+
+
+def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
+    index = {key: i for i, key in enumerate(keys)}
+    pairs = {
+        tuple(sorted((key, e.partner), key=index.__getitem__))
+        for key in keys for e in scene.posts[key].entries if e.partner in index
+    }
+    return sorted(pairs, key=lambda p: (index[p[0]], index[p[1]]))
+
+
+class _Table:
+    """The choice so far, and the nets as they then lie; knows what a change would cost.
+
+    What ways into two accessories cost together is at least what each costs with only its own nets moved; so most pairs
+    are passed over unmeasured.
+    """
+
+    def __init__(self, scene: Scene):
+        self.scene = scene
+        self.inside: dict[str, Inside] = dict(scene.inside)
+        self.channels = [nets for nets in nets_of(scene).values() if nets]
+        self.placed = [{cable: self._net(cable, ends) for cable, ends in nets.items()} for nets in self.channels]
+        self.touching = {
+            key: {c for e in post.entries for c in e.cables} for key, post in scene.posts.items()
+        }
+        between = scene.style.measures["between"]
+        self.row_of = {key: row for row, keys in scene.order.items() for key in keys}
+        self.wide = {
+            row: sum(_wide(self.inside[k]) + between for k in keys) - between for row, keys in scene.order.items()
+        }
+
+    def whole(self) -> float:
+        """What everything costs."""
+        return self.cost(tuple(self.inside), set().union(*self.touching.values()))
+
+    def twisted(self) -> list[str]:
+        """The accessories between which singles of one run cross one another."""
+        lies = {cable: lie for placed in self.placed for cable, lie in placed.items()}
+        return [
+            key for key, post in self.scene.posts.items()
+            if any(_crossed(lies[a], lies[b]) for e in post.entries if not e.hangs for a, b in pairwise(e.cables))
+        ]
+
+    def improve(self, key: str) -> None:
+        """Take the best of the ways into this accessory, the others staying as they are."""
+        best, touched = self.inside[key], self.touching[key]
+        least = self.cost((key,), touched)
+        for way in self.scene.choices[key]:
+            if way is best:
+                continue
+            self._take(key, way)
+            cost = self.cost((key,), touched, least)
+            if cost < least - SAME:
+                best, least = way, cost
+        self._take(key, best)
+        self._lay(touched)
+
+    def improve_both(self, a: str, b: str) -> None:
+        """Take the best pair of the ways into these accessories, the others staying as they are."""
+        both = self.touching[a] | self.touching[b]
+        best = self.inside[a], self.inside[b]
+        least = self.cost((a, b), both)
+        ways = {key: self.scene.choices[key][:PAIRED] for key in (a, b)}
+        bounds = {a: self._bounds(a, self.touching[a] - self.touching[b], both),
+                  b: self._bounds(b, self.touching[b] - self.touching[a], both)}
+        for (i, one), (j, two) in product(enumerate(ways[a]), enumerate(ways[b])):
+            if bounds[a][i] + bounds[b][j] >= least - SAME:
+                continue
+            self._take(a, one)
+            self._take(b, two)
+            cost = self.cost((a, b), both, least)
+            if cost < least - SAME:
+                best, least = (one, two), cost
+        self._take(a, best[0])
+        self._take(b, best[1])
+        self._lay(both)
+
+    def _bounds(self, key: str, own: set[str], both: set[str]) -> list[float]:
+        """For each way into an accessory what at least it costs, whatever becomes of the nets in `both`."""
+        before, found = self.inside[key], []
+        for way in self.scene.choices[key][:PAIRED]:
+            self._take(key, way)
+            self._lay(own)
+            found.append(way.cost + sum(
+                self._crossings(nets, placed, own, NEVER, both - own)
+                for nets, placed in zip(self.channels, self.placed, strict=True)
+            ))
+        self._take(key, before)
+        self._lay(own)
+        return found
+
+    def _take(self, key: str, way: Inside) -> None:
+        self.wide[self.row_of[key]] += _wide(way) - _wide(self.inside[key])
+        self.inside[key] = way
+
+    def _lay(self, touched: set[str]) -> None:
+        """Lay the nets as the ways taken say."""
+        for nets, placed in zip(self.channels, self.placed, strict=True):
+            for cable in touched:
+                if cable in nets:
+                    placed[cable] = self._net(cable, nets[cable])
+
+    def cost(self, keys: tuple[str, ...], touched: set[str], least: float = NEVER) -> float:
+        """What the ways taken cost with all nets that touch them; at least `least` as soon as it is no less."""
+        total = sum(self.inside[key].cost for key in keys)
+        total += TOO_WIDE * sum(max(0, wide - self.scene.width) for wide in self.wide.values()) / 100
+        if total >= least:
+            return total
+        self._lay(touched)
+        for nets, placed in zip(self.channels, self.placed, strict=True):
+            total += self._crossings(nets, placed, touched, least - total)
+            if total >= least:
+                break
+        return total
+
+    def _crossings(self, nets, placed: dict[str, _Lie], touched: set[str], least: float,
+                   without: Set[str] = frozenset()) -> float:
+        """Length, bends and crossings of the nets touched, but for their crossings with those in `without`."""
+        moved = [cable for cable in nets if cable in touched]
+        total = 0.0
+        for cable in moved:
+            _, _, _, _, low, high, _ = placed[cable]
+            total += PER_MM * (high - low) / 100 + (BEND if low != high else 0.0)
+        for cable in moved:
+            if total >= least:
+                break
+            net = placed[cable]
+            low, high, sheathed = net[4] - NEAR, net[5] + NEAR, net[6]
+            for other, its in placed.items():
+                if its[5] < low or high < its[4] or other in without or (other in touched and other <= cable):
+                    continue
+                crossed = _crossed(net, its)
+                if crossed:
+                    total += crossed * (SHEATHS_CROSS if sheathed and its[6] else SINGLES_CROSS)
+        return total
+
+    def _net(self, cable: str, ends) -> _Lie:
+        (a, a_up), (b, b_up), sheathed = ends
+        x = self.scene.at[a] + self.inside[a].pins[cable]
+        y = self.scene.at[b] + self.inside[b].pins[cable]
+        return (x, a_up, y, b_up, x, y, sheathed) if x < y else (x, a_up, y, b_up, y, x, sheathed)
+
+
+def _wide(way: Inside) -> int:
+    return way.reach[1] - way.reach[0]
+
+
+def _crossed(a: _Lie, b: _Lie) -> int:
+    """The fewest crossings of two nets near one another, in either order: as `lanes.over`, for both at once."""
+    ax, a_up, ay, a_too, a_low, a_high, a_wide = a
+    bx, b_up, by, b_too, b_low, b_high, b_wide = b
+    a_over = b_over = 0
+    near = NEAR if a_wide or b_wide else NEAR // 2
+    for x, up in ((ax, a_up), (ay, a_too)):
+        if b_low < x < b_high:
+            if up:
+                b_over += 1
+            else:
+                a_over += 1
+        for y, its in ((bx, b_up), (by, b_too)):
+            if up != its and -near < x - y < near:
+                if up:
+                    b_over += CLASH
+                else:
+                    a_over += CLASH
+    for x, up in ((bx, b_up), (by, b_too)):
+        if a_low < x < a_high:
+            if up:
+                a_over += 1
+            else:
+                b_over += 1
+    return min(a_over, b_over)

@@ -1,0 +1,237 @@
+"""From the wiring to strips, entries and hanging lampholders: what stands on one sheet, before any place is chosen."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from sheetgen.draw.layout.devices import slots
+from sheetgen.draw.layout.scene import (
+    BOTTOM,
+    CEILING,
+    TOP,
+    WALL,
+    Entry,
+    Group,
+    Hanging,
+    Post,
+    Scene,
+    Strand,
+    Title,
+)
+from sheetgen.draw.layout.titles import UNDER_LAMP, UNDER_LAMP_WIDER, broken, titles_of
+from sheetgen.draw.typeface import text_width
+from sheetgen.model.accessory import Accessory, Level
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Cable, Wiring
+
+MARKS = 10**6
+TALL = 18  # rows of terminals
+
+
+def row_of(accessory: Accessory) -> str:
+    """The row of the drawing in which an accessory stands."""
+    return WALL if accessory.kind.level is Level.WALL else CEILING
+
+
+def hangings(wiring: Wiring) -> dict[str, str]:
+    """Lampholder -> rose, for those that can hang beneath it: one flex to that rose and nothing else."""
+    found: dict[str, str] = {}
+    by_name = {a.name: a for a in wiring.accessories}
+    for accessory in wiring.accessories:
+        host = by_name.get(accessory.hangs_from)
+        cables = [c for c in wiring.cables if accessory.name in c.ends]
+        if accessory.kind.level is not Level.PENDANT or host is None or len(cables) != 1 or cables[0].single:
+            continue
+        standing = row_of(host) == CEILING and host.kind.level is not Level.PENDANT
+        if standing and host.name in cables[0].ends and host.name not in found.values():
+            found[accessory.name] = host.name
+    return found
+
+
+def strand(cable: Cable, index: int, end: int, style: Style) -> Strand:
+    """One end of a cable's core, labelled; a single carries its cable's name too, for it has no tag."""
+    core = cable.cores[index]
+    label = f"{core.label} {cable.name}" if cable.single else core.label
+    return Strand(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
+
+
+def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
+    """W2 before W10; so the order in which cables are listed does not matter."""
+    return _numbered(cable.name)
+
+
+@lru_cache(maxsize=4096)
+def _numbered(name: str) -> tuple[tuple[int, str], ...]:
+    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", name))
+
+
+def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
+    """Cables that go together: each by itself, but singles with the same two ends side by side."""
+    runs: dict[tuple[str, ...], list[Cable]] = {}
+    for cable in sorted(wiring.cables, key=_natural):
+        if not cable.link:
+            alone = len(cable.cores) > 1
+            runs.setdefault((cable.name,) if alone else ("", *sorted(cable.ends)), []).append(cable)
+    return runs
+
+
+def gather(
+    wiring: Wiring, style: Style, sheet_of: dict[str, int], number: int, marks: dict[str, int], width: int
+) -> Scene:
+    """The scene of one sheet.
+
+    Requires: `sheet_of` gives every accessory's sheet (a hanging lampholder's is its rose's), `marks` the number of
+    the continuation mark of every run (named by its first cable) that is cut.
+    Ensures: a post for every accessory of the sheet and for every cut run's mark; every core end of the sheet is a
+    strand of exactly one entry or link.
+    """
+    hung = hangings(wiring)
+    rank = {a.name: i for i, a in enumerate(wiring.accessories)}
+    by_name = {a.name: a for a in wiring.accessories}
+    here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
+    entries: dict[str, list[Entry]] = {name: [] for name in here}
+    posts: dict[str, Post] = {}
+    for cables in _runs(wiring).values():
+        ends = cables[0].ends
+        for end in (0, 1):
+            if ends[end] not in here:
+                continue
+            other = ends[1 - end]
+            cut = sheet_of[other] != number
+            key = f"mark {marks[cables[0].name]}" if cut else other
+            here_row, other_row = row_of(by_name[ends[end]]), row_of(by_name[other])
+            if cut and _tall(by_name[ends[end]]):
+                other_row = here_row
+            edge = BOTTOM if (here_row, other_row) == (CEILING, WALL) else TOP
+            entry = _entry(cables, ends[end], key, edge, style)
+            if hung.get(other) == ends[end]:
+                entry = replace(entry, edge=BOTTOM, hangs=True)
+            entries[ends[end]].append(entry)
+            if cut:
+                row = WALL if WALL in (here_row, other_row) else CEILING
+                known = posts.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, row, style)
+                posts[key] = _with_run(known, entry, ends[end])
+    for name, accessory in here.items():
+        if name not in hung:
+            posts[name] = _post(accessory, rank[name], tuple(entries[name]), wiring, style)
+    for lamp, rose in hung.items():
+        if lamp in here:
+            posts[rose] = replace(posts[rose], hanging=_hanging(here[lamp], entries[lamp][0], wiring, style))
+    return Scene(number=number, style=style, width=width, posts=posts)
+
+
+def _tall(accessory: Accessory) -> bool:
+    """Too tall to have a row of marks under it."""
+    return sum(t.rows for t in accessory.kind.terminals) > TALL
+
+
+def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Style) -> Entry:
+    strands = tuple(
+        strand(cable, i, 0 if cable.ends[0] == at else 1, style) for cable in cables for i in range(len(cable.cores))
+    )
+    sheathed = len(cables[0].cores) > 1
+    tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if sheathed else 0
+    return Entry(cables[0].name, tuple(c.name for c in cables), partner, edge, strands, sheathed, tag)
+
+
+def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Post:
+    onward = sheet > here
+    lines = [Title(str(number), "mark", text_width(str(number), style.letterings["mark"]))]
+    lines += broken(f"{'to' if onward else 'from'} sheet {sheet}", "mark words", style)
+    rank = MARKS + number if onward else number - MARKS
+    return Post(key, row, rank, titles=tuple(lines), mark=(number, sheet, onward))
+
+
+def _with_run(mark: Post, entry: Entry, partner: str) -> Post:
+    """The mark with one run more; singles are written in it, for they have no tag."""
+    strands = tuple(s._replace(terminal=None) for s in entry.strands)
+    back = replace(entry, partner=partner, edge=TOP, strands=strands)
+    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.strands)
+    return replace(mark, entries=(*mark.entries, back), titles=(*mark.titles, *lines))
+
+
+def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: Wiring, style: Style) -> Post:
+    links = tuple(
+        (strand(cable, i, 0, style), strand(cable, i, 1, style))
+        for cable in sorted(wiring.cables, key=_natural) if cable.link and cable.ends[0] == accessory.name
+        for i in range(len(cable.cores))
+    )
+    if links:
+        links = tuple((_named(a, wiring, style), _named(b, wiring, style)) for a, b in links)
+    kind = accessory.kind
+    split = not links and _splits(accessory, entries)
+    names = [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in kind.terminals]
+    board = kind.level is Level.BOARD
+    return Post(
+        key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
+        groups=_groups(accessory, split), entries=entries, links=links, titles=titles_of(accessory, wiring, style),
+        name_width=max(names, default=0), devices=slots(kind), split=split, accessory=accessory,
+    )
+
+
+def _named(strand: Strand, wiring: Wiring, style: Style) -> Strand:
+    """A link has no tag: its cores carry its name, as a single's do."""
+    cable = strand.core.rpartition("/")[0]
+    label = strand.label if strand.label.endswith(f" {cable}") else f"{strand.label} {cable}"
+    return strand._replace(label=label, width=text_width(label, style.letterings["code"]))
+
+
+def _splits(accessory: Accessory, entries: Sequence[Entry]) -> bool:
+    """Whether contacts lie between a left and a right terminal, and every run stays on one side of them."""
+    whole = {row[0] for row in accessory.kind.face if len(set(row)) == 1}
+    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair}
+    if not contacts or contacts & whole:
+        return False
+    left = {row[0] for row in accessory.kind.face if len(set(row)) == 2}
+    right = {row[1] for row in accessory.kind.face if len(set(row)) == 2}
+    for entry in entries:
+        used = {s.terminal for s in entry.strands}
+        if used & left and used & right:
+            return False
+    return True
+
+
+def _groups(accessory: Accessory, split: bool) -> tuple[Group, ...]:
+    """The strip from top to bottom; rows with two sides only where `split`, else column by column."""
+    kind, groups, waiting = accessory.kind, [], []
+    face = kind.face or tuple((t.name,) for t in kind.terminals)
+
+    def one(name: str) -> Group:
+        t = kind.terminal(name)
+        return Group(name, name, t.rows, t.connector)
+
+    for row in face:
+        two = len(set(row)) == 2
+        if waiting and not (two and _gang(row[0]) == _gang(waiting[0])):
+            groups += [one(n) for n in waiting]
+            waiting = []
+        if two and split:
+            groups.append(Group(row[0], row[1], max(kind.terminal(n).rows for n in row)))
+        else:
+            groups.append(one(row[0]))
+            waiting += row[1:]
+    groups += [one(n) for n in waiting]
+    shown = {n for g in groups for n in g[:2]}
+    groups += [one(t.name) for t in kind.terminals if t.name not in shown]
+    return (*groups, Group(None, None, 0))
+
+
+def _gang(terminal: str) -> str:
+    """The gang of a plate to which a terminal belongs; "" where it has none."""
+    return terminal.rpartition(".")[0]
+
+
+def _hanging(accessory: Accessory, entry: Entry, wiring: Wiring, style: Style) -> Hanging:
+    slots: list[tuple[str | None, Strand | None]] = []
+    for terminal in accessory.kind.terminals:
+        landed = [s for s in entry.strands if s.terminal == terminal.name]
+        slots += [(terminal.name, s) for s in landed] or [(terminal.name, None)]
+    slots += [(None, s) for s in entry.strands if s.terminal is None]
+    widths = [s.width for s in entry.strands]
+    widths += [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in accessory.kind.terminals]
+    titles = broken(accessory.name, "lamp", style, UNDER_LAMP, UNDER_LAMP_WIDER)
+    pitch = max(max(widths) + 80, style.measures["pitch"] * 2)
+    return Hanging(accessory, entry, tuple(slots), pitch, titles, bool(accessory.kind.loads))

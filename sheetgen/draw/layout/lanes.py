@@ -1,0 +1,199 @@
+"""The level stretches of cables: which lies over which in the channel above the ceiling row and in the one between."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from sheetgen.draw.layout.scene import CEILING, TOP, Net, Scene
+
+TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
+EXACT = 11  # nets whose order is found exactly
+CLASH = 100  # two upright stretches that would lie on one another
+PARTED, ASIDE = 60, 150  # how often, and how far, accessories are moved to part such stretches
+NEAR = 360  # upright stretches nearer than this must not meet
+Ends = tuple[tuple[str, bool], tuple[str, bool], bool]  # post and whether it is above the channel, twice; sheathed
+
+
+def lanes(scene: Scene) -> Scene:
+    """Give every net its level.
+
+    Requires: inside, at.
+    Ensures: `lanes` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
+    these pins (up to EXACT nets), and levels are as few as the order allows. Where upright stretches would lie on one
+    another in every order, accessories of the wall row are moved aside until they do not: `at`.
+    """
+    sides: dict[str, int] = {}
+    for _ in range(PARTED):
+        found, depth, clash = {}, {}, None
+        for channel, nets in placed_nets(scene).items():
+            order = _order(nets)
+            clash = clash or _clash(order)
+            found[channel], depth[channel] = _tracks(order, scene)
+        if clash is None:
+            return replace(scene, lanes=found, depth=depth)
+        scene = _parted(scene, clash, sides)
+    raise AssertionError("upright stretches cannot be parted")
+
+
+def _clash(order: Sequence[Net]) -> str | None:
+    """A net that would lie on another's upright stretch even in the best order."""
+    for i, a in enumerate(order):
+        for b in order[i + 1:]:
+            if over(a, b) >= CLASH:
+                return a.cable
+    return None
+
+
+def _parted(scene: Scene, cable: str, sides: dict[str, int]) -> Scene:
+    """Move the accessory below at which the net ends a little to the side that moves the fewest others; then on."""
+    ends = nets_of(scene)[MIDDLE_CHANNEL][cable]
+    below = next(post for post, above in ends[:2] if not above)
+    keys = scene.order[scene.posts[below].row]
+    place = keys.index(below)
+    right = _pushed(scene, keys[place:], 1)
+    left = _pushed(scene, keys[place::-1], -1)
+    side = sides.setdefault(below, -1 if len(left) < len(right) else 1)
+    at = {**scene.at, **(left if side < 0 else right)}
+    edge = min(at[k] + scene.inside[k].reach[0] for k in at)
+    return replace(scene, at={k: x - edge for k, x in at.items()})
+
+
+def _pushed(scene: Scene, keys: Sequence[str], side: int) -> dict[str, int]:
+    """The first of these accessories moved to one side, and each further one as far as it must give way."""
+    between = scene.style.measures["between"]
+    moved = {keys[0]: scene.at[keys[0]] + side * ASIDE}
+    for last, key in pairwise(keys):
+        right, left = (key, last) if side > 0 else (last, key)
+        apart = scene.inside[left].reach[1] - scene.inside[right].reach[0] + between
+        must = moved[last] + side * apart
+        if side * (scene.at[key] - must) >= 0:
+            break
+        moved[key] = must
+    return moved
+
+
+def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:
+    """channel -> cable -> its two posts; a pendant's flex is in no channel."""
+    seen: dict[str, list[tuple[str, bool, str, bool]]] = {}
+    for key, post in scene.posts.items():
+        for entry in post.entries:
+            if not entry.hangs:
+                for cable in entry.cables:
+                    seen.setdefault(cable, []).append((key, entry.edge != TOP, post.row, entry.sheathed))
+    channels: dict[str, dict[str, Ends]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
+    for cable, ends in seen.items():
+        (a, a_up, a_row, sheathed), (b, b_up, b_row, _) = ends
+        top = a_row == b_row == CEILING and not a_up and not b_up
+        channels[TOP_CHANNEL if top else MIDDLE_CHANNEL][cable] = ((a, a_up), (b, b_up), sheathed)
+    return channels
+
+
+def placed_nets(scene: Scene) -> dict[str, list[Net]]:
+    """channel -> nets with the x of their pins."""
+    at, inside = scene.at, scene.inside
+    return {
+        channel: [
+            Net(cable, ((at[a] + inside[a].pins[cable], a_up), (at[b] + inside[b].pins[cable], b_up)), sheathed)
+            for cable, ((a, a_up), (b, b_up), sheathed) in nets.items()
+        ]
+        for channel, nets in nets_of(scene).items()
+    }
+
+
+def straight(net: Net) -> bool:
+    """One upright line from the row above to the row below."""
+    (a, a_up), (b, b_up) = net.pins
+    return a == b and a_up != b_up
+
+
+def over(a: Net, b: Net) -> int:
+    """Crossings if a lies over b: a's legs going down through b, b's legs going up through a; and clashes."""
+    (al, ah), (bl, bh) = a.span, b.span
+    count = 0
+    for x, up in a.pins:
+        if not up and bl < x < bh:
+            count += 1
+    for x, up in b.pins:
+        if up and al < x < ah:
+            count += 1
+    for x, x_up in a.pins:
+        for y, y_up in b.pins:
+            if not x_up and y_up and abs(x - y) < (NEAR if a.sheathed or b.sheathed else NEAR // 2):
+                count += CLASH
+    return count
+
+
+def _order(nets: Sequence[Net]) -> list[Net]:
+    """Every net with a level stretch, top first."""
+    bent = [net for net in nets if not straight(net)]
+    bent.sort(key=lambda n: (n.span[0] - n.span[1], n.cable))
+    costs = [[over(a, b) for b in bent] for a in bent]
+    order = _exact(costs) if len(bent) <= EXACT else _sifted(costs)
+    return [bent[i] for i in order]
+
+
+def _exact(costs: list[list[int]]) -> list[int]:
+    """The order, top first, with the fewest crossings: dynamic programming over sets of nets already placed."""
+    n = len(costs)
+    best: list[tuple[int, int]] = [(0, -1)] * (1 << n)
+    for taken in range(1, 1 << n):
+        options = []
+        for last in range(n):
+            if taken >> last & 1:
+                rest = taken & ~(1 << last)
+                cost = best[rest][0] + sum(costs[i][last] for i in range(n) if rest >> i & 1)
+                options.append((cost, -last))
+        cost, last = min(options)
+        best[taken] = (cost, -last)
+    order, taken = [], (1 << n) - 1
+    while taken:
+        last = best[taken][1]
+        order.append(last)
+        taken &= ~(1 << last)
+    return order[::-1]
+
+
+def _sifted(costs: list[list[int]]) -> list[int]:
+    """A good order of many: take out and put back one net at a time where it costs least."""
+    order = list(range(len(costs)))
+    for _ in range(8):
+        before = list(order)
+        for net in before:
+            order.remove(net)
+            cost = sum(costs[net][i] for i in order)
+            least, place = cost, 0
+            for position, other in enumerate(order, 1):
+                cost += costs[other][net] - costs[net][other]
+                if cost < least:
+                    least, place = cost, position
+            order.insert(place, net)
+        if order == before:
+            break
+    return order
+
+
+def _tracks(order: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
+    """The y of each net from the channel's top: as high as those over it allow where their spans meet; then nets with
+    both ends below as low as those under them allow."""
+    levels: dict[str, int] = {}
+    for i, net in enumerate(order):
+        over_it = [levels[o.cable] + _apart(net, o, scene) for o in order[:i] if _meet(net, o, scene)]
+        levels[net.cable] = max(over_it, default=0)
+    depth = max(levels.values(), default=0)
+    for i in range(len(order) - 1, -1, -1):
+        net = order[i]
+        if not any(up for _, up in net.pins):
+            under = [levels[o.cable] - _apart(net, o, scene) for o in order[i + 1:] if _meet(net, o, scene)]
+            levels[net.cable] = min(under, default=depth)
+    return levels, depth
+
+
+def _apart(a: Net, b: Net, scene: Scene) -> int:
+    return scene.style.measures["lane" if a.sheathed or b.sheathed else "thin lane"]
+
+
+def _meet(a: Net, b: Net, scene: Scene) -> bool:
+    clear = scene.style.measures["lane"]
+    return a.span[0] < b.span[1] + clear and b.span[0] < a.span[1] + clear

@@ -1,0 +1,99 @@
+"""Where along its row each accessory stands: so that drops from ceiling to wall run straight, within the paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.draw.layout.scene import CEILING, WALL, Inside, Scene
+
+SWEEPS = 14
+
+
+def place(scene: Scene) -> Scene:
+    """Set both rows out from left to right.
+
+    Requires: order, inside.
+    Ensures: `at` for every post; no two posts of a row come nearer than the measure `between`; the rows are as wide as
+    the wider one must be, or as wide as straight drops make them within the paper's width.
+    """
+    rows = {row: keys for row, keys in scene.order.items() if keys}
+    steps = {row: _steps(keys, scene) for row, keys in rows.items()}
+    need = max((_extent(keys, steps[row], scene.inside) for row, keys in rows.items()), default=0)
+    width = max(need, scene.width)
+    partners = _partners(scene)
+    at = {}
+    for row, keys in rows.items():
+        offset = -scene.inside[keys[0]].reach[0]
+        at.update({key: offset + s for key, s in zip(keys, steps[row], strict=True)})
+    for sweep in range(SWEEPS):
+        for row in ((WALL, CEILING) if sweep % 2 else (CEILING, WALL)):
+            if row in rows:
+                at.update(_settle(rows[row], steps[row], at, partners, scene.inside, width))
+    left = min((at[k] + scene.inside[k].reach[0] for k in at), default=0)
+    return replace(scene, at={k: x - left for k, x in at.items()})
+
+
+def _steps(keys: tuple[str, ...], scene: Scene) -> list[int]:
+    """The least distance of each post's middle from the first one's."""
+    between = scene.style.measures["between"]
+    found, x = [], 0
+    for i, key in enumerate(keys):
+        if i:
+            x += scene.inside[keys[i - 1]].reach[1] - scene.inside[key].reach[0] + between
+        found.append(x)
+    return found
+
+
+def _extent(keys: tuple[str, ...], steps: list[int], inside) -> int:
+    return steps[-1] + inside[keys[-1]].reach[1] - inside[keys[0]].reach[0]
+
+
+def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
+    """post -> (cable, other post) for every cable that has its two ends in different rows."""
+    found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.posts}
+    for key, post in scene.posts.items():
+        for entry in post.entries:
+            other = scene.posts.get(entry.partner)
+            if other and other.row != post.row:
+                found[key] += [(cable, other.key) for cable in entry.cables]
+    return found
+
+
+def _settle(keys, steps, at, partners, inside: dict[str, Inside], width: int) -> dict[str, int]:
+    """Each post as near to the median of its partners' pins as its neighbours and the paper allow."""
+    aims, weights = [], []
+    for key, step in zip(keys, steps, strict=True):
+        aim = sorted(at[o] + inside[o].pins[c] - inside[key].pins[c] for c, o in partners[key])
+        middle = aim[(len(aim) - 1) // 2] if aim else at[key]
+        aims.append(middle - step)
+        weights.append(len(aim) if aim else 0.01)
+    low = -inside[keys[0]].reach[0]
+    high = width - inside[keys[-1]].reach[1] - steps[-1]
+    return {
+        key: min(max(x, low), max(high, low)) + step
+        for key, step, x in zip(keys, steps, _isotonic(aims, weights), strict=True)
+    }
+
+
+def _isotonic(aims: list[int], weights: list[float]) -> list[int]:
+    """The never-falling sequence nearest to the aims: pool adjacent violators, each pool at its weighted median."""
+    pools: list[list[tuple[int, float]]] = []
+    middles: list[int] = []
+    for aim, weight in zip(aims, weights, strict=True):
+        pools.append([(aim, weight)])
+        middles.append(aim)
+        while len(pools) > 1 and middles[-2] > middles[-1]:
+            last = pools.pop()
+            middles.pop()
+            pools[-1] = sorted(pools[-1] + last)
+            middles[-1] = _median(pools[-1])
+    return [middle for pool, middle in zip(pools, middles, strict=True) for _ in pool]
+
+
+def _median(pool: list[tuple[int, float]]) -> int:
+    half, total = sum(w for _, w in pool) / 2, 0.0
+    for value, weight in pool:
+        total += weight
+        if total >= half - 1e-9:
+            return value
+    return pool[-1][0]

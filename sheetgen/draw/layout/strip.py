@@ -1,0 +1,247 @@
+"""One way into one accessory, measured: rows, ports, tracks, size, crossings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from sheetgen.draw.layout.scene import Entry, Inside, Post, Strand
+from sheetgen.model.geometry import MM
+from sheetgen.model.style import Style
+
+LEFT, RIGHT = -1, 1
+PER_ROW = 0.4  # what a row more costs, against one crossing
+PER_MM = 0.03
+UNEVEN = 0.01
+Way = tuple[tuple[tuple[int, ...], ...], tuple[int, ...]]
+"""(left top, left bottom, right top, right bottom) as numbers of entries from the strip outward; side of each link."""
+Ports = dict[tuple[str, int], tuple[int, int, int]]  # strand -> side, group, row in the group
+Order = dict[tuple[str, int], int]  # strand -> a number: its row in the whole strip, or where its track is
+
+
+@dataclass
+class _Side:
+    """One half of an accessory: entries from the strip outward."""
+
+    side: int
+    tops: tuple[Entry, ...]
+    bottoms: tuple[Entry, ...]
+    links: tuple[tuple[Strand, Strand], ...]
+    x: dict[tuple[str, int], int] = field(default_factory=dict)  # strand -> distance of its track from the strip's edge
+    centres: dict[str, int] = field(default_factory=dict)  # run -> distance of its middle
+    out: int = 0  # distance of the outermost ink
+    tagged: int = 0  # distance of the outermost tag
+
+    def strands(self) -> list[Strand]:
+        """Every strand landed on this side."""
+        return [s for e in (*self.tops, *self.bottoms) for s in e.strands] + [s for link in self.links for s in link]
+
+
+def inside_of(post: Post, way: Way, style: Style) -> Inside:
+    """Measure one way in."""
+    (lt, lb, rt, rb), link_sides = way
+    entries = post.entries
+    halves = tuple(
+        _Side(side, tuple(entries[i] for i in top), tuple(entries[i] for i in low),
+              tuple(link for link, s in zip(post.links, link_sides, strict=True) if s == side))
+        for side, top, low in ((LEFT, lt, lb), (RIGHT, rt, rb))
+    )
+    rows, ports, order = _serve(post, halves)
+    strip = _strip_width(post, style) // 2
+    bases = [_base(post, half, strip, style) for half in halves]
+    _make_title_room(post, halves, bases, strip, style)
+    crossings = sum(_tracks(half, base, order, style) for half, base in zip(halves, bases, strict=True))
+    return _measured(post, halves, rows, ports, strip, crossings, style)
+
+
+def _serve(post: Post, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Ports, Order]:
+    """Give every strand a port: from above inner to outer, from below outer to inner, and the links between.
+
+    Where both sides fit a terminal's rows they take different ones, else they share rows left and right.
+    """
+    queues = {h.side: _queue(h) for h in halves}
+    rows: list[int] = []
+    ports: Ports = {}
+    order: Order = {}
+    for number, group in enumerate(post.groups):
+        names = {LEFT: group.left, RIGHT: group.right}
+        downs = {side: [(s, side) for s in down if s.terminal == names[side]] for side, (down, _) in queues.items()}
+        ups = {side: [(s, side) for s in up if s.terminal == names[side]] for side, (_, up) in queues.items()}
+        counts = [len(downs[side]) + len(ups[side]) for side in (LEFT, RIGHT)]
+        size, first = max(group.rows, *counts), sum(rows)
+        if group.left is not None and group.left == group.right and sum(counts) <= group.rows:
+            upper = LEFT if len(downs[LEFT]) >= len(downs[RIGHT]) else RIGHT
+            _fill(downs[upper] + downs[-upper], ups[-upper] + ups[upper], size, number, first, ports, order)
+        else:
+            for side in (LEFT, RIGHT):
+                _fill(downs[side], ups[side], size, number, first, ports, order)
+        rows.append(size)
+    return tuple(rows), ports, order
+
+
+def _queue(half: _Side) -> tuple[list[Strand], list[Strand]]:
+    """Strands that take the upper rows, first first; and those that take the lower rows, last row first."""
+    down = [s for e in half.tops for s in e.strands] + [s for link in half.links for s in link]
+    return down, [s for e in half.bottoms for s in e.strands]
+
+
+def _fill(downs, ups, size: int, group: int, first: int, ports: Ports, order: Order) -> None:
+    """Rows from the top for what comes from above, from the bottom for what comes from below."""
+    rows = [*enumerate(downs), *((size - 1 - i, up) for i, up in enumerate(ups))]
+    for row, (s, side) in rows:
+        ports[s.key] = (side, group, row)
+        order[s.key] = first + row
+
+
+def _strip_width(post: Post, style: Style) -> int:
+    m = style.measures
+    name = post.name_width + 2 * m["name pad"]
+    if post.split:
+        return 2 * max(name, m["strip"]) + m["device"]
+    return max(name, m["strip"]) + m["device"] * post.columns
+
+
+def _base(post: Post, half: _Side, strip: int, style: Style) -> int:
+    """From the strip's edge to the first track: port, sleeve, colour code, a straight piece."""
+    m = style.measures
+    strands = half.strands()
+    if not strands:
+        return m["edge"]
+    code = max(s.width for s in strands)
+    base = m["port"] + m["sleeve"] + 3 * m["stub gap"] + code + m["stub"]
+    if post.hanging and any(e.hangs for e in half.bottoms):
+        base = max(base, max(post.hanging.left(style), post.hanging.right(style)) - strip)
+    return base
+
+
+def _make_title_room(post: Post, halves, bases: list[int], strip: int, style: Style) -> None:
+    """Widen until the titles fit between what comes in from above on the left and on the right."""
+    m = style.measures
+    beside = 2 * (m["danger mark"] + m["danger gap"])  # kept free whether the check finds a danger or not
+    widest = max((t.width + (0 if i else beside) for i, t in enumerate(post.titles)), default=0) + 2 * m["edge"]
+    short = widest - sum(bases) - 2 * strip - sum(m["edge"] for h in halves if h.bottoms and not h.tops)
+    if short <= 0:
+        return
+    open_sides = [i for i, h in enumerate(halves) if not h.tops] or [0, 1]
+    for i in open_sides:
+        bases[i] += -(-short // len(open_sides))
+
+
+def _tracks(half: _Side, base: int, order: Order, style: Style) -> int:
+    """Place the upright tracks of one half, as near to the strip as they can be; the number of crossings."""
+    m = style.measures
+    pitch = m["pitch"]
+    start = base
+    for a, b in half.links:
+        half.x[a.key] = half.x[b.key] = start
+        start += pitch
+    tops, bottoms = _stack(half.tops, start, order, style, down=True), _stack(half.bottoms, start, order, style, False)
+    shift_top, shift_low = _shifts(tops, bottoms, order, pitch)
+    for placed, entries, shift in ((tops, half.tops, shift_top), (bottoms, half.bottoms, shift_low)):
+        for entry in entries:
+            xs = [placed[s.key] + shift for s in entry.strands]
+            half.x.update({s.key: x for s, x in zip(entry.strands, xs, strict=True)})
+            half.centres[entry.run] = (min(xs) + max(xs)) // 2
+            half.tagged = max(half.tagged, half.centres[entry.run] + entry.tag // 2)
+    half.out = max(half.x.values(), default=base - m["edge"])
+    return _crossings(half, order)
+
+
+def _stack(entries: tuple[Entry, ...], start: int, order: Order, style: Style, down: bool) -> Order:
+    """Tracks of the entries at one edge, inner to outer; within a cable so that its cores do not cross."""
+    m = style.measures
+    placed: dict[tuple[str, int], int] = {}
+    middle = last = None
+    for entry in entries:
+        strands = sorted(entry.strands, key=lambda s: order[s.key], reverse=not down)
+        span = (len(strands) - 1) * m["pitch"]
+        inner = start
+        if middle is not None:
+            tags = (max(entry.tag, span + 100) + max(last[1], last[0] + 100)) // 2 + 100
+            apart = max((span + last[0]) // 2 + m["pitch"] + m["end gap"], tags)
+            inner = middle + apart - span // 2
+        for i, s in enumerate(strands):
+            placed[s.key] = inner + i * m["pitch"]
+        middle, last = inner + span // 2, (span, entry.tag)
+    return placed
+
+
+def _shifts(tops: Order, bottoms: Order, order: Order, pitch: int) -> tuple[int, int]:
+    """How far to move one edge's tracks outward so that no two conductors meet on one track."""
+
+    def free(shift_top: int, shift_low: int) -> bool:
+        return all(
+            abs(x + shift_top - y - shift_low) >= pitch
+            for a, x in tops.items() for b, y in bottoms.items() if order[a] >= order[b]
+        )
+
+    for shift in range(0, 100 * pitch, pitch // 2):
+        if free(0, shift):
+            return 0, shift
+        if free(shift, 0):
+            return shift, 0
+    raise AssertionError("tracks of one half cannot be parted")
+
+
+def _crossings(half: _Side, order: Order) -> int:
+    """How often the level part of one conductor meets the upright part of another."""
+    upright = []
+    for s in (s for e in half.tops for s in e.strands):
+        upright.append((half.x[s.key], -1, order[s.key], order[s.key]))
+    for s in (s for e in half.bottoms for s in e.strands):
+        upright.append((half.x[s.key], order[s.key], 10**6, order[s.key]))
+    for a, b in half.links:
+        low, high = sorted((order[a.key], order[b.key]))
+        upright += [(half.x[a.key], low, high, low), (half.x[a.key], low, low, high)]
+    return sum(
+        top < row < low for x, _, _, row in upright for other, top, low, _ in upright if other < x
+    )
+
+
+def _measured(post: Post, halves, rows, ports, strip: int, crossings: int, style: Style) -> Inside:
+    m = style.measures
+    left, right = halves
+    tracks = {key: h.side * (strip + x) for h in halves for key, x in h.x.items()}
+    pins: dict[str, int] = {}
+    for h in halves:
+        for entry in (*h.tops, *h.bottoms):
+            for s in entry.strands:
+                pins[s.core.rpartition("/")[0]] = (
+                    h.side * (strip + h.centres[entry.run]) if entry.sheathed else tracks[s.key]
+                )
+    box = (-(strip + left.out + m["edge"]), strip + right.out + m["edge"])
+    reach = [min(box[0], -(strip + left.tagged)), max(box[1], strip + right.tagged)]
+    if post.hanging:
+        pin = pins[post.hanging.entry.cables[0]]
+        reach = [min(reach[0], pin - post.hanging.left(style)), max(reach[1], pin + post.hanging.right(style))]
+    header, height = _heights(post, halves, rows, style)
+    title_at = (_innermost(right, m["edge"]) - _innermost(left, m["edge"])) // 2
+    width, uneven = reach[1] - reach[0], abs(box[0] + box[1])
+    cost = crossings + PER_ROW * sum(rows) + (PER_MM * width + UNEVEN * uneven) / MM
+    return Inside(rows, ports, tracks, pins, strip, box, tuple(reach), title_at, header, height, cost)
+
+
+def _innermost(half: _Side, edge: int) -> int:
+    """How far titles may reach on one side: to the innermost track from above, else to the enclosure."""
+    return min((half.x[s.key] for e in half.tops for s in e.strands), default=half.out + edge)
+
+
+def _heights(post: Post, halves, rows, style: Style) -> tuple[int, int]:
+    """Height of what stands above the first row, and of the enclosure."""
+    m = style.measures
+    lines = len(post.titles)
+    mouth = m["mouth"] + m["pad"] if any(h.tops for h in halves) else 0
+    header = max(m["pad"] // 2 + 320 * lines + 40, mouth)
+    used = [n for n in rows if n]
+    body = sum(used) * m["row"] + max(len(used) - 1, 0) * m["terminal gap"]
+    foot = m["mouth"] + m["pad"] if any(h.bottoms for h in halves) else m["pad"]
+    return header, header + body + foot
+
+
+def row_middles(post: Post, inside: Inside, style: Style) -> tuple[tuple[int, ...], ...]:
+    """The y of every row of every group, from the enclosure's top."""
+    m = style.measures
+    y, middles = inside.header, []
+    for count in inside.rows:
+        middles.append(tuple(y + i * m["row"] + m["row"] // 2 for i in range(count)))
+        y += count * m["row"] + (m["terminal gap"] if count else 0)
+    return tuple(middles)

@@ -1,0 +1,95 @@
+"""The legend of a drawing: only what occurs in it."""
+
+from __future__ import annotations
+
+from sheetgen.draw.typeface import text_width
+from sheetgen.draw.wiring.dangers import danger_mark, in_danger
+from sheetgen.draw.wiring.sheet import loose_end, moved
+from sheetgen.draw.wiring.sleeves import as_found, fits, sleeve_shapes
+from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
+from sheetgen.model.geometry import MM
+from sheetgen.model.layout import Frame
+from sheetgen.model.reading import Reading, Standing
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+
+SAMPLE, GAP, LINE = 700, 130, 440
+BETWEEN = 450
+SLEEVES = {
+    Standing.FITTED: "sleeve, fitted",
+    Standing.MISSING: "sleeve to be fitted",
+    Standing.NEEDLESS: "sleeve not needed",
+    Standing.WRONG: "sleeve of the wrong colour",
+}
+
+
+def legend(
+    wiring: Wiring, reading: Reading | None, style: Style, width: int | None = None, marks: bool = False
+) -> Drawing:
+    """The legend, in lines no longer than `width` (by default not quite half the paper's).
+
+    `marks`: the drawing goes on from sheet to sheet.
+    """
+    width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
+    entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks),
+               *_dangers(reading, wiring, style)]
+    shapes: list[Shape] = []
+    x, y = 0, LINE // 2
+    for sample, code, words in entries:
+        parts = [(code, "legend code")] if code else []
+        parts.append((words, "legend"))
+        needed = SAMPLE + sum(GAP + text_width(text, style.letterings[role]) for text, role in parts)
+        if x and x + needed > width:
+            x, y = 0, y + LINE
+        shapes += [moved(shape, x, y) for shape in sample]
+        at = x + SAMPLE
+        for text, role in parts:
+            shapes.append(Text(at + GAP, y + 88, text, role, "start", (("legend", code or words),)))
+            at += GAP + text_width(text, style.letterings[role])
+        x = at + BETWEEN
+    return Drawing(width, y + LINE // 2, tuple(shapes), f"Legend: {wiring.job}")
+
+
+def _colours(wiring: Wiring, style: Style):
+    """Every conductor colour that occurs, in the order of the colour codes, a bare core last."""
+    used = {core.colour for core in wiring.cores()}
+    for code in [c for c in style.colours if c in used]:
+        sample = [Line(((0, 0), (SAMPLE, 0)), "conductor", code)]
+        yield sample, code or "bare", style.names.get(code, "core without insulation")
+
+
+def _sleeves(wiring: Wiring, reading: Reading | None, style: Style):
+    """Every kind of sleeve that occurs, shown on the first core that has one, best one whose code is written in it."""
+    sleeves = reading.sleeves if reading else tuple(as_found(wiring).values())
+    colours = {core.key: core.colour for core in wiring.cores()}
+    length, height = style.measures["sleeve"], style.measures["sleeve height"]
+    frame = Frame((SAMPLE - length) // 2, -height // 2, length, height)
+    for standing, words in SLEEVES.items():
+        those = sorted((s for s in sleeves if s.standing is standing), key=lambda s: not fits(s.colour, frame, style))
+        if those:
+            line = Line(((0, 0), (SAMPLE, 0)), "conductor", colours[those[0].core])
+            banded = standing is Standing.FITTED and not fits(those[-1].colour, frame, style)
+            yield [line, *sleeve_shapes(those[0], frame, (), style)], "", f"{words}; banded: GNYE" if banded else words
+
+
+def _dangers(reading: Reading | None, wiring: Wiring, style: Style):
+    if in_danger(reading, wiring):
+        yield danger_mark(SAMPLE // 2, 140, style), "", "danger: see the findings"
+
+
+def _others(wiring: Wiring, marks: bool):
+    half = SAMPLE // 2
+    if any(len(c.cores) > 1 and not c.flex for c in wiring.cables):
+        yield [Line(((0, 0), (SAMPLE, 0)), "sheath")], "", "cable, with its name"
+    if any(len(c.cores) > 1 and c.flex for c in wiring.cables):
+        yield [Line(((0, 0), (SAMPLE, 0)), "flex")], "", "flexible cord"
+    if any(c.single for c in wiring.cables):
+        colour = next(c.cores[0].colour for c in wiring.cables if c.single)
+        yield [Line(((0, 0), (SAMPLE, 0)), "conductor", colour)], "", "single: colour and name at each end"
+    if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
+        yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
+    if any(end.terminal is None for core in wiring.cores() for end in core.ends):
+        yield loose_end(half, 0, ()), "", "core that ends in nothing"
+    if marks:
+        points = ((50, -150), (SAMPLE - 200, -150), (SAMPLE - 50, 0), (SAMPLE - 200, 150), (50, 150))
+        yield [Area(points, "mark")], "", "goes on where the same number stands"

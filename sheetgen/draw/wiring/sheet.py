@@ -1,0 +1,209 @@
+"""One sheet of a layout as shapes with roles."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from sheetgen.draw.wiring.crossings import bridges
+from sheetgen.draw.wiring.dangers import danger_at, in_danger
+from sheetgen.draw.wiring.sleeves import as_found, sleeve_shapes
+from sheetgen.draw.wiring.symbols import symbols_of
+from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Shape, Text
+from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, MarkPlace, Sheet, Words
+from sheetgen.model.reading import Reading
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Core, Wiring
+
+TICK = 110  # a row of a terminal is marked off so far from each side
+
+
+@dataclass(frozen=True)
+class Show:
+    """What is to be seen. `live` draws its cores heavy and all others thin."""
+
+    conductors: bool = True  # False: none inside accessories (a handout)
+    labels: bool = True  # False: no text at all (a miniature)
+    live: Mapping[str, object] | None = None  # Core.key -> anything
+
+
+class SheetDrawing:
+    """Draws one sheet."""
+
+    def __init__(self, sheet: Sheet, wiring: Wiring, reading: Reading | None, style: Style, show: Show):
+        self.sheet, self.wiring, self.style, self.show = sheet, wiring, style, show
+        self.cores: dict[str, Core] = {core.key: core for core in wiring.cores()}
+        self.sleeves = {(s.core, s.end): s for s in reading.sleeves} if reading else as_found(wiring)
+        self.dangers = in_danger(reading, wiring) if show.conductors and show.labels and not show.live else ()
+        self.boards = [a.frame for a in sheet.accessories if a.board]
+        self.frames = [a.frame for a in sheet.accessories]
+
+    def drawing(self) -> Drawing:
+        """Enclosures, sheaths, conductors, terminals, sleeves and labels, in that order of painting."""
+        sheet = self.sheet
+        shapes: list[Shape] = []
+        for accessory in sheet.accessories:
+            shapes.append(self.enclosure(accessory))
+        routes = [*self.sheath_lines(), *self.conductor_lines()]
+        shapes += routes
+        shapes += bridges(routes, self.gap)
+        shapes += self.mouths()
+        for accessory in sheet.accessories:
+            shapes += self.face(accessory)
+        for landing in sheet.landings:
+            shapes += self.landing(landing)
+        for mark in sheet.marks:
+            shapes += self.mark(mark)
+        if self.show.labels:
+            for tag in sheet.tags:
+                about = (("cable", tag.cable),)
+                shapes += [_box(tag.frame, "tag", 60, about), _text(tag.words, about)]
+        margin = self.style.measures["drawing margin"]
+        placed = tuple(moved(shape, margin, margin) for shape in shapes)
+        return Drawing(sheet.width + 2 * margin, sheet.height + 2 * margin, placed, self.wiring.job)
+
+    def enclosure(self, place: AccessoryPlace) -> Box:
+        """The enclosure of an accessory."""
+        return _box(place.frame, "board" if place.board else "enclosure", 150, (("accessory", place.name),))
+
+    def sheath_lines(self) -> list[Line]:
+        """Every sheath."""
+        return [
+            Line(s.points, "flex" if s.flex else "sheath", about=(("cable", s.cable),)) for s in self.sheet.sheaths
+        ]
+
+    def conductor_lines(self) -> list[Line]:
+        """Every conductor, or only what of singles is seen outside accessories."""
+        if self.show.conductors:
+            return [self.conductor(piece, piece.points) for piece in self.sheet.conductors]
+        lines = []
+        for piece in self.sheet.conductors:
+            outside = _outside(piece, self.frames)
+            if outside:
+                lines.append(self.conductor(piece, outside))
+        return lines
+
+    def conductor(self, piece: ConductorPlace, points) -> Line:
+        """A conductor in its own colour, heavy or thin where some are picked out."""
+        core = self.cores[piece.core]
+        role = "conductor"
+        if self.show.live is not None:
+            role = "conductor heavy" if piece.core in self.show.live else "conductor thin"
+        ends = " ".join(str(end) for end in piece.ends)
+        about = (("core", core.key), ("cable", core.cable), ("ends", ends))
+        return Line(tuple(points), role, core.colour, about)
+
+    def gap(self, x: int, y: int) -> str:
+        """The role that paints the ground at a place."""
+        for frame in self.frames:
+            if frame.x < x < frame.x + frame.width and frame.y < y < frame.y + frame.height:
+                return "gap board" if frame in self.boards else "gap"
+        return "gap outside"
+
+    def mouths(self) -> list[Shape]:
+        """The flares in which sheaths open."""
+        return [
+            Area(mouth.corners, "flex mouth" if sheath.flex else "mouth",
+                 about=(("cable", mouth.cable), ("end", str(mouth.end)), ("accessory", mouth.accessory)))
+            for sheath in self.sheet.sheaths for mouth in sheath.mouths
+        ]
+
+    def face(self, place: AccessoryPlace) -> list[Shape]:
+        """Terminals with their names, contacts and lamps, and what is written in the enclosure."""
+        shapes: list[Shape] = []
+        for terminal in place.terminals:
+            about = (("terminal", f"{place.name} {terminal.terminal}"),)
+            frame = terminal.frame
+            shapes.append(_box(frame, "connector" if terminal.connector else "terminal", 50, about))
+            for y in terminal.rows:
+                left, right = frame.x, frame.x + frame.width
+                words = terminal.label
+                tick = min(TICK, words.x - words.width // 2 - left - 50, right - words.x - words.width // 2 - 50)
+                if tick > 20:
+                    shapes += [Line(((x, y), (x + to, y)), "row line") for x, to in ((left, tick), (right, -tick))]
+            if self.show.labels:
+                shapes.append(_text(terminal.label, about))
+        shapes += symbols_of(place, self.wiring.accessory(place.name), self.style.measures["lamp"])
+        if self.show.labels:
+            shapes += [_text(words, (("accessory", place.name),)) for words in place.titles]
+        if place.name in self.dangers:
+            shapes += danger_at(place, self.style, (("accessory", place.name), ("danger", "see findings")))
+        return shapes
+
+    def landing(self, landing: Landing) -> list[Shape]:
+        """A core's end: its port or loose end, its sleeve and its code."""
+        if not self.show.conductors:
+            return []
+        core = self.cores[landing.core]
+        about = (("core", core.key), ("end", str(landing.end)))
+        x, y = landing.at
+        shapes: list[Shape] = []
+        if landing.terminal is None:
+            shapes += loose_end(x, y, about)
+        else:
+            node = (("terminal", f"{landing.accessory} {landing.terminal}"),)
+            shapes.append(Circle(x, y, self.style.measures["port"], "port", about=about + node))
+        if self.show.labels:
+            board = any(landing.accessory == a.name and a.board for a in self.sheet.accessories)
+            code = landing.code
+            plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
+            shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
+        sleeve = self.sleeves.get((landing.core, landing.end))
+        if sleeve:
+            shapes += sleeve_shapes(sleeve, landing.sleeve, about, self.style, self.show.labels)
+        return shapes
+
+    def mark(self, mark: MarkPlace) -> list[Shape]:
+        """A continuation mark: an arrow to the sheet where its cables go on."""
+        f = mark.frame
+        tip = 200
+        right, left = f.x + f.width, f.x
+        middle = f.y + f.height // 2
+        if mark.onward:
+            points = ((left, f.y), (right - tip, f.y), (right, middle), (right - tip, f.y + f.height),
+                      (left, f.y + f.height))
+        else:
+            points = ((right, f.y), (left + tip, f.y), (left, middle), (left + tip, f.y + f.height),
+                      (right, f.y + f.height))
+        about = (("mark", str(mark.number)), ("sheet", str(mark.sheet)), ("cables", ", ".join(mark.cables)))
+        words = [_text(w, about) for w in mark.words] if self.show.labels else []
+        return [Area(points, "mark", about=about), *words]
+
+
+def loose_end(x: int, y: int, about: About) -> list[Shape]:
+    """The mark of a core that ends in nothing."""
+    crossed = [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
+    return [Circle(x, y, 75, "loose end", about=about), *crossed]
+
+
+def _box(frame: Frame, role: str, radius: int, about, colour: str = "") -> Box:
+    return Box(frame.x, frame.y, frame.width, frame.height, role, radius, colour, about)
+
+
+def _text(words: Words, about) -> Text:
+    return Text(words.x, words.y, words.text, words.role, "middle", about)
+
+
+def _outside(piece: ConductorPlace, frames: list[Frame]):
+    """The stretch of a single between the enclosures; () for the cores of a cable."""
+    points, (start, end) = piece.points, piece.inside
+    if start == len(points):
+        return ()
+    stop = len(points) - end
+    last = [_edge(points[stop], points[stop - 1], frames)] if end else []
+    return (_edge(points[start - 1], points[start], frames), *points[start:stop], *last)
+
+
+def _edge(inner, outer, frames: list[Frame]):
+    """Where an upright stretch leaves the enclosure."""
+    for f in frames:
+        if f.x <= inner[0] <= f.x + f.width and f.y <= inner[1] <= f.y + f.height:
+            return inner[0], (f.y if outer[1] < inner[1] else f.y + f.height)
+    return inner
+
+
+def moved(shape: Shape, dx: int, dy: int) -> Shape:
+    """The same shape elsewhere."""
+    if isinstance(shape, Line | Area):
+        return replace(shape, points=tuple((x + dx, y + dy) for x, y in shape.points))
+    return replace(shape, x=shape.x + dx, y=shape.y + dy)

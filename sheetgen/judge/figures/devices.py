@@ -1,0 +1,79 @@
+"""The limit of a protective device, and the load on each way."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sheetgen.judge.figures import tables
+from sheetgen.judge.figures.loads import Load, Loads
+from sheetgen.model.reckoning import Limit, WayFigures
+from sheetgen.model.solution import LampState
+from sheetgen.model.wiring import Board, Device, Way
+
+
+def trip_amps(device: Device) -> Fraction | None:
+    """The current that opens it within 0.4 s; None where no figure is at hand."""
+    if device.type in tables.TRIP_TIMES:
+        return device.rating * tables.TRIP_TIMES[device.type]
+    known = tables.FUSE_TRIP_AMPS.get((device.type, int(device.rating)))
+    return None if known is None else Fraction(known)
+
+
+def limit_of(way: Way, board: Board) -> Limit | None:
+    """The greatest Zs that the way's device, or on a TT supply its RCD, allows; None where it can't be said.
+
+    On a TT supply without an RCD the device alone has to open, so its own limit holds.
+    """
+    if board.earthing == "TT" and way.rcd:
+        whole = Fraction(round(tables.TOUCH_VOLTS * 1000 / way.rcd))
+        return Limit(whole, whole, "BS 7671 Table 41.5")
+    amps = trip_amps(way.device) if way.device else None
+    if amps is None:
+        return None
+    table = Fraction(_half_up(tables.NOMINAL * tables.CMIN / amps * 100), 100)
+    measured = Fraction(int(table * tables.COLD_SHARE * 100), 100)  # cut, not rounded
+    named = tables.ZS_TABLES.get(way.device.type)
+    rule = f"BS 7671 Table {named}" if named else "0.95 x 230 V / the current that opens it in 0.4 s"
+    return Limit(table, measured, rule)
+
+
+def _half_up(value: Fraction) -> int:
+    return int(value + Fraction(1, 2))
+
+
+def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
+    """The load on every way of the board, and its limit."""
+    board = loads.wiring.board
+    carried = _carried(loads)
+    found = []
+    for way in board.ways:
+        mine = carried.get(way.accessory, [])
+        watts = sum((load.watts * share ** 2 for load, share in mine), Fraction(0))
+        assumed = sum((_assumed(load) for load, _ in mine), Fraction(0))
+        limit = limit_of(way, board)
+        found.append(WayFigures(
+            way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, limit)))
+    return tuple(found)
+
+
+def _assumed(load: Load) -> Fraction:
+    return max(load.watts, tables.LAMPHOLDER_WATTS) if load.what == "lamp" else load.watts
+
+
+def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
+    if limit is not None:
+        return ()
+    return (f"device of {way.accessory}",) if way.device is None else (f"Zs limit of a {way.device}",)
+
+
+def _carried(loads: Loads) -> dict[str, list[tuple[Load, Fraction]]]:
+    """Way -> the loads that its line feeds with everything on that can be, each with its share of the voltage."""
+    carried: dict[str, list[tuple[Load, Fraction]]] = {}
+    for i, row in loads.all_on.items():
+        group = loads.solution.groups[i]
+        for name, lamp in zip(group.lamps, row.lamps, strict=True):
+            if lamp.state in (LampState.ON, LampState.DIM):
+                contact = loads.line_first(group, row, loads.loads[name])[0]
+                for way in loads.condition(group, row, contact).ways[:1]:
+                    carried.setdefault(way, []).append((loads.loads[name], lamp.fraction))
+    return carried

@@ -1,0 +1,132 @@
+"""The volts lost on the way to each lamp in its worst setting, and the greatest current of every conductor."""
+
+from __future__ import annotations
+
+from collections import ChainMap
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from sheetgen.judge.figures.loads import CARRYING, Flow, Loads
+from sheetgen.judge.figures.paths import Route, conductor_steps, contact_steps, rails, routes_from, routes_on
+from sheetgen.judge.figures.tables import LIGHTING_DROP, OTHER_DROP
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.reckoning import DropFigures
+from sheetgen.model.solution import Group, LampState, Row
+from sheetgen.model.wiring import Wiring
+
+MOST_ROWS = 16  # settings of one group that are searched for the worst
+
+
+@dataclass
+class Greatest:
+    """The greatest current of each core (by key), and the greatest sum of currents along each cable's route."""
+
+    amps: dict[str, float]
+    unbalanced: dict[str, float]
+
+    def note(self, wiring: Wiring, flow: Flow) -> None:
+        """Take one more flow into account."""
+        for key, value in flow.amps.items():
+            self.amps[key] = max(self.amps.get(key, 0.0), abs(value))
+        for name, value in route_sums(wiring, flow).items():
+            self.unbalanced[name] = max(self.unbalanced.get(name, 0.0), value)
+
+
+def route_sums(wiring: Wiring, flow: Flow) -> dict[str, float]:
+    """Cable -> the sum of the currents of all cores between the same two accessories; the ways are one place."""
+    board = {a.name for a in wiring.accessories if a.kind.rails}
+    sums: dict[tuple[str, str], float] = {}
+    route: dict[str, tuple[str, str]] = {}
+    for cable in wiring.cables:
+        a, b = ("" if end in board else end for end in cable.ends)
+        route[cable.name] = (min(a, b), max(a, b))
+        along = sum(flow.amps.get(core.key, 0.0) for core in cable.cores)
+        sums[route[cable.name]] = sums.get(route[cable.name], 0.0) + (along if a <= b else -along)
+    return {name: abs(sums[key]) for name, key in route.items()}
+
+
+def drops_of(loads: Loads) -> tuple[tuple[DropFigures, ...], Greatest]:
+    """The drop at each lamp in its worst setting; and the greatest currents."""
+    base = loads.flow(loads.all_on)
+    greatest = Greatest({}, {})
+    greatest.note(loads.wiring, base)
+    worst: dict[str, DropFigures] = {}
+    routes = _Routes(loads)
+    for i, first in loads.all_on.items():
+        group = loads.solution.groups[i]
+        seen = set()
+        for row in _worth_trying(group, first):
+            ways = routes.row(group, row)
+            taken = _taken(loads, group, row, ways)
+            if taken in seen:
+                continue  # the same lamps by the same cables: the same currents and drops
+            seen.add(taken)
+            flow = base
+            if row is not first:
+                flow = loads.flow({**loads.all_on, i: row})
+                greatest.note(loads.wiring, flow)
+            for figures in _row_drops(loads, group, row, flow, ways):
+                before = worst.get(figures.lamp)
+                if before is None or (figures.volts or 0) > (before.volts or 0) + 1e-9:
+                    worst[figures.lamp] = figures
+    return tuple(worst[name] for name in loads.loads if name in worst), greatest
+
+
+def _worth_trying(group: Group, first: Row) -> Iterable[Row]:
+    carrying = [r for r in group.rows if not r.shorts and any(x.state in CARRYING for x in r.lamps)]
+    return dict.fromkeys([first, *carrying[:MOST_ROWS]])
+
+
+Ways = list[ChainMap[Terminal, Route]]
+
+
+def _taken(loads: Loads, group: Group, row: Row, ways: Ways) -> tuple:
+    """The lamps that are on and the cables that their line and neutral come by."""
+    lines, neutrals = ways
+    taken = []
+    for name, lamp in zip(group.lamps, row.lamps, strict=True):
+        if lamp.state in CARRYING:
+            line, neutral = loads.line_first(group, row, loads.loads[name])
+            by = [sorted(r[t].cables) if t in r else [row.setting] for r, t in ((lines, line), (neutrals, neutral))]
+            taken.append((name, *map(tuple, by)))
+    return tuple(taken)
+
+
+class _Routes:
+    """Routes along line and neutral, to see which lengths a drop would need."""
+
+    def __init__(self, loads: Loads):
+        self.loads, self.steps = loads, conductor_steps(loads.wiring)
+        self.base = [routes_from(rails(loads.wiring, kind), self.steps) for kind in ("line", "neutral")]
+
+    def row(self, group: Group, row: Row) -> Ways:
+        contacts = contact_steps(self.loads.joins, group, row)
+        return [ChainMap(routes_on(base, self.steps, contacts), base) for base in self.base]
+
+
+def _row_drops(loads: Loads, group: Group, row: Row, flow: Flow, ways: Ways) -> Iterable[DropFigures]:
+    lines, neutrals = ways
+    setting = tuple(zip(group.switches, row.setting, strict=True))
+    for name, lamp in zip(group.lamps, row.lamps, strict=True):
+        load = loads.loads[name]
+        line, neutral = (_before_flex(loads.wiring, t) for t in loads.line_first(group, row, load))
+        if lamp.state is not LampState.ON or line not in lines or neutral not in neutrals:
+            continue
+        missing = tuple(dict.fromkeys((*lines[line].missing, *neutrals[neutral].missing)))
+        share = LIGHTING_DROP if load.what == "lamp" else OTHER_DROP
+        yield DropFigures(
+            name, line.accessory, lines[line].start.accessory,
+            None if missing else flow.volts[neutral] - flow.volts[line], share * loads.wiring.board.voltage,
+            amps=float(load.watts / loads.wiring.board.voltage), setting=setting, missing=missing,
+        )
+
+
+def _before_flex(wiring: Wiring, terminal: Terminal) -> Terminal:
+    """The other end of a flex of unknown length, else the terminal itself."""
+    for cable in wiring.cables:
+        if cable.flex and cable.length is None and terminal.accessory in cable.ends:
+            for core in cable.cores:
+                nodes = [end.node for end in core.ends]
+                if terminal in nodes and nodes[1 - nodes.index(terminal)] is not None:
+                    return nodes[1 - nodes.index(terminal)]
+    return terminal

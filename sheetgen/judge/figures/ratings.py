@@ -1,0 +1,73 @@
+"""What each cable may carry by its installation method, and how much of each type there is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+
+from sheetgen.judge.figures import tables
+from sheetgen.judge.figures.drops import Greatest
+from sheetgen.model.reckoning import CableFigures, Total
+from sheetgen.model.wiring import Cable, Wiring
+
+FLAT = ("twin", "twin and earth", "twin of one colour", "twin of one colour and earth", "three-core",
+        "three-core and earth")
+
+BEST = "C"  # the installation method in which a flat cable may carry most: clipped to a surface
+FUSED = "BS 7671 Table 4D5"  # ratings that a BS 3036 fuse lowers
+
+Found = tuple[Fraction | None, str, tuple[str, ...]]
+
+
+def rating_of(cable: Cable) -> Found:
+    """Ampere, the table, and what is missing where there is none."""
+    if cable.size is None:
+        return None, "", (f"size of {cable.name}",)
+    if cable.flex:
+        return _looked_up(cable, tables.FLEX_AMPS, "BS 7671 Table 4F3A")
+    if cable.type in FLAT and not cable.size.imperial:
+        if not cable.method:
+            return None, "", (f"installation method of {cable.name}",)
+        return _looked_up(cable, tables.FLAT_AMPS.get(cable.method, {}), f"BS 7671 Table 4D5, method {cable.method}")
+    if cable.type in FLAT:
+        return _looked_up(cable, tables.IMPERIAL_AMPS, "IEE Wiring Regulations, 13th edition")
+    return None, "", (f"rating of {cable.type} {cable.size.text}",)
+
+
+def _looked_up(cable: Cable, table: Mapping[str, Fraction], source: str) -> Found:
+    amps = table.get(cable.size.text)
+    return (amps, source, ()) if amps is not None else (None, "", (f"rating of {cable.type} {cable.size.text}",))
+
+
+def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) -> tuple[CableFigures, ...]:
+    """Every cable. `devices`: cable name -> type of the device that protects it."""
+    found = []
+    for cable in wiring.cables:
+        fused = devices.get(cable.name) == "BS 3036"
+        rating, source, missing = _behind(fused, rating_of(cable))
+        at_best = rating if cable.method else _behind(fused, rating_of(replace(cable, method=BEST)))[0]
+        carried = max((greatest.amps.get(core.key, 0.0) for core in cable.cores), default=0.0)
+        unbalanced = greatest.unbalanced[cable.name]
+        found.append(CableFigures(cable.name, carried, rating, source, missing, unbalanced, at_best))
+    return tuple(found)
+
+
+def _behind(fused: bool, found: Found) -> Found:
+    """What a BS 3036 fuse leaves of a rating."""
+    rating, source, missing = found
+    if rating is None or not fused or not source.startswith(FUSED):
+        return found
+    return rating * tables.BS_3036_FACTOR, f"{source}, x 0.725 behind a BS 3036 fuse", missing
+
+
+def totals_of(wiring: Wiring) -> tuple[Total, ...]:
+    """How much cable there is, by type and size, in the order in which they first occur."""
+    kinds: dict[tuple[str, str], list[Cable]] = {}
+    for cable in wiring.cables:
+        kinds.setdefault((cable.type, cable.size.text if cable.size else ""), []).append(cable)
+    return tuple(
+        Total(name, size, len(cables), sum((c.length for c in cables if c.length is not None), Fraction(0)),
+              tuple(f"length of {c.name}" for c in cables if c.length is None))
+        for (name, size), cables in kinds.items()
+    )

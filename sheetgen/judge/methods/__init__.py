@@ -1,0 +1,61 @@
+"""Which wiring method each circuit is, and what is at each accessory: from the solved wiring, never from its words.
+
+The inverse of laying: every circuit that the catalogue lays is recognised as itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sheetgen.catalogue import methods
+from sheetgen.judge.methods.chains import Row, rows_of
+from sheetgen.judge.methods.joins import join_of
+from sheetgen.judge.methods.loops import loop_of, parting_of
+from sheetgen.judge.methods.paths import Conductors
+from sheetgen.judge.methods.places import places_of
+from sheetgen.judge.methods.plain import plain
+from sheetgen.judge.methods.sentences import evidence_of, of_the_house, sentence_of
+from sheetgen.model.reading import Circuit, Place, Role
+from sheetgen.model.solution import Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.solve.solve import solve
+
+
+def recognise(wiring: Wiring, solution: Solution) -> tuple[Circuit, ...]:
+    """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
+    reduced = plain(wiring)
+    if reduced is not wiring:
+        wiring, solution = reduced, solve(reduced)
+    conductors = Conductors(wiring, solution)
+    return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
+
+
+def _circuit(row: Row, conductors: Conductors) -> Circuit:
+    join = join_of(row)
+    loop = loop_of(row, conductors)
+    known = join.name and loop.name
+    return Circuit(
+        switches=tuple(seat.name for seat in row.seats) or row.group.switches,
+        lamps=row.group.lamps,
+        ways=row.ways,
+        method=sentence_of(row, loop, join, conductors),
+        evidence=evidence_of(row, loop, join, conductors),
+        names=(loop.name, methods.switching_of(len(row.seats)), join.name) if known else (),
+        rooms=row.rooms,
+        line_in=_accessory_at(row, row.chain.line_at if row.chain else None),
+        switched_out=_accessory_at(row, row.chain.switched_at if row.chain else None),
+        part_at=parting_of(row),
+    )
+
+
+def _accessory_at(row: Row, seat: int | None) -> str:
+    return row.seats[seat].accessory if seat is not None else ""
+
+
+def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
+                  ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
+    """What is at each accessory: permanent line, switched line, neutral; last on the run; what could be fitted."""
+    return places_of(wiring, solution, roles, ways)
+
+
+__all__ = ["of_the_house", "recognise", "what_is_where"]

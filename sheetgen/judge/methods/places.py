@@ -1,0 +1,139 @@
+"""What is at each accessory: permanent line, switched line, neutral, cpc; last on the run; what could be fitted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sheetgen.model.accessory import Accessory, Level
+from sheetgen.model.reading import Place, Role
+from sheetgen.model.solution import Solution
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.words import joined
+
+HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
+FAR = 10_000  # cables; where neither line nor neutral arrives
+
+
+def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
+              ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
+    """One for every accessory of the fixed wiring but the board."""
+    distance, shorted = _distances(wiring, roles), _shorted(solution)
+    return tuple(
+        _place(wiring, accessory, solution, roles, ways, distance, shorted) for accessory in wiring.accessories
+        if accessory.kind.level not in (Level.BOARD, Level.PENDANT) and accessory.kind.terminals
+    )
+
+
+def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapping[str, Role],
+           ways: Mapping[str, tuple[str, ...]], distance: Mapping[str, int], shorted: frozenset[str]) -> Place:
+    here = [core for core in wiring.cores() for end in core.ends if end.accessory == accessory.name]
+    found = {roles[core.key] for core in here}
+    line, neutral = Role.PERMANENT_LINE in found, Role.NEUTRAL in found
+    switched, cpc = Role.SWITCHED_LINE in found, Role.CPC in found
+    reaching = tuple(dict.fromkeys(
+        way for core in here if roles[core.key] is not Role.CPC for way in ways.get(core.key, ())))
+    fits, lacks = _fits(accessory, line, switched, neutral, cpc)
+    if any(s.what in ("two-way", "intermediate") for s in accessory.kind.switches) and (
+            _mates(accessory, solution, wiring) - {accessory.name}):
+        fits = (*fits, "one two-way dimmer for the whole set of switches, here or at another of them")
+    if len(reaching) > 1:
+        fits, lacks = (), (f"nothing before it is put in order: conductors of {joined(reaching)} are here", *lacks)
+    elif accessory.name in shorted:
+        fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
+    return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, solution, distance),
+                 reaching, fits, lacks)
+
+
+def _shorted(solution: Solution) -> frozenset[str]:
+    """Accessories through which a short goes in some setting."""
+    shorts = (*solution.shorts, *(short for group in solution.groups for row in group.rows for short in row.shorts))
+    return frozenset(t.accessory for short in shorts for t in short.through)
+
+
+def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
+          cpc: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What could be fitted here, and what could not, each with its reason."""
+    fits, lacks = [], []
+    if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
+        if line and neutral:
+            fits.append("a sensor, timer or switch module that needs a neutral: permanent line and neutral are here")
+        elif line:
+            fits.append("a dimmer or timer that needs no neutral: permanent line is here")
+            lacks.append("nothing that needs a neutral: there is none at this switch")
+        else:
+            lacks.append("no sensor, timer or switch module: there is no permanent line at this switch")
+    else:
+        if line and neutral and switched:
+            fits.append("a sensor, an emergency fitting or a fan with run-on timer: permanent line, switched line and "
+                        "neutral are here")
+        elif line and neutral:
+            fits.append("a sensor or an emergency fitting: permanent line and neutral are here")
+        elif switched and neutral:
+            fits.append("a fitting or a fan without timer: switched line and neutral are here")
+            lacks.append("no sensor, emergency fitting or fan with run-on timer: there is no permanent line here")
+    if not cpc:
+        lacks.append("nothing with exposed metal: there is no cpc here")
+    return tuple(fits), tuple(lacks)
+
+
+def _pairs(wiring: Wiring, roles: Mapping[str, Role]) -> dict[tuple[str, str], set[Role]]:
+    """Neighbouring accessories, and which of permanent line and neutral run between them."""
+    found: dict[tuple[str, str], set[Role]] = {}
+    for cable in wiring.cables:
+        if cable.link or cable.flex:
+            continue
+        carried = {roles[core.key] for core in cable.cores if _landed(core)} & {Role.PERMANENT_LINE, Role.NEUTRAL}
+        for pair in (cable.ends, cable.ends[::-1]):
+            found.setdefault(pair, set()).update(carried)
+    return found
+
+
+def _landed(core: Core) -> bool:
+    return all(end.terminal is not None for end in core.ends)
+
+
+def _distances(wiring: Wiring, roles: Mapping[str, Role]) -> dict[str, int]:
+    """How many cables each accessory is away from a board, along permanent line or neutral."""
+    pairs = _pairs(wiring, roles)
+    distance = {a.name: 0 for a in wiring.accessories if a.kind.rails}
+    edge = list(distance)
+    while edge:
+        here = edge.pop(0)
+        for (a, b), carried in pairs.items():
+            if a == here and carried and b not in distance:
+                distance[b] = distance[a] + 1
+                edge.append(b)
+    return distance
+
+
+def _last(wiring: Wiring, accessory: Accessory, roles: Mapping[str, Role], solution: Solution,
+          distance: Mapping[str, int]) -> bool | None:
+    """Whether what loops here (line and neutral, or one of them) goes on to nothing farther from the board.
+
+    A switch on a drop from a light or a box is on no run; the other switches of its own set are no run either.
+    """
+    pairs = {b: carried for (a, b), carried in _pairs(wiring, roles).items() if a == accessory.name}
+    own = distance.get(accessory.name, FAR)
+    nearer = {b: carried for b, carried in pairs.items() if distance.get(b, FAR) < own}
+    here = set().union(*nearer.values())
+    if not here:
+        return None
+    if accessory.kind.switches and Role.NEUTRAL not in here:
+        mates = _mates(accessory, solution, wiring)
+        if not any(_is_switch_or_board(wiring.accessory(b)) and b not in mates for b in nearer):
+            return None
+        pairs = {b: carried for b, carried in pairs.items() if b not in mates}
+    return not any(here <= carried and distance.get(b, 0) > own for b, carried in pairs.items())
+
+
+def _is_switch_or_board(accessory: Accessory) -> bool:
+    return bool(accessory.kind.switches or accessory.kind.rails)
+
+
+def _mates(accessory: Accessory, solution: Solution, wiring: Wiring) -> set[str]:
+    """The accessories whose switches belong to a set with one of this one's."""
+    own = {accessory.switch_name(switch) for switch in accessory.kind.switches}
+    return {
+        a.name for group in solution.groups if own & set(group.switches)
+        for name, a, _ in wiring.switches() if name in group.switches
+    }

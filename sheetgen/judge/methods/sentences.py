@@ -1,0 +1,105 @@
+"""The method in a sentence for a record, and its evidence: which conductor makes it so."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sheetgen.catalogue import methods
+from sheetgen.judge.methods.chains import Row
+from sheetgen.judge.methods.joins import Known
+from sheetgen.judge.methods.lit import alike
+from sheetgen.judge.methods.loops import parting_of
+from sheetgen.judge.methods.paths import Conductors, Walk
+from sheetgen.judge.methods.unusual import faulty, unswitched, unusual
+from sheetgen.model.reading import Circuit
+from sheetgen.model.words import capital, joined
+
+BY = ("sensor", "relay", "dimmer")  # what is worth saying of a single switch
+UNUSUAL = "Not one of the usual methods; see the drawing."
+MOST_CORES = 4  # of a walk, named one by one
+
+
+def sentence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> str:
+    """One sentence: where line and neutral loop; how the switches are joined. No more than was solved."""
+    if not row.seats:
+        return unswitched(row, conductors)
+    if said := faulty(row, conductors):
+        return said
+    switches = _join(row, join, conductors) if join.name else unusual(row, conductors)
+    if not switches and loop.name:
+        return UNUSUAL
+    return f"{capital(f'{loop.says or joined(loop.but)}; {switches}')}." if switches else (
+        f"{capital(joined(loop.but))}. {UNUSUAL}")
+
+
+def _join(row: Row, join: Known, conductors: Conductors) -> str:
+    if len(row.seats) == 1:
+        return f"{join.says} by a {row.seats[0].what}" if row.seats[0].what in BY else join.says
+    switching = methods.switching_of(len(row.seats))
+    said = switching if len(row.seats) == 2 else f"{switching}, {len(row.seats)} switches"
+    return f"{said}, {join.says}{_crossed(row, conductors)}"
+
+
+def _crossed(row: Row, conductors: Conductors) -> str:
+    """Strappers that join L1 to L2: sound, but the lamp is lit when it would be dark with straight ones."""
+    law = alike(row.group)
+    if law is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
+        return ""
+    one, two = ([conductors.net(seat.at(port)) for port in ("strap 1", "strap 2")] for seat in row.seats)
+    if one != two[::-1] or one[0] == one[1]:
+        return ""
+    return f", strappers crossed (lit when the two switches {'stand alike' if law else 'differ'})"
+
+
+def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
+    """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
+    said = []
+    if row.line_walk:
+        said.append(f"line: {followed(row.line_walk)}")
+    if row.neutral_walk:
+        said.append(f"neutral: {followed(row.neutral_walk)}")
+    if parted_at := parting_of(row):
+        said.append(f"line and neutral part at {parted_at}")
+    said += _between_switches(row, conductors)
+    if row.switched_walk and row.seats:
+        said.append(f"switched line: {followed(row.switched_walk, backwards=True)}")
+    if row.group.lamps and row.seats and join.but and not faulty(row, conductors) and not unusual(row, conductors):
+        said.append(f"{f'unlike {join.nearest}' if join.nearest else 'no usual method'}: {'; '.join(join.but)}")
+    return tuple(said)
+
+
+def followed(walk: Walk, backwards: bool = False) -> str:
+    """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk only the last cores one by one."""
+    terminals, cores = list(walk.terminals), list(walk.cores)
+    if backwards:
+        terminals, cores = terminals[::-1], cores[::-1]
+    skipped = max(0, len(cores) - MOST_CORES)
+    parts = [str(terminals[0])]
+    if skipped:
+        passed = list(dict.fromkeys(t.accessory for t in terminals[1:skipped]))
+        parts.append(f"{f'by {joined(passed)} ' if passed else ''}to {terminals[skipped]}")
+    parts += [f"{core} to {there}" for core, there in zip(cores[skipped:], terminals[skipped + 1:], strict=True)]
+    return ", ".join(parts)
+
+
+def _between_switches(row: Row, conductors: Conductors) -> list[str]:
+    """Every core that joins the enclosures of two neighbouring switches of the row and belongs to their contacts."""
+    nets = {conductors.net(t) for seat in row.seats for t in seat.terminals}
+    found = []
+    for here, there in zip(row.seats, row.seats[1:], strict=False):
+        cores = [
+            core for cable in conductors.wiring.cables if {here.accessory, there.accessory} == set(cable.ends)
+            for core in cable.cores if core.ends[0].node and conductors.net(core.ends[0].node) in nets
+        ]
+        if cores:
+            joins = (f"{core} joins {core.ends[0].node} and {core.ends[1].node}" for core in cores if core.ends[1].node)
+            found.append("; ".join(joins))
+    return found
+
+
+def of_the_house(circuits: Iterable[Circuit]) -> tuple[str, ...]:
+    """The methods of a whole job: one sentence where all are alike, else room by room."""
+    lit = [c for c in circuits if c.lamps and c.switches]
+    if len({c.method for c in lit}) <= 1:
+        return tuple(dict.fromkeys(c.method for c in lit))
+    return tuple(f"{joined(c.rooms)}: {c.method[:1].lower()}{c.method[1:]}" for c in lit)

@@ -1,0 +1,135 @@
+"""Arrangements that are no method of the catalogue, in an electrician's words; '' where there are none for them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import combinations
+
+from sheetgen.catalogue import methods
+from sheetgen.judge.methods.chains import Row, Seat, in_order, with_chain
+from sheetgen.judge.methods.joins import join_of
+from sheetgen.judge.methods.lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
+from sheetgen.judge.methods.paths import Conductors
+from sheetgen.model.solution import Potential
+from sheetgen.model.words import capital, joined
+
+NUMBERS = ("", "one", "two", "three", "four", "five", "six")
+BY = {"conversion": " by conversion", "two strappers": " with two strappers",
+      "line carried through": " with the line carried through",
+      "in first, out last": ", in at the first switch and out at the last"}
+MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
+
+
+def unswitched(row: Row, conductors: Conductors) -> str:
+    """Lamps that no switch of the circuit changes."""
+    if not row.group.lamps:
+        return "No lamp."
+    if dark := never_lit(row.group):
+        return _dark(row, dark, conductors)
+    return f"No switch: lit as long as {joined(row.ways) or 'its way'} is on."
+
+
+def faulty(row: Row, conductors: Conductors) -> str:
+    """What is so wrong that no method can be named: no lamp, never lit, switched in the neutral, in series."""
+    group, seats = row.group, joined(name_of(seat) for seat in row.seats)
+    if not group.lamps:
+        verb, makes = ("switches", "makes") if len(row.seats) == 1 else ("switch", "make")
+        return f"{seats} {verb} no lamp{f', but {makes} a short' if any(r.shorts for r in group.rows) else ''}."
+    if dark := never_lit(group):
+        return _dark(row, dark, conductors)
+    if None not in row.neutral:
+        return ""
+    if in_series(group):
+        return "Lamps in series: they share the voltage."
+    fixed = [conductors.solution.constant.get(conductors.net(t)) for seat in row.seats for t in seat.terminals]
+    rails = {c.potential for c in fixed if c and c.solid}
+    if {Potential.LINE, Potential.NEUTRAL} <= rails:
+        return "Line and neutral are both taken to the switches."
+    if Potential.NEUTRAL in rails:
+        return "Switched in the neutral, not in the line."
+    return ""
+
+
+def _dark(row: Row, dark: tuple[str, ...], conductors: Conductors) -> str:
+    why: dict[str, list[str]] = {}
+    for lamp in dark:
+        why.setdefault(why_dark(row.group, lamp, conductors), []).append(lamp.replace(".", " "))
+    return " ".join(
+        f"{capital(joined(lamps))} {'is' if len(lamps) == 1 else 'are'} never lit: "
+        f"{reason if len(lamps) == 1 else reason.replace(' it', ' them')}." for reason, lamps in why.items())
+
+
+def name_of(seat: Seat) -> str:
+    """'Hall', 'Plate a'."""
+    gang = seat.name.removeprefix(seat.accessory).lstrip(".")
+    return f"{seat.accessory} {gang}".strip()
+
+
+def exchanged(row: Row, conductors: Conductors) -> str:
+    """'two-way by conversion, but COM and L1 are exchanged at Top': where that alone keeps it from being known."""
+    found: dict[str, list[tuple[str, str]]] = {}
+    for i, seat in enumerate(row.seats):
+        for (a, one), (b, two) in combinations(seat.ports, 2):
+            ports = {**dict(seat.ports), a: two, b: one}
+            seats = [*row.seats[:i], replace(seat, ports=tuple(ports.items())), *row.seats[i + 1:]]
+            if name := _known(row, seats, conductors):
+                labels = sorted(conductors.wiring.accessory(t.accessory).label(t.name).removeprefix(
+                    f"{seat.name.removeprefix(seat.accessory).lstrip('.')}.") for t in (one, two))
+                found.setdefault(name, []).append((joined(labels), name_of(seat)))
+    if not found or len(row.seats) < 2:
+        return ""
+    name, wrong = min(found.items(), key=lambda item: len(item[1]))
+    if len(wrong) > MOST_NAMED:
+        return ""
+    where = ", or ".join(f"{labels} at {place}" for labels, place in wrong)
+    if len(wrong) == 1:
+        where = f"{wrong[0][0]} are exchanged at {wrong[0][1]}"
+    return f"{methods.switching_of(len(row.seats))}{BY[name]}, but {where}{', are exchanged' if len(wrong) > 1 else ''}"
+
+
+def _known(row: Row, seats: list[Seat], conductors: Conductors) -> str:
+    """The join that the switches would be, with their ports so."""
+    ordered, why_not = in_order(seats, conductors)
+    return "" if why_not else join_of(with_chain(row, ordered, conductors)).name
+
+
+def by_law(row: Row, conductors: Conductors) -> str:
+    """Switches that just open and close: 'two switches one after the other: lit with A and B on'."""
+    closed = closed_at(conductors.wiring, row.group)
+    if closed is None:
+        return ""
+    laws: dict[tuple[Closed, ...], list[str]] = {}
+    for lamp in row.group.lamps:
+        terms = lit_with(row.group, lamp, closed)
+        if terms is None or len(terms) > 3:
+            return ""
+        laws.setdefault(terms, []).append(lamp.replace(".", " "))
+    names = {seat.name: name_of(seat) for seat in row.seats}
+    told = (f"{'' if len(laws) == 1 else joined(lamps) + ' '}lit {said(row.group, terms, closed, names)}"
+            for terms, lamps in laws.items())
+    return f"{_kind(row, tuple(laws))}: {'; '.join(told)}"
+
+
+def _kind(row: Row, laws: tuple[tuple[Closed, ...], ...]) -> str:
+    """What the trade calls it."""
+    number = NUMBERS[len(row.seats)] if len(row.seats) < len(NUMBERS) else str(len(row.seats))
+    sensors = {seat.name for seat in row.seats if seat.what in ("sensor", "timer", "relay")}
+    if sensors and sensors < set(names := row.group.switches):
+        if all(any(not term & sensors for term in terms) and any(term & sensors for term in terms) for terms in laws):
+            return "a sensor with an override switch beside it"
+        return f"a sensor and {'a switch' if len(names) - len(sensors) == 1 else 'switches'}"
+    if len(laws) == 1 and len(laws[0]) == 1 and len(laws[0][0]) == len(row.seats):
+        return f"{number} switches one after the other"
+    if len(laws) == 1 and len(laws[0]) == len(row.seats) and all(len(term) == 1 for term in laws[0]):
+        return f"{number} switches side by side"
+    if sum(len(terms) for terms in laws) == len(laws):
+        return f"{number} switches, one fed from the other"
+    return f"{number} switches"
+
+
+def unusual(row: Row, conductors: Conductors) -> str:
+    """How the switches are joined, where no join of the catalogue is it."""
+    if None in row.neutral:
+        return ""
+    return exchanged(row, conductors) if row.chain else by_law(row, conductors)
+

@@ -1,0 +1,39 @@
+"""More conductors on a terminal than it takes; conductors on one that must stay empty."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.rules.subject import Subject
+from sheetgen.model.reading import Finding, Gravity
+
+
+def check(subject: Subject) -> Iterator[Finding]:
+    """One finding for each terminal; those of the board are bars of another kind."""
+    for accessory in subject.wiring.accessories:
+        for kind in accessory.kind.terminals:
+            terminal = accessory.terminal(kind.name)
+            cores = subject.landed.get(terminal, [])
+            if accessory.name in subject.board or not cores:
+                continue
+            if kind.to_be_empty:
+                yield Finding(
+                    "crowded_terminal", Gravity.PUT_RIGHT,
+                    says=f"{subject.core(cores[0])} is on {subject.terminal(terminal)}, which must stay "
+                    "empty.",
+                    means="The accessory may be joined inside in a way that this record does not show.",
+                    cure=f"Take it off {subject.terminal(terminal)}.",
+                    accessory=accessory.name, terminal=kind.name, core=cores[0].key,
+                )
+            elif len(cores) > kind.ways:
+                yield Finding(
+                    "crowded_terminal", Gravity.PUT_RIGHT,
+                    says=f"{len(cores)} conductors are on {subject.terminal(terminal)}, which takes {kind.ways}.",
+                    means="One of them may not be held, work loose and get hot.",
+                    cure="Join some of them in a connector and bring one conductor to the terminal.",
+                    accessory=accessory.name, terminal=kind.name,
+                )
+
+
+RULE = Rule("crowded_terminal", "terminal with more conductors than it takes, or with any where none may be", check)

@@ -1,0 +1,29 @@
+"""A green-and-yellow or bare core that is a line or a neutral."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.rules.subject import Subject
+from sheetgen.model.reading import Finding, Gravity, Role
+
+
+def check(subject: Subject) -> Iterator[Finding]:
+    """One finding for each core."""
+    for core in subject.wiring.cores():
+        role = subject.roles[core.key]
+        if core.colour not in ("GNYE", "") or role in (Role.CPC, Role.UNUSED):
+            continue
+        end = next(e for e in core.ends if e.terminal is not None)
+        what = "Green-and-yellow" if core.colour else "A bare core"
+        yield Finding(
+            "protective_misused", Gravity.DANGER,
+            says=f"{subject.core(core)} is used as {role} at {subject.terminal(end.node)}.",
+            means=f"{what} is taken for earth by everyone who opens the box, and it can be live.",
+            cure="Use another core or another cable; it may not be marked over.",
+            accessory=end.accessory, terminal=end.terminal, core=core.key, clause="BS 7671 514.4.2",
+        )
+
+
+RULE = Rule("protective_misused", "green-and-yellow or bare core used as anything but protective", check)

@@ -1,0 +1,127 @@
+"""The way through to a comparison: two circuits understood, their facts, the steps, and the proof by solving."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.compare import (
+    NoMatch,
+    apply,
+    asked_for,
+    facts_of,
+    in_the_words_of,
+    proof_of,
+    sleeve_steps,
+    steps_between,
+)
+from sheetgen.draw.layout import DoesNotFit, drawing_space, wiring_to_layout
+from sheetgen.draw.wiring import layout_to_drawing
+from sheetgen.model.comparison import Change, Comparison, Does, Step
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.geometry import MM
+from sheetgen.model.job import Job
+from sheetgen.model.problems import Mark, Problem, Refused
+from sheetgen.model.reading import Role
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.pages.comparison import compose
+from sheetgen.pipeline import Look, drawings_of, fingerprint, reading_of, style_of, understood, wiring_of
+from sheetgen.print.pdf import info_of, pages_to_pdf
+from sheetgen.read.description_to_text import description_to_text
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
+
+BETWEEN = 8 * MM  # kept free of each half of a sheet, for the gap between the two and the margins of the drawings
+
+
+def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
+                  renew: bool = False) -> Comparison:
+    """Both sides, what differs, and what to change; `renew` keeps no cable of another colour set.
+
+    Where the steps are proven, the second side is what they lead to: the wanted circuit in the names and with the
+    cables of the first.
+    """
+    there, wanted = understood(before, look.colours)[0], understood(after, look.colours)[0]
+    change = change_between(there, wanted, renew)
+    becomes = replace(change.result, job=wanted.job) if change and change.proven else wanted
+    style = style_of(look)
+    jobs = (_job(there, style, before, sources[0]), _job(becomes, style, after, sources[1]))
+    return Comparison(jobs[0], jobs[1], facts_of(*jobs), change, _beside(jobs, style))
+
+
+def change_of(before: bytes | str, after: bytes | str, renew: bool = False) -> Change | None:
+    """What to change, without drawing anything; None where they are not of the same lights."""
+    return change_between(wiring_of(before), wiring_of(after), renew)
+
+
+def comparison_sheet(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
+                     renew: bool = False) -> tuple[bytes, bool]:
+    """The whole comparison, as PDF; and whether its steps, if it has any, are proven."""
+    comparison = comparison_of(before, after, look, sources, renew)
+    info = replace(info_of(comparison.before), job=f"{comparison.before.wiring.job}: before and after")
+    proven = comparison.change is None or comparison.change.proven
+    return pages_to_pdf(compose(comparison), style_of(look), info), proven
+
+
+def change_between(before: Wiring, after: Wiring, renew: bool = False) -> Change | None:
+    """The steps from one wiring to the other, and the proof; None where they are not of the same lights."""
+    try:
+        wanted = in_the_words_of(before, after)
+    except NoMatch:
+        return None
+    roles = reading_of(wanted, wiring_to_solution(wanted)).roles
+    lines = {colours.line for colours in style_of().sets.values()}
+
+    def spoils(have: Core, want: Core) -> bool:
+        return roles[want.key] is Role.NEUTRAL and have.colour in lines
+
+    steps, result = steps_between(before, wanted, renew, spoils)
+    sleeves = sleeve_steps(result, reading_of(result, wiring_to_solution(result)).sleeves)
+    for step in sleeves:
+        result = apply(result, step)
+    result = replace(result, board=before.board)
+    solution = wiring_to_solution(result)
+    reading = reading_of(result, solution)
+    proven, proof = proof_of((result, solution, reading), (wanted, wiring_to_solution(wanted)))
+    return Change(_in_order(steps, sleeves), result, proven, proof, tuple(f.says for f in reading.findings))
+
+
+def _in_order(steps: tuple[Step, ...], sleeves: tuple[Step, ...]) -> tuple[Step, ...]:
+    """Sleeves before the tidying up."""
+    last = (Does.TIDY, Does.TAKE_OUT)
+    return (*(s for s in steps if s.does not in last), *sleeves, *(s for s in steps if s.does in last))
+
+
+def by_method(words: str, like: bytes | str) -> str:
+    """The short description of another method for the rooms of a description of one circuit.
+
+    `words` are a loop, a join, how it is wired and a colour set, with commas, in any order; what is not said is the
+    usual. Refused where a word is not known or the description holds several circuits.
+    """
+    wiring, _, reading = understood(like)
+    circuits = [c for c in reading.circuits if c.lamps and c.switches]
+    if len(circuits) != 1:
+        raise Refused([Problem(Mark(), "E411", f"A method is compared with a description of one circuit, not of "
+                               f"{len(circuits)}.", "Write the wanted wiring in a file of its own.")])
+    return description_to_text(asked_for(words, wiring, circuits[0]))
+
+
+def _job(wiring: Wiring, style: Style, text: bytes | str, source: str) -> Job:
+    solution = wiring_to_solution(wiring)
+    reading = reading_of(wiring, solution)
+    return Job(wiring, solution, reading, drawings=drawings_of(wiring, reading, style), sets=style.sets, source=source,
+               fingerprint=fingerprint(text))
+
+
+def _beside(jobs: tuple[Job, ...], style: Style) -> tuple[Drawing, Drawing] | None:
+    """Both drawings laid out for half the width of a sheet, where they fit there."""
+    width, height = drawing_space(style)
+    drawings = []
+    for job in jobs:
+        try:
+            layout = wiring_to_layout(job.wiring, style, (width // 2 - BETWEEN, height))
+        except DoesNotFit:
+            return None
+        drawings.append(layout_to_drawing(layout, job.wiring, job.reading, style))
+    if any(len(sheets) > 1 for sheets in drawings):
+        return None
+    return drawings[0][0], drawings[1][0]

@@ -1,0 +1,105 @@
+"""The way through to a sheet for the screen: the same stages as a job sheet, in every look, with every setting."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.circuit.current import flow_of
+from sheetgen.draw.diagram import diagrams_in
+from sheetgen.draw.layout import wiring_to_layout
+from sheetgen.draw.wiring import layout_to_drawing
+from sheetgen.model.drawing import Drawing, Line, Shape
+from sheetgen.model.reading import Reading
+from sheetgen.model.screen import Screen, View
+from sheetgen.model.solution import Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.pipeline import Look, fingerprint, style_of, understood
+from sheetgen.print.screen import screen_to_html
+from sheetgen.tell.story import stories_of
+
+MOST_TOLD = 64  # settings of a group up to which each is told in words
+
+
+def screen_sheet(text: bytes | str, source: str = "") -> str:
+    """The whole sheet, as HTML."""
+    wiring, solution, reading = understood(text)
+    views = [_view("found", "As found", wiring, solution, reading, Look())]
+    for name in ("legacy", "current"):
+        recoloured, _, read = understood(text, name)
+        views.append(_view(name, f"All {name}", recoloured, solution, read, Look(name)))
+    views.append(_view("mono", "Black and white", wiring, solution, reading, Look(mono=True)))
+    flows = {
+        group.switches or group.lamps: {
+            row.setting: tuple(name for kind, name in flow_of(wiring, solution, group, row).steps() if kind == "core")
+            for row in group.rows
+        }
+        for group in solution.groups
+    }
+    stories = stories_of(wiring, solution, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
+    screen = Screen(tuple(views), stories, flows, source, fingerprint(text))
+    return screen_to_html(screen, solution)
+
+
+def _view(name: str, title: str, wiring: Wiring, solution: Solution, reading: Reading, look: Look) -> View:
+    style = style_of(look)
+    layout = wiring_to_layout(wiring, style)
+    sheets = layout_to_drawing(layout, wiring, reading, style)
+    for position in range(1, _most_positions(wiring)):
+        moved = layout_to_drawing(layout, turned(wiring, position), reading, style)
+        sheets = tuple(_with_blades(a, b, wiring, position) for a, b in zip(sheets, moved, strict=True))
+    sheets = tuple(replace(sheet, shapes=tuple(_named(s, wiring, 0) for s in sheet.shapes)) for sheet in sheets)
+    return View(name, title, wiring, reading, style, sheets, diagrams_in(wiring, solution, style))
+
+
+def _most_positions(wiring: Wiring) -> int:
+    return max((len(switch.positions) for _, _, switch in wiring.switches()), default=1)
+
+
+def turned(wiring: Wiring, position: int) -> Wiring:
+    """The same wiring with that position of every switch named first, which is the one that is drawn."""
+    accessories = tuple(
+        replace(a, kind=replace(a.kind, switches=tuple(
+            replace(s, positions=(*s.positions[position:], *s.positions[:position])) for s in a.kind.switches
+        )))
+        for a in wiring.accessories
+    )
+    return replace(wiring, accessories=accessories)
+
+
+def _is_blade(shape: Shape) -> bool:
+    return isinstance(shape, Line) and shape.role == "symbol" and "switch" in dict(shape.about)
+
+
+def _named(shape: Shape, wiring: Wiring, position: int) -> Shape:
+    """A blade that says which switch it belongs to and in which position it stands so; a lamp that says its load."""
+    about = dict(shape.about)
+    accessory = next((a for a in wiring.accessories if a.name == about.get("accessory")), None)
+    if accessory is None or "moves" in about:
+        return shape
+    if _is_blade(shape):
+        for switch in accessory.kind.switches:
+            if about["switch"] == (switch.name or switch.what) and position < len(switch.positions):
+                more = (("moves", accessory.switch_name(switch)), ("position", switch.positions[position].name))
+                return replace(shape, about=(*shape.about, *more))
+    if shape.role == "symbol fill" and "switch" not in about and accessory.kind.loads:
+        return replace(shape, about=(*shape.about, ("load", accessory.load_name(accessory.kind.loads[0]))))
+    return shape
+
+
+def _with_blades(sheet: Drawing, moved: Drawing, wiring: Wiring, position: int) -> Drawing:
+    """A drawing with the blades of another position added, each beside those of its switch."""
+    blades: dict[tuple[str, str], list[Shape]] = {}
+    for shape in moved.shapes:
+        if _is_blade(shape) and "moves" in dict((named := _named(shape, wiring, position)).about):
+            blades.setdefault(_whose(shape), []).append(named)
+    shapes: list[Shape] = []
+    for shape in sheet.shapes:
+        if "switch" in dict(shape.about):
+            shapes += blades.pop(_whose(shape), [])
+        shapes.append(shape)
+    return replace(sheet, shapes=tuple(shapes))
+
+
+def _whose(shape: Shape) -> tuple[str, str]:
+    about = dict(shape.about)
+    return about["accessory"], about["switch"]

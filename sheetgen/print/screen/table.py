@@ -1,0 +1,143 @@
+"""The table in the page: every switch, lamp, terminal and core, and what each does in every setting. Plain values."""
+
+from __future__ import annotations
+
+import string
+from collections.abc import Iterable
+from fractions import Fraction
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.model.screen import Screen, View
+from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.words import cable_words, capital, condition, joined, plain
+
+LETTERS = string.ascii_letters + string.digits
+BEYOND = 0x100  # where the letters go on when those are used up
+SLEEVES = {
+    Standing.FITTED: "{colour} sleeve fitted", Standing.MISSING: "{colour} sleeve missing: fit one",
+    Standing.NEEDLESS: "{colour} sleeve fitted, none needed", Standing.WRONG: "{has} sleeve fitted, should be {colour}",
+}
+
+
+def table_of(screen: Screen, solution: Solution) -> dict:
+    """All that the page looks up."""
+    return _Table(screen, solution).value()
+
+
+class _Table:
+    def __init__(self, screen: Screen, solution: Solution):
+        self.screen, self.solution = screen, solution
+        self.wiring: Wiring = screen.views[0].wiring
+        self.nodes = list(self.wiring.nodes())
+        self.node_number = {node: i for i, node in enumerate(self.nodes)}
+        self.cores = list(self.wiring.cores())
+        self.core_number = {core.key: i for i, core in enumerate(self.cores)}
+        self.letters: dict[Condition, str] = {}
+
+    def value(self) -> dict:
+        """The whole table."""
+        switches = {name: (accessory, switch) for name, accessory, switch in self.wiring.switches()}
+        loads = {name: accessory for name, accessory, _ in self.wiring.loads()}
+        constant = [[self.node_number[t], self._letter(c)] for t, c in self.solution.constant.items()]
+        groups = [self._group(group) for group in self.solution.groups]
+        return {
+            "switches": {
+                name: {"label": f"{a.name} {s.name}".strip(), "at": a.name,
+                       "positions": {p.name: _standing(p.name) for p in s.positions}}
+                for name, (a, s) in switches.items()
+            },
+            "loads": {name: {"label": self._load(name), "at": accessory.name} for name, accessory in loads.items()},
+            "accessories": {
+                a.name: {"room": a.room, "kind": a.kind.name, "note": a.note} for a in self.wiring.accessories
+            },
+            "terminals": [[str(node), self._label(node), node.accessory] for node in self.nodes],
+            "cores": [self._core(core) for core in self.cores],
+            "views": {
+                view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views
+            },
+            "constant": constant,
+            "groups": groups,
+            "conditions": {letter: self._condition(c) for c, letter in self.letters.items()},
+        }
+
+    def _letter(self, given: Condition) -> str:
+        """One letter for each condition that occurs: a row of a group is then a short string."""
+        n = len(self.letters)
+        return self.letters.setdefault(given, LETTERS[n] if n < len(LETTERS) else chr(BEYOND + n))
+
+    def _load(self, name: str) -> str:
+        accessory, load = next((a, x) for n, a, x in self.wiring.loads() if n == name)
+        return f"{accessory.name} {load.name}".strip()
+
+    def _label(self, node: Terminal) -> str:
+        return self.wiring.accessory(node.accessory).label(node.name)
+
+    def _core(self, core: Core) -> list:
+        """Key, cable in words, role, both ends: the number of a terminal, or the accessory where it ends in nothing."""
+        cable = self.wiring.cable(core.cable)
+        role = self.screen.views[0].reading.roles.get(core.key)
+        ends = [self.node_number[end.node] if end.node is not None else end.accessory for end in core.ends]
+        return [core.key, cable_words(cable), str(role or ""), *ends]
+
+    def _core_in(self, view: View, core: Core) -> list[str]:
+        """Name, colour and sleeves of a core in a look."""
+        names = view.style.names
+        colour = capital(names.get(core.colour, "bare"))
+        sleeves = [
+            f"{capital(_sleeve(sleeve, names))} at {core.ends[sleeve.end].accessory}"
+            for sleeve in view.reading.sleeves if sleeve.core == core.key
+        ]
+        return [str(core), f"{colour} {core.mark}".strip(), joined(sleeves) or "none needed"]
+
+    def _group(self, group: Group) -> dict:
+        key = group.switches or group.lamps
+        return {
+            "switches": list(group.switches),
+            "loads": list(group.lamps),
+            "terminals": [self.node_number[t] for t in group.terminals],
+            "rows": {"\n".join(row.setting): self._row(group, key, row) for row in group.rows},
+        }
+
+    def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list:
+        """The loads' states and shares, a letter for each terminal, the cores that carry current, the sentences."""
+        loads = [[lamp.state.value, float(lamp.fraction)] for lamp in row.lamps]
+        letters = "".join(self._letter(c) for c in row.conditions)
+        flow = [self.core_number[key] for key in self.screen.flows.get(key, {}).get(row.setting, ())]
+        return [loads, letters, flow, self.screen.stories.get(key, {}).get(row.setting, "")]
+
+    def _condition(self, given: Condition) -> list:
+        """In words, live or not, what a meter reads, and the ways whose rails reach it."""
+        voltage = self.wiring.board.voltage
+        return [condition(given), int(given.live), reading(given, voltage), joined(given.ways)]
+
+
+def reading(given: Condition, voltage: Fraction) -> str:
+    """What a meter shows at a terminal, to neutral and to earth."""
+    share = plain((given.fraction or 0) * voltage, 0)
+    if given.potential is Potential.FLOATING:
+        return "joined to nothing: 0 V to tens of volts on a sensitive meter"
+    if given.potential is Potential.EARTH and given.solid:
+        return "0 V or a few volts to neutral, 0 V to earth"
+    if given.solid and given.potential is Potential.NEUTRAL:
+        return "0 V to neutral, 0 V or a few volts to earth"
+    through = "" if given.solid else ", through a lamp: with the lamp out, nothing"
+    return f"{share} V to neutral, {share} V to earth{through}"
+
+
+def _sleeve(sleeve: Sleeve, names) -> str:
+    colour = names.get(sleeve.colour, sleeve.colour)
+    return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
+
+
+def _standing(position: str) -> str:
+    """How a position is said: 'off', 'on', 'at L1', 'crossed'."""
+    return position if position.islower() else f"at {position}"
+
+
+def rows_of(table: dict) -> Iterable[tuple[dict, tuple[str, ...], list]]:
+    """(group, setting, row) of a table, as a reader of the page would find them."""
+    for group in table["groups"]:
+        for key, row in group["rows"].items():
+            yield group, tuple(key.split("\n")) if key else (), row

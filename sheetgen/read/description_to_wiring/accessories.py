@@ -1,0 +1,189 @@
+"""The accessories: each word of the description becomes a kind with its options applied."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from sheetgen.catalogue import accessories as catalogue
+from sheetgen.catalogue.accessories.entry import BadOption, with_connectors
+from sheetgen.catalogue.accessories.lamps import lampholder
+from sheetgen.catalogue.cables import read_size
+from sheetgen.model.accessory import (
+    Accessory,
+    AccessoryKind,
+    Level,
+    LoadKind,
+    Meant,
+    Position,
+    SwitchKind,
+    TerminalKind,
+)
+from sheetgen.model.description import AccessoryText, KindText
+from sheetgen.model.problems import nearest
+from sheetgen.model.wiring import Cable, Core, CoreEnd
+from sheetgen.read.description_to_wiring.ledger import Ledger, folded
+
+COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
+YES = {"yes": True, "true": True, "no": False, "false": False}
+
+
+def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[Accessory, ...], tuple[Cable, ...]]:
+    """Every accessory, the ways first, each rose followed by the lamp that hangs from it; and the flexes."""
+    made: list[Accessory] = list(ways)
+    flexes: list[Cable] = []
+    taken = {folded(w.name): w.name for w in ways}
+    for name, text in ledger.description.content.accessories.items():
+        if folded(name) in taken:
+            ledger.note(("accessories", name), "E305", f"'{name}' and '{taken[folded(name)]}' read alike.",
+                        "Give one of them another name.")
+            continue
+        taken[folded(name)] = name
+        kind = _kind(ledger, name, text)
+        if kind is None:
+            continue
+        accessory = Accessory(name, kind, text.room, note=text.note, at=ledger.mark(("accessories", name)))
+        extra = text.model_extra or {}
+        if kind.level is Level.PENDANT:
+            accessory = replace(accessory, hangs_from=str(extra.get("hangs from", "")))
+        made.append(accessory)
+        if kind.name.startswith("ceiling rose") and "lamp" in extra:
+            lamp, flex = _pendant(ledger, accessory, extra, len(flexes) + 1)
+            made.append(lamp)
+            flexes.append(flex)
+    return _hung(ledger, tuple(made)), tuple(flexes)
+
+
+def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | None:
+    path = ("accessories", name)
+    own = {folded(k): (k, v) for k, v in ledger.description.content.kinds.items()}
+    extra = dict(text.model_extra or {})
+    if folded(text.kind) in own:
+        kind, options = _own_kind(ledger, *own[folded(text.kind)]), ()
+    else:
+        entry = catalogue.find(text.kind)
+        if entry is None:
+            if text.kind not in ledger.description.broken:
+                ledger.note((*path, "kind"), "E306", f"There is no accessory called '{text.kind}'.",
+                            nearest(text.kind, (*ledger.description.content.kinds, *catalogue.names())))
+            return None
+        options = entry.options
+        kind = None
+    for option in list(extra):
+        if option not in options and option not in COMMON_OPTIONS:
+            ledger.note((*path, option), "E201", f"'{option}' is not known for a {text.kind}.",
+                        nearest(option, (*options, *COMMON_OPTIONS)))
+            del extra[option]
+    if "lamp" in extra:
+        extra["lamp"] = ledger.quantity(extra["lamp"], "W", "8 W", (*path, "lamp")) or Fraction(8)
+    try:
+        kind = kind or entry.build(extra)
+        kind = with_connectors(kind, tuple(text.connectors))
+    except BadOption as bad:
+        ledger.note(path, "E307", str(bad))
+        return None
+    if YES.get(str(extra.get("metal", "no")).casefold()):
+        kind = replace(kind, flags=kind.flags | {"metal"})
+    return _with_ways(ledger, kind, text.ways, path)
+
+
+def _with_ways(ledger: Ledger, kind: AccessoryKind, ways: dict[str, int], path: tuple[str, ...]) -> AccessoryKind:
+    for word, count in ways.items():
+        name = find_terminal(kind, word)
+        if name is None or not 0 <= count <= 12:
+            ledger.note((*path, "ways", word), "E308", f"'ways' says how many conductors a terminal takes: "
+                        f"{{N: 4}}, not {{{word}: {count}}}.", nearest(word, (t.name for t in kind.terminals)))
+            continue
+        kind = replace(kind, terminals=tuple(
+            replace(t, ways=count, rows=min(count, 4) if t.rows > 1 else 1, to_be_empty=count == 0)
+            if t.name == name else t for t in kind.terminals))
+    return kind
+
+
+def find_terminal(kind: AccessoryKind, word: str) -> str | None:
+    """The canonical name of the terminal a word means, or None. Canonical names win over aliases."""
+    tidy = word.strip()
+    for same in (lambda w: w, lambda w: folded(w).replace(" ", ".").replace("/", ".")):
+        for terminal in kind.terminals:
+            if same(tidy) == same(terminal.name):
+                return terminal.name
+        for terminal in kind.terminals:
+            if any(same(tidy) == same(alias) for alias in terminal.aliases):
+                return terminal.name
+    return None
+
+
+def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None:
+    """An accessory defined in the description: its terminals, positions and loads."""
+    path = ("kinds", name)
+    known = tuple(dict.fromkeys(text.terminals))
+
+    def terminal(word: str, *where: str | int) -> str:
+        if word not in known:
+            ledger.note((*path, *where), "E309", f"'{name}' has no terminal '{word}'.", nearest(word, known))
+        return word
+
+    positions = []
+    for position, joins in text.positions.items():
+        pairs = [j for j in joins if len(j) == 2]
+        if len(pairs) < len(joins):
+            ledger.note((*path, "positions", position), "E310", "A position joins terminals in pairs: [[A, B]].")
+        positions.append(Position(position, tuple(
+            (terminal(a, "positions", position), terminal(b, "positions", position)) for a, b in pairs)))
+    loads = tuple(
+        LoadKind(terminal(load.from_, "loads", i, "from"), terminal(load.to, "loads", i, "to"),
+                 ledger.quantity(load.load, "W", "8 W", (*path, "loads", i, "load")) or Fraction(8),
+                 name=str(i + 1) if len(text.loads) > 1 else "", what=load.what)
+        for i, load in enumerate(text.loads))
+    meant = {"E": Meant.EARTH, "N": Meant.NEUTRAL, "L": Meant.LINE}
+    return AccessoryKind(
+        name, Level(text.level), tuple(TerminalKind(t, meant.get(t, Meant.ANY)) for t in known),
+        tuple((t,) for t in known),
+        (SwitchKind(tuple(positions), what="own"),) if positions else (), loads, letter="E" if loads else "Q",
+    )
+
+
+def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple[Accessory, Cable]:
+    """The lampholder and flex that `lamp:` of a rose stands for."""
+    lamp_name = f"{rose.name} lamp"
+    path = ("accessories", rose.name)
+    try:
+        kind = lampholder({"lamp": ledger.quantity(extra["lamp"], "W", "8 W", (*path, "lamp")) or Fraction(8),
+                           **({"cap": extra["cap"]} if "cap" in extra else {})})
+    except BadOption as bad:
+        ledger.note(path, "E307", str(bad))
+        kind = lampholder({})
+    colours = ledger.colour_set(str(extra.get("flex", "")), "accessories", rose.name, "flex") or "current"
+    line, neutral = ledger.sets[colours].cores["two-core flex"]
+    name, cables = f"F{number}", ledger.description.content.cables
+    while name in cables:
+        number += 100
+        name = f"F{number}"
+    ends = (rose.name, lamp_name)
+    flex = Cable(
+        name, "two-core flex", read_size("0.75"), sheath="flex", colours=colours, ends=ends, at=rose.at,
+        cores=(
+            Core(name, 1, line, (CoreEnd(rose.name, "SL"), CoreEnd(lamp_name, "L"))),
+            Core(name, 2, neutral, (CoreEnd(rose.name, "N"), CoreEnd(lamp_name, "N"))),
+        ),
+    )
+    return Accessory(lamp_name, kind, rose.room, hangs_from=rose.name, at=rose.at), flex
+
+
+def _hung(ledger: Ledger, accessories: tuple[Accessory, ...]) -> tuple[Accessory, ...]:
+    """Lampholders described on their own hang from the accessory they name, or the one their flex comes from."""
+    names = {folded(a.name): a.name for a in accessories}
+    cables = ledger.description.content.cables
+    hung = []
+    for accessory in accessories:
+        if accessory.kind.level is Level.PENDANT:
+            asked = accessory.hangs_from
+            partners = [c.to if folded(c.from_) == folded(accessory.name) else c.from_ for c in cables.values()
+                        if folded(accessory.name) in (folded(c.from_), folded(c.to))]
+            holder = names.get(folded(asked or (partners[0] if partners else "")), "")
+            if asked and not holder:
+                ledger.note(("accessories", accessory.name, "hangs from"), "E311",
+                            f"There is no accessory called '{asked}'.", nearest(asked, names.values()))
+            accessory = replace(accessory, hangs_from=holder)
+        hung.append(accessory)
+    return tuple(hung)

@@ -1,0 +1,97 @@
+"""The board: its ways, their devices, and the accessories that stand for them in the wiring."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from sheetgen.catalogue.accessories.board_way import KIND
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.description import WayText
+from sheetgen.model.wiring import Board, Device, Way
+from sheetgen.read.description_to_wiring.ledger import Ledger, folded
+
+# type as printed on the device -> ratings met in lighting circuits and beside them
+DEVICES = {
+    "B": (3, 6, 10, 16, 20, 32), "C": (3, 6, 10, 16, 20, 32), "D": (3, 6, 10, 16, 20, 32),
+    "BS 3036": (5, 15, 20, 30), "BS 1361": (5, 15, 20, 30), "BS 88-3": (5, 16, 20, 32),
+}
+_RCD = re.compile(r"(\d+)\s*ma\b")
+_SHAPES = re.compile(r"\b(mcb|rcbo|rcd|circuit breaker|breaker|type|fuse|device|curve)\b|[,;]")
+_NAMES = {"rewireable": "BS 3036", "semi-enclosed": "BS 3036", "cartridge": "BS 1361"}
+
+
+def board_of(ledger: Ledger) -> tuple[Board, tuple[Accessory, ...]]:
+    """The board and one accessory for each way, in the order of their numbers; a board without ways has way 1."""
+    text = ledger.description.content.board
+    written = text.ways or {"1": None}
+    ways = tuple(_way(ledger, number, written[number] or WayText()) for number in sorted(written, key=_natural))
+    accessories = tuple(Accessory(w.accessory, KIND, at=w.at) for w in ways)
+    board = Board(text.name, ways, text.earthing, text.ze, text.voltage, text.where)
+    return board, accessories
+
+
+def _natural(number: str) -> tuple[tuple[int, str], ...]:
+    """'2' before '10', and '2a' after '2'."""
+    return tuple((int(digits or 0), word) for digits, word in re.findall(r"(\d+)|(\D+)", number))
+
+
+def _way(ledger: Ledger, number: str, text: WayText) -> Way:
+    path = ("board", "ways", number)
+    device, rcd = _device(ledger, text.device, (*path, "device")) if text.device else (None, None)
+    return Way(
+        accessory=f"way {number}",
+        number=number,
+        serves=text.serves,
+        device=device,
+        rcd=text.rcd or rcd,
+        isolated_by=text.isolated_by,
+        at=ledger.mark(path),
+    )
+
+
+def _device(ledger: Ledger, words: str, path: tuple[str, ...]) -> tuple[Device | None, Fraction | None]:
+    """The device and, where the words have it, its rated residual current: 'type B 6 A', '6A B RCBO 30 mA'."""
+    said = " ".join(words.casefold().split())
+    residual = _RCD.search(said)
+    rcd = Fraction(residual[1]) if residual else None
+    bare = " ".join(_SHAPES.sub(" ", _RCD.sub(" ", said)).split())
+    for word, standard in _NAMES.items():
+        bare = bare.replace(word, standard.casefold())
+    device_type, rest = _type_of(bare)
+    rating = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(a|amp|amps|ampere)?", rest)
+    if device_type is None or rating is None:
+        what = "type" if rating else "rating in amperes" if device_type else "type and rating"
+        ledger.note(path, "E303", f"The device '{words}' is not understood: its {what} is missing.",
+                    f"Write it as in: type B 6 A. Known types: {', '.join(DEVICES)}.")
+        return None, rcd
+    amperes = Fraction(rating[1])
+    if amperes not in DEVICES[device_type]:
+        known = ", ".join(f"{r} A" for r in DEVICES[device_type])
+        ledger.note(path, "E304", f"A {device_type} device of {float(amperes):g} A is not made.", f"Known: {known}.")
+        return None, rcd
+    return Device(device_type, amperes), rcd
+
+
+def _type_of(bare: str) -> tuple[str | None, str]:
+    """The type of device in the words, and what is left of them."""
+    for standard in ("BS 3036", "BS 1361", "BS 88-3"):
+        pattern = re.compile(standard.casefold().replace(" ", r"\s*"))
+        if pattern.search(bare):
+            return standard, pattern.sub("", bare).strip()
+    letter = re.search(r"\b([bcd])\s*(?=\d|$)|\b([bcd])\b", bare)
+    if letter:
+        return (letter[1] or letter[2]).upper(), (bare[:letter.start()] + bare[letter.end():]).strip()
+    return None, bare
+
+
+def way_name(word: str, board: tuple[Accessory, ...]) -> str | None:
+    """The accessory a word like 'way 4', 'circuit 4', '4' or 'board' stands for, or None."""
+    name = folded(word)
+    for accessory in board:
+        number = folded(accessory.name.removeprefix("way "))
+        if name in (number, f"way {number}", f"circuit {number}", f"board way {number}", f"board {number}"):
+            return accessory.name
+    if name in ("board", "consumer unit", "fuse board", "fuse box", "way") and len(board) == 1:
+        return board[0].name
+    return None

@@ -1,0 +1,225 @@
+"""The cables: type, size, colours, and for every core the two terminals it joins and the sleeves it carries."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from sheetgen.catalogue.cables import BY_NAME, METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names
+from sheetgen.catalogue.colours import CODES, read_colour, read_core_name
+from sheetgen.model.accessory import Accessory, Level
+from sheetgen.model.description import CableText
+from sheetgen.model.problems import nearest
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Size
+from sheetgen.read.description_to_wiring.accessories import find_terminal
+from sheetgen.read.description_to_wiring.board import way_name
+from sheetgen.read.description_to_wiring.ledger import Ledger, folded
+
+NOTHING = ("nothing", "none", "-", "", "cut back", "cut", "loose", "not connected", "n/c")
+PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour before green-and-yellow
+METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
+
+
+Labels = dict[tuple[str, str], str]  # (accessory, terminal) -> the name the user gave the terminal
+
+
+def cables_of(
+    ledger: Ledger, accessories: tuple[Accessory, ...], colours: str
+) -> tuple[tuple[Cable, ...], tuple[Accessory, ...]]:
+    """Every cable of the description, in its order; and the accessories with their terminals as the user named them."""
+    labels: Labels = {}
+    cables = tuple(
+        cable for name, text in ledger.description.content.cables.items()
+        if (cable := _Reader(ledger, accessories, labels, name, text).cable(colours)) is not None
+    )
+    return cables, tuple(
+        replace(a, labels=tuple((name, labels[a.name, name]) for t in a.kind.terminals
+                                if (a.name, name := t.name) in labels))
+        for a in accessories
+    )
+
+
+class _Reader:
+    """Reads one cable, noting its problems."""
+
+    def __init__(self, ledger: Ledger, accessories: tuple[Accessory, ...], labels: Labels, name: str, text: CableText):
+        self.ledger, self.accessories, self.labels = ledger, accessories, labels
+        self.name, self.text = name, text
+
+    def note(self, where: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
+        self.ledger.note(("cables", self.name, *where), code, message, hint)
+
+    def cable(self, default_colours: str) -> Cable | None:
+        """The cable, or None where its type or an end is not understood."""
+        ends = (self._accessory("from", self.text.from_), self._accessory("to", self.text.to))
+        understood = self._type()
+        colours = self.ledger.colour_set(self.text.colours, "cables", self.name, "colours")
+        if understood is None:
+            return None
+        cable_type, size = understood
+        if not colours:
+            colours = "current" if cable_type.sheath == "flex" else default_colours
+        cores = self._cores(cable_type, colours, ends)
+        if None in ends:
+            return None
+        self._method()
+        return Cable(
+            self.name, cable_type.name, size, cores, (ends[0].name, ends[1].name), colours,
+            cpc_size=cpc_size(cable_type, size), sheath=cable_type.sheath, run_in=self.text.in_,
+            method=self.text.method.upper(), length=self.text.length, note=self.text.note,
+            at=self.ledger.mark(("cables", self.name)),
+        )
+
+    def _method(self) -> None:
+        if self.text.method and self.text.method.upper() not in METHODS:
+            self.note(("method",), "E312", f"The installation method '{self.text.method}' is not known.",
+                      nearest(self.text.method, METHODS))
+
+    def _accessory(self, key: str, word: str) -> Accessory | None:
+        for accessory in self.accessories:
+            if folded(accessory.name) == folded(word):
+                return accessory
+        way = way_name(word, tuple(a for a in self.accessories if a.kind.level is Level.BOARD))
+        for accessory in self.accessories:
+            if accessory.name == way:
+                return accessory
+        if folded(word) not in {folded(b) for b in self.ledger.description.broken} and not self._described(word):
+            self.note((key,), "E313", f"There is no accessory called '{word}'.",
+                      nearest(word, (a.name for a in self.accessories)))
+        return None
+
+    def _described(self, word: str) -> bool:
+        """The description has it, but it was not understood; that is said there."""
+        return any(folded(word) == folded(name) for name in self.ledger.description.content.accessories)
+
+    def _type(self) -> tuple[CableType, Size | None] | None:
+        words, size_text = split_type(self.text.type)
+        cable_type = find_type(words)
+        if cable_type is None:
+            self.note(("type",), "E314", f"There is no cable called '{words}'.", nearest(words, type_names()))
+            return None
+        colours = {(read_core_name(word) or ("",))[0] for word in self.text.cores}
+        if cable_type.earthed and colours & PROTECTIVE:
+            cable_type = BY_NAME[cable_type.earthed]
+        size = read_size(size_text) if size_text else None
+        if size_text and size is None:
+            self.note(("type",), "E315", f"There is no cable of size {size_text}.",
+                      f"Known: {', '.join(METRIC)} mm2; 1/.044, 3/.029, 3/.036, 7/.029.")
+        return cable_type, size
+
+    def _cores(self, cable_type: CableType, colours: str, ends: tuple[Accessory | None, ...]) -> tuple[Core, ...]:
+        found: list[Core] = []
+        for word, terminals in self.text.cores.items():
+            name = read_core_name(word)
+            if name is None:
+                self.note(("cores", word), "E316", f"'{word}' is not a colour.",
+                          nearest(word, (*CODES, *CODES.values(), "cpc")))
+                continue
+            core_ends = tuple(self._end(word, i, terminals[i], ends[i]) for i in (0, 1))
+            found.append(_core(self.name, name, cable_type, core_ends))
+        found = self._in_order(found, cable_type, colours)
+        if len(found) == len(self.text.cores):
+            self._count(found, cable_type)
+            self._foreign([c for c in found if not c.cpc], cable_type, colours)
+        return self._sleeved(found, colours)
+
+    def _end(self, word: str, i: int, terminal: str, accessory: Accessory | None) -> CoreEnd:
+        if accessory is None:
+            return CoreEnd("", None)
+        if folded(terminal) in NOTHING:
+            return CoreEnd(accessory.name, None)
+        name = find_terminal(accessory.kind, terminal)
+        if name is None:
+            known = [t.name for t in accessory.kind.terminals]
+            self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
+                      f"'{terminal}'.", nearest(terminal, known) if known else "Write 'nothing'.")
+        elif folded(terminal) != folded(name):
+            self.labels.setdefault((accessory.name, name), terminal.strip())
+        return CoreEnd(accessory.name, name)
+
+    def _in_order(self, cores: list[Core], cable_type: CableType, colours: str) -> list[Core]:
+        """Cores in the order of their colour set, the cpc last, whatever order they were written in."""
+        order = self.ledger.sets[colours].cores.get(cable_type.name, ())
+        ranked = sorted(cores, key=lambda c: (
+            c.cpc, order.index(c.colour) if c.colour in order else len(order), c.colour, c.mark))
+        return [replace(core, index=i) for i, core in enumerate(ranked, 1)]
+
+    def _count(self, cores: list[Core], cable_type: CableType) -> None:
+        live, cpc = [c for c in cores if not c.cpc], [c for c in cores if c.cpc]
+        wanted = cable_type.live + bool(cable_type.cpc)
+        single = cable_type.name in ("single", "unsheathed single")
+        if single and len(cores) == 1:
+            live, cpc = cores, []
+        if len(live) > cable_type.live or len(cpc) > bool(cable_type.cpc) and not (single and len(cores) == 1):
+            self.note(("cores",), "E318", f"A {cable_type.name} has {wanted} cores, not {len(cores)}.")
+        elif len(cores) < wanted:
+            given = f"only {len(cores)} are given" if len(cores) > 1 else "only one is given"
+            self.note(("cores",), "E319", f"A {cable_type.name} has {wanted} cores; {given}.",
+                      "Say what the others do; write [nothing, nothing] for a core that is not connected.")
+
+    def _foreign(self, live: list[Core], cable_type: CableType, colours: str) -> None:
+        chosen = self.ledger.sets[colours]
+        own = (*chosen.cores.get(cable_type.name, ()), *chosen.also)
+        if cable_type.name.endswith("single"):
+            own = tuple(c for cores in chosen.cores.values() for c in cores) + chosen.also
+        for core in live:
+            if cable_type.live and core.colour not in own and core.colour != "GNYE":
+                better = [s for s in self.ledger.sets.values() if core.colour in s.cores.get(cable_type.name, ())]
+                self.note(("cores",), "E320",
+                          f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
+                          f"Write 'colours: {better[0].name}' on this cable." if better else
+                          f"Its cores are {', '.join(code or 'cpc' for code in own)}.")
+
+    def _sleeved(self, cores: list[Core], colours: str) -> tuple[Core, ...]:
+        chosen = self.ledger.sets[colours]
+        sleeves: dict[int, tuple[str | None, str | None]] = {
+            c.index: (chosen.protective,) * 2 for c in cores if c.cpc and not c.colour}
+        for word in self.text.bare:
+            for core in self._named(word, cores, "bare"):
+                sleeves[core.index] = (None, None)
+        given = self.text.sleeved
+        for word in given:
+            for core in self._named(word, cores, "sleeved"):
+                if isinstance(given, dict):
+                    sleeves[core.index] = self._sleeve_colours(word, given[word])
+                else:
+                    sleeves[core.index] = (chosen.protective if core.cpc else chosen.line,) * 2
+        return tuple(_with_sleeves(core, sleeves.get(core.index, (None, None))) for core in cores)
+
+    def _named(self, word: str, cores: list[Core], key: str) -> list[Core]:
+        name = read_core_name(word)
+        same = [c for c in cores if name and _name(c) == name]
+        if not same:
+            self.note((key,), "E321", f"'{word}' under '{key}' is no core of {self.name}.",
+                      nearest(word, (c.label for c in cores)))
+        return same
+
+    def _sleeve_colours(self, word: str, given: str | list[str]) -> tuple[str | None, str | None]:
+        both = given if isinstance(given, list) else [given, given]
+        if len(both) != 2:
+            self.note(("sleeved", word), "E322", "A core has two ends: [colour at 'from', colour at 'to'].")
+            return None, None
+        read = [None if folded(w) in NOTHING else read_colour(w) or w for w in both]
+        for colour in read:
+            if colour is not None and colour not in CODES:
+                self.note(("sleeved", word), "E316", f"'{colour}' is not a colour.",
+                          nearest(colour, (*CODES, *CODES.values())))
+        return read[0], read[1]
+
+
+def _name(core: Core) -> tuple[str, str]:
+    return ("cpc" if core.cpc and not core.colour else core.colour), core.mark
+
+
+def _core(cable: str, name: tuple[str, str], cable_type: CableType, ends: tuple[CoreEnd, CoreEnd]) -> Core:
+    colour, mark = name
+    protective = colour in PROTECTIVE
+    if colour == "cpc":
+        colour = "GNYE" if cable_type.cpc == "insulated" or cable_type.name in ("single", "unsheathed single") else ""
+    return Core(cable, 0, colour, ends, mark, cpc=protective)
+
+
+def _with_sleeves(core: Core, sleeves: tuple[str | None, str | None]) -> Core:
+    return replace(core, ends=tuple(
+        replace(end, sleeve=sleeve if end.terminal is not None else None)
+        for end, sleeve in zip(core.ends, sleeves, strict=True)))

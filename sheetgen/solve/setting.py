@@ -1,0 +1,90 @@
+"""One part in one setting: what every net is at, and what every load does."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from sheetgen.model.solution import Condition, Lamp, LampState, Potential
+from sheetgen.solve.joined import Joined
+from sheetgen.solve.network import Rail
+from sheetgen.solve.nodal import islands
+from sheetgen.solve.parts import Part
+
+ZERO, ONE = Fraction(0), Fraction(1)
+FLOATING = Condition(Potential.FLOATING, None, (), solid=False)
+
+
+@dataclass(frozen=True)
+class State:
+    """A part in one setting. `together` holds the rails of every knot that has more than one."""
+
+    conditions: tuple[Condition, ...]  # of each net
+    lamps: tuple[Lamp, ...]  # of each load
+    together: tuple[tuple[Rail, ...], ...]
+
+
+def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
+    """Close the contacts between `pairs` of nets and solve."""
+    joined = Joined(len(part.nets))
+    for a, b in pairs:
+        joined.join(a, b)
+    knot = joined.all()
+    rails: dict[int, tuple[Rail, ...]] = {}
+    for net, own in enumerate(part.rails):
+        if own:
+            rails[knot[net]] = rails.get(knot[net], ()) + own
+    at = {k: rail_condition(own) for k, own in rails.items()}
+    fixed = {k: condition.fraction for k, condition in at.items()}
+    for island in islands(fixed, ((knot[x.a], knot[x.b], x.watts) for x in part.loads)):
+        around = tuple(rail for k in island.shore for rail in rails[k])
+        for k, potential in zip(island.knots, island.potentials, strict=True):
+            at[k] = _through_load(potential, around)
+    shorted = any(is_short(own) for own in rails.values())
+    lamps = tuple(_lamp(at[knot[x.a]], at[knot[x.b]], shorted) for x in part.loads)
+    conditions = tuple(at.get(k, FLOATING) for k in knot)
+    return State(conditions, lamps, tuple(own for own in rails.values() if len(own) > 1))
+
+
+def is_short(rails: tuple[Rail, ...]) -> bool:
+    """These rails, joined, are a line and something that a line must not meet."""
+    kinds = {rail.kind for rail in rails}
+    return "line" in kinds and len(kinds) > 1
+
+
+def rail_condition(rails: tuple[Rail, ...]) -> Condition:
+    """What a knot with these rails is at: a line before a neutral before an earth."""
+    for kind, potential, fraction in (
+        ("line", Potential.LINE, ONE), ("neutral", Potential.NEUTRAL, ZERO), ("earth", Potential.EARTH, ZERO)
+    ):
+        if ways := _ways(rails, kind):
+            return Condition(potential, fraction, ways)
+    raise AssertionError(f"rails of no known kind: {rails}")
+
+
+def _ways(rails: tuple[Rail, ...], *kinds: str) -> tuple[str, ...]:
+    return tuple(sorted({rail.terminal.accessory for rail in rails if rail.kind in kinds}))
+
+
+def _through_load(potential: Fraction | None, around: tuple[Rail, ...]) -> Condition:
+    if potential is None:
+        return FLOATING
+    if potential == ONE:
+        return Condition(Potential.THROUGH_LOAD, ONE, _ways(around, "line"), solid=False)
+    if potential == ZERO:
+        neutral = _ways(around, "neutral")
+        what = Potential.NEUTRAL if neutral else Potential.EARTH
+        return Condition(what, ZERO, neutral or _ways(around, "earth"), solid=False)
+    return Condition(Potential.BETWEEN, potential, _ways(around, "line", "neutral", "earth"), solid=False)
+
+
+def _lamp(a: Condition, b: Condition, shorted: bool) -> Lamp:
+    if shorted:
+        return Lamp(LampState.SHORT, ZERO)
+    if a.fraction is None or b.fraction is None:
+        return Lamp(LampState.OFF, ZERO)
+    across = abs(a.fraction - b.fraction)
+    if across:
+        return Lamp(LampState.ON if across == ONE else LampState.DIM, across)
+    return Lamp(LampState.OFF_BUT_LIVE if a.fraction else LampState.OFF, ZERO)

@@ -1,0 +1,87 @@
+"""The state of every terminal and load in every setting of the switches, exact.
+
+Conductors are collapsed once; the network is cut at the rails; each part is solved in every setting of its own
+switches, so the work grows with the largest part and not with the house. What a fuse does to the rest of a way when one
+part shorts it is left out: the other parts are solved as if the device held.
+"""
+
+from __future__ import annotations
+
+from itertools import chain
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.solution import Condition, Group, Meeting, Row, Short, Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.solve.network import Network, network_of
+from sheetgen.solve.parts import Part, parts_of
+from sheetgen.solve.setting import FLOATING, rail_condition, state_of
+from sheetgen.solve.settings import settings
+from sheetgen.solve.shorts import Neighbours, meetings_of, neighbours_of
+
+
+def solve(wiring: Wiring) -> Solution:
+    """Solve a wiring in every setting of its switches."""
+    network = network_of(wiring)
+    near = neighbours_of(network.conductors)
+    groups: list[Group] = []
+    constant = _on_rails_or_floating(network)
+    for part in parts_of(network):
+        if part.contacts:
+            groups.append(_group(part, near))
+            for terminal in part.terminals:
+                del constant[terminal]
+        else:
+            state = state_of(part, ())
+            constant.update(zip(part.terminals, (state.conditions[i] for i in part.at), strict=True))
+            groups.append(Group((), (), tuple(x.name for x in part.loads), (), (Row((), state.lamps, ()),)))
+    shorts, meetings = _fixed_meetings(network, near)
+    return Solution(tuple(groups), constant, _representatives(network), shorts, meetings)
+
+
+def _on_rails_or_floating(network: Network) -> dict[Terminal, Condition]:
+    on_rail = {net: rail_condition(rails) for net, rails in network.rails.items()}
+    return {terminal: on_rail.get(net, FLOATING) for terminal, net in network.net.items()}
+
+
+def _group(part: Part, near: Neighbours) -> Group:
+    chosen, complete = settings(tuple(len(c.positions) for c in part.contacts))
+    return Group(
+        switches=tuple(c.switch for c in part.contacts),
+        positions=tuple(c.positions for c in part.contacts),
+        lamps=tuple(x.name for x in part.loads),
+        terminals=part.terminals,
+        rows=tuple(_row(part, setting, near) for setting in chosen),
+        complete=complete,
+    )
+
+
+def _row(part: Part, setting: tuple[int, ...], near: Neighbours) -> Row:
+    state = state_of(part, chain.from_iterable(c.joins[i] for c, i in zip(part.contacts, setting, strict=True)))
+    shorts: list[Short] = []
+    meetings: list[Meeting] = []
+    for together in state.together:
+        if together in part.rails:
+            continue  # joined by conductors alone: said once, for the whole solution
+        made = chain.from_iterable(c.terminals[i] for c, i in zip(part.contacts, setting, strict=True))
+        more_shorts, more_meetings = meetings_of(together, near, made)
+        shorts += more_shorts
+        meetings += more_meetings
+    return Row(
+        setting=tuple(c.positions[i] for c, i in zip(part.contacts, setting, strict=True)),
+        lamps=state.lamps,
+        conditions=tuple(state.conditions[i] for i in part.at),
+        shorts=tuple(shorts),
+        meetings=tuple(meetings),
+    )
+
+
+def _fixed_meetings(network: Network, near: Neighbours) -> tuple[tuple[Short, ...], tuple[Meeting, ...]]:
+    found = [meetings_of(rails, near) for rails in network.rails.values() if len(rails) > 1]
+    return tuple(s for shorts, _ in found for s in shorts), tuple(m for _, meetings in found for m in meetings)
+
+
+def _representatives(network: Network) -> dict[Terminal, Terminal]:
+    first: dict[int, Terminal] = {}
+    for terminal, net in network.net.items():
+        first.setdefault(net, terminal)
+    return {terminal: first[net] for terminal, net in network.net.items()}

@@ -1,0 +1,52 @@
+"""Job -> questions and answers for a class, every answer from the solution.
+
+The same seed gives the same versions; versions differ in what they ask about, not in how many questions of each kind.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from hashlib import sha256
+from itertools import zip_longest
+
+from sheetgen.model.handout import Version
+from sheetgen.model.solution import Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.pages.lookup import Lookup
+from sheetgen.teach.questions import KINDS, Candidate
+
+MOST_VERSIONS = 26  # named by letters
+
+
+def versions_of(look: Lookup, solve: Callable[[Wiring], Solution], number: int, seed: int) -> tuple[Version, ...]:
+    """So many versions. A kind of question that has nothing to ask about in this circuit is left out of all of them."""
+    ranked = {kind: (count, _ranked(kind, find(look, solve), seed)) for kind, count, find in KINDS}
+    return tuple(
+        Version(chr(ord("A") + v), tuple(
+            candidate.build()
+            for count, candidates in ranked.values()
+            for candidate in _turn(candidates, count, v)
+        ))
+        for v in range(number)
+    )
+
+
+def _ranked(kind: str, candidates: list[Candidate], seed: int) -> list[Candidate]:
+    """In an order that the seed decides, the sorts of candidate by turns so that no sheet asks the same thing twice."""
+    def rank(candidate: Candidate) -> bytes:
+        return sha256(f"{seed}/{kind}/{candidate.key}".encode()).digest()
+
+    sorts: dict[str, list[Candidate]] = {}
+    for candidate in sorted(candidates, key=rank):
+        sorts.setdefault(candidate.sort, []).append(candidate)
+    return [c for by_turns in zip_longest(*sorts.values()) for c in by_turns if c is not None]
+
+
+def _turn(candidates: list[Candidate], count: int, version: int) -> list[Candidate]:
+    """The candidates of one version: where the one before left off, round and round."""
+    count = min(count, len(candidates))
+    start = version * count
+    return [candidates[(start + i) % len(candidates)] for i in range(count)]
+
+
+__all__ = ["MOST_VERSIONS", "versions_of"]

@@ -1,0 +1,107 @@
+"""What happens if two core ends at an accessory are exchanged: found by solving the circuit that results."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import combinations
+
+from sheetgen.model.accessory import Level, Terminal
+from sheetgen.model.handout import Question
+from sheetgen.model.reading import Role
+from sheetgen.model.solution import Group, LampState, Potential, Solution
+from sheetgen.model.wiring import Wiring
+from sheetgen.model.words import capital, joined
+from sheetgen.pages.lookup import Landing, Lookup
+
+LIT = (LampState.ON, LampState.DIM)
+MOST_SETTINGS = 16
+
+
+def exchange_questions(look: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[tuple[str, str, Callable]]:
+    """(key, sort, build) for every pair of core ends on different terminals of an accessory, cpcs left out."""
+    for name, landings in look.landings.items():
+        if look.accessories[name].kind.level in (Level.BOARD, Level.PENDANT):
+            continue
+        ends = [end for end in landings if end.here.node and not end.cable.flex and not end.cable.link
+                and look.job.reading.roles[end.core.key] is not Role.CPC]
+        for one, two in combinations(ends, 2):
+            roles = sorted(look.job.reading.roles[end.core.key] for end in (one, two))
+            group = _group(look, one, two)
+            if one.here.terminal != two.here.terminal and one.core != two.core and group:
+                yield (f"{one.core.key}/{one.end}-{two.core.key}/{two.end}", f"{name}: {'/'.join(roles)}",
+                       lambda a=one, b=two, g=group: _question(look, solve, g, a, b))
+
+
+def _group(look: Lookup, one: Landing, two: Landing) -> Group | None:
+    """The group that depends on one of two core ends, where it has switches and lamps and not too many settings."""
+    for end in (one, two):
+        for group in look.job.solution.groups:
+            if end.here.node in group.terminals and group.lamps and 0 < len(group.rows) <= MOST_SETTINGS:
+                return group if group.switches else None
+    return None
+
+
+def exchanged(wiring: Wiring, one: tuple[str, int], two: tuple[str, int]) -> Wiring:
+    """The wiring with two core ends, given by core key and end, on each other's terminals."""
+    at = {(core.key, i): core.ends[i].terminal for core in wiring.cores() for i in (0, 1)}
+    moved = {one: at[two], two: at[one]}
+    return replace(wiring, cables=tuple(
+        replace(cable, cores=tuple(
+            replace(core, ends=tuple(
+                replace(end, terminal=moved.get((core.key, i), end.terminal)) for i, end in enumerate(core.ends)
+            ))
+            for core in cable.cores
+        ))
+        for cable in wiring.cables
+    ))
+
+
+def _question(look: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing) -> Question:
+    solution = solve(exchanged(look.wiring, (one.core.key, one.end), (two.core.key, two.end)))
+    says = "; ".join(_outcome(look, group, lamp, solution) for lamp in group.lamps)
+    return Question(
+        "exchange",
+        f"At {one.here.accessory}, {one.core} on {look.label(one.here.node)} and {two.core} on "
+        f"{look.label(two.here.node)} are exchanged by mistake. In which settings "
+        f"{'is the lamp' if len(group.lamps) == 1 else 'are the lamps'} lit then?",
+        f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),
+    )
+
+
+def _outcome(look: Lookup, before: Group, lamp: str, solution: Solution) -> str:
+    """In which settings the lamp is lit after the exchange, or that it is as before."""
+    group = solution.group_of_lamp(lamp)
+    name = f"{look.loads[lamp]}: " if len(before.lamps) > 1 else ""
+    if solution.shorts:
+        return f"{name}line and neutral or earth are joined: the device opens at once"
+    i, k = group.lamps.index(lamp), before.lamps.index(lamp)
+    lit = [row.setting for row in group.rows if row.lamps[i].state in LIT]
+    short = [row.setting for row in group.rows if row.lamps[i].state is LampState.SHORT or row.shorts]
+    same = group.switches == before.switches and not short and all(
+        row.lamps[i] == old.lamps[k] for row, old in zip(group.rows, before.rows, strict=True))
+    if same:
+        said = "in the same as before"
+    elif not lit:
+        said = "in none"
+    elif len(lit) == len(group.rows):
+        said = "in all of them"
+    else:
+        said = f"in {len(lit)} of {len(group.rows)}: {'; '.join(look.setting(group, setting) for setting in lit)}"
+    if short:
+        said += f"; the device opens with {' or with '.join(look.setting(group, s) for s in short)}"
+    return f"{name}{said}{_newly_live(look, solution)}"
+
+
+def _newly_live(look: Lookup, solution: Solution) -> str:
+    """Terminals that are at line in some setting and never were before; those of lights only."""
+    found = [
+        look.full(node) for node in look.wiring.nodes()
+        if not look.accessories[node.accessory].kind.switches and not look.accessories[node.accessory].kind.rails
+        and _ever_at_line(solution, node) and not _ever_at_line(look.job.solution, node)
+    ]
+    return f"; but {joined(found)} can now be at line" if found else ""
+
+
+def _ever_at_line(solution: Solution, node: Terminal) -> bool:
+    return any(c.potential is Potential.LINE and c.solid for c in solution.conditions(node))

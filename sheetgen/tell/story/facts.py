@@ -1,0 +1,171 @@
+"""What happens in a setting, as values: how far line comes, which contact stops it, which lamps lack what."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from sheetgen.circuit.current import Flow, Step, conditions_of, flow_of, made_contacts
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row, Solution
+from sheetgen.model.wiring import Wiring
+
+
+@dataclass(frozen=True)
+class Fact:
+    """One thing a sentence says. Which terminals it speaks of depends on `what`:
+
+    "line at" (terminal), "neutral at" (terminal), "no line at" (terminal), "carries" (core `name` from terminal to
+    other), "passes" (contact of switch `name` from terminal to other), "open" (contact of switch `name` between
+    terminal and other), "position" (switch `name` at `value`), "lamp" (`name` is in state `value`), "short" (terminal
+    to other).
+    """
+
+    what: str
+    terminal: Terminal | None = None
+    other: Terminal | None = None
+    name: str = ""
+    value: str = ""
+
+
+@dataclass(frozen=True)
+class Stop:
+    """A contact that stands elsewhere: what comes to `near` is kept from `far`. `steps` lead to `near` from a rail."""
+
+    switch: str
+    near: Terminal
+    far: Terminal
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class Dark:
+    """A lamp that is not lit: its contacts, what it lacks ("line", "neutral", "both", "neither"), what cuts it off."""
+
+    lamp: str
+    state: LampState
+    lacks: str
+    contacts: tuple[Terminal, Terminal]  # the one that lacks it first
+    stops: tuple[Stop, ...]
+
+
+@dataclass(frozen=True)
+class Account:
+    """One setting of a group."""
+
+    setting: Mapping[str, str]
+    lamps: Mapping[str, Lamp]
+    at: Mapping[Terminal, Condition]
+    flow: Flow
+    dark: tuple[Dark, ...]
+    fronts: tuple[Stop, ...]  # where line ends at a contact that stands elsewhere
+    fed: bool  # line comes to a switch or a lamp of the group at all
+
+
+def account_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> Account:
+    """What happens in a setting."""
+    return _Looking(wiring, solution, group, row).account()
+
+
+class _Looking:
+    def __init__(self, wiring: Wiring, solution: Solution, group: Group, row: Row):
+        self.wiring, self.solution, self.group, self.row = wiring, solution, group, row
+        self.at = conditions_of(solution, group, row)
+        self.setting = dict(zip(group.switches, row.setting, strict=True))
+        self.near: dict[Terminal, list[Step]] = {}
+        for step in (*_cores(wiring), *made_contacts(wiring, group, row)):
+            self.near.setdefault(step.start, []).append(step)
+            self.near.setdefault(step.end, []).append(step._replace(start=step.end, end=step.start))
+        self.contacts = tuple(self._open_contacts())
+        self.line = self._reached(self._rails("line"))
+        self.neutral = self._reached(self._rails("neutral", "earth"))
+
+    def account(self) -> Account:
+        """The whole of it."""
+        lamps = dict(zip(self.group.lamps, self.row.lamps, strict=True))
+        ends = {name: (a.terminal(load.a), a.terminal(load.b)) for name, a, load in self.wiring.loads()}
+        dark = tuple(self._dark(name, lamp.state, ends[name]) for name, lamp in lamps.items() if not lamp.fraction)
+        own = [t for switch, a, b in self.contacts for t in (a, b)]
+        own += [t for step in made_contacts(self.wiring, self.group, self.row) for t in (step.start, step.end)]
+        own += [t for name in self.group.lamps for t in ends[name]]
+        return Account(
+            self.setting, lamps, self.at, flow_of(self.wiring, self.solution, self.group, self.row), dark,
+            self._stops(self.line, lambda far: not self.at[far].live and far not in self.line),
+            any(t in self.line for t in own),
+        )
+
+    def _rails(self, *kinds: str) -> list[Terminal]:
+        return [a.terminal(name) for a in self.wiring.accessories for name, kind in a.kind.rails if kind in kinds]
+
+    def _open_contacts(self) -> Iterable[tuple[str, Terminal, Terminal]]:
+        """(switch, terminal, terminal) for every pair that another position of a switch of the group would join."""
+        for name, accessory, switch in self.wiring.switches():
+            if name in self.setting:
+                made = {frozenset(p) for pos in switch.positions if pos.name == self.setting[name] for p in pos.joins}
+                pairs = dict.fromkeys(pair for pos in switch.positions for pair in pos.joins)
+                for a, b in pairs:
+                    if frozenset((a, b)) not in made:
+                        yield name, accessory.terminal(a), accessory.terminal(b)
+
+    def _reached(self, starts: Iterable[Terminal]) -> dict[Terminal, Step | None]:
+        came: dict[Terminal, Step | None] = dict.fromkeys(starts)
+        ahead = deque(came)
+        while ahead:
+            for step in self.near.get(ahead.popleft(), ()):
+                if step.end not in came:
+                    came[step.end] = step
+                    ahead.append(step.end)
+        return came
+
+    def _steps(self, came: Mapping[Terminal, Step | None], terminal: Terminal) -> tuple[Step, ...]:
+        steps: list[Step] = []
+        while (step := came.get(terminal)) is not None:
+            steps.append(step)
+            terminal = step.start
+        return tuple(reversed(steps))
+
+    def _stops(self, came: Mapping[Terminal, Step | None], wanted) -> tuple[Stop, ...]:
+        """Open contacts between what `came` reaches and a terminal that is wanted; the furthest from the rail first."""
+        found = [
+            Stop(switch, near, far, self._steps(came, near))
+            for switch, a, b in self.contacts
+            for near, far in ((a, b), (b, a))
+            if near in came and far not in came and wanted(far)
+        ]
+        return tuple(sorted(found, key=lambda stop: -len(stop.steps)))
+
+    def _dark(self, name: str, state: LampState, ends: tuple[Terminal, Terminal]) -> Dark:
+        a, b = ends
+        has_line = [t for t in ends if t in self.line]
+        has_neutral = [t for t in ends if t in self.neutral]
+        if has_line and not has_neutral:
+            lacking = b if a in self.line else a
+            lacks = "neutral" if len(has_line) == 1 else "neither"
+            return Dark(name, state, lacks, self._first(lacking, ends), self._cuts(lacking, self.neutral))
+        if has_neutral and not has_line:
+            lacking = b if a in self.neutral else a
+            lacks = "line" if len(has_neutral) == 1 else "neither"
+            return Dark(name, state, lacks, self._first(lacking, ends), self._cuts(lacking, self.line))
+        return Dark(name, state, "both", ends, self._cuts(a, self.line) or self._cuts(b, self.line))
+
+    @staticmethod
+    def _first(lacking: Terminal, ends: tuple[Terminal, Terminal]) -> tuple[Terminal, Terminal]:
+        return ends if ends[0] == lacking else (ends[1], ends[0])
+
+    def _cuts(self, lacking: Terminal, came: Mapping[Terminal, Step | None]) -> tuple[Stop, ...]:
+        """The open contacts that part what a lamp's contact is joined to from what it lacks."""
+        beyond = self._reached([lacking])
+        return self._stops(came, lambda far: far in beyond)
+
+
+def _cores(wiring: Wiring) -> Iterable[Step]:
+    for core in wiring.cores():
+        a, b = core.ends[0].node, core.ends[1].node
+        if a is not None and b is not None and a != b:
+            yield Step("core", core.key, a, b)
+
+
+def at_line(condition: Condition) -> bool:
+    """Joined to a line without a load between."""
+    return condition.potential is Potential.LINE and condition.solid
