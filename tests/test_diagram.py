@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 
 import pytest
 from circuits import Circuit, conversion, strappers, wirings
@@ -86,7 +86,7 @@ def on(point, path) -> bool:
     """Whether a point lies on a path."""
     return any(
         min(a[0], b[0]) <= point[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= point[1] <= max(a[1], b[1])
-        for a, b in zip(path, path[1:], strict=False)
+        for a, b in pairwise(path)
     )
 
 
@@ -117,7 +117,7 @@ def check(wiring) -> None:
 def stretches(figure: Figure):
     """(core, pins, a, b) of every straight stretch of a wire."""
     for wire, path in zip(figure.plan.schematic.wires, figure.paths, strict=True):
-        for a, b in zip(path, path[1:], strict=False):
+        for a, b in pairwise(path):
             yield wire, a, b
 
 
@@ -253,7 +253,7 @@ def test_every_wire_that_carries_current_has_one_arrow_from_line_to_neutral():
 def along(path, point) -> float:
     """How far along a path a point on it lies."""
     length = 0
-    for a, b in zip(path, path[1:], strict=False):
+    for a, b in pairwise(path):
         if on(point, (a, b)):
             return length + abs(point[0] - a[0]) + abs(point[1] - a[1])
         length += abs(a[0] - b[0]) + abs(a[1] - b[1])

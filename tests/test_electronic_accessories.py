@@ -170,7 +170,7 @@ def test_a_house_of_twenty_ways_of_pull_cords_and_plates():
 
 def test_a_load_that_cannot_be_is_refused():
     assert find("fan").build({"load": "15 W"}).loads[0].watts == Fraction(15)
-    with pytest.raises(BadOption, match="15 W|20 W"):
+    with pytest.raises(BadOption, match=r"15 W|20 W"):
         find("fan").build({"load": "fast"})
     with pytest.raises(BadOption, match="'on' cannot be 'floor'"):
         find("fan isolator").build({"on": "floor"})

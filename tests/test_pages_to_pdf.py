@@ -277,7 +277,7 @@ def test_a_drawing_alone_has_a_page_of_its_own_size():
     assert data == drawings_to_pdf((line, line), style, "Landing")
     sheets = marks(data)
     assert [(round(w * 25.4 / 72), round(h * 25.4 / 72)) for w, h, _ in sheets] == [(112, 62), (112, 62)]
-    assert ["Hall", "Hall"] == text_of(data)
+    assert text_of(data) == ["Hall", "Hall"]
 
 
 def test_the_edge_of_a_recoloured_sheet_says_that_colours_are_not_as_found():

@@ -81,7 +81,7 @@ def test_words_are_of_the_typeface_large_enough_and_apart():
             assert lettering.size >= 6
             wide = text_width(text.text, lettering)
             left = text.x - {"start": 0, "middle": wide // 2, "end": wide}[text.anchor]
-            assert 0 <= left and left + wide <= drawing.width and 200 <= text.y <= drawing.height
+            assert left >= 0 and left + wide <= drawing.width and 200 <= text.y <= drawing.height
             boxes.append((left, text.y - 200, left + wide, text.y, text.text))
     for a, b in combinations(boxes, 2):
         assert not (a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]), (a, b)

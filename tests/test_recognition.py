@@ -254,7 +254,7 @@ NEUTRAL_AT_SWITCH = {
 @pytest.mark.parametrize("combination", [c for c in COMBINATIONS if c.switches == 2], ids=str)
 def test_what_is_at_each_accessory(combination: Combination):
     """Is there a neutral at my switch? Only where they loop at the switches; and a sensor fits only with both."""
-    wiring, solution, reading = understood(combination.text(2))
+    wiring, _solution, reading = understood(combination.text(2))
     places = {p.accessory: p for p in reading.places}
     assert set(places) == {a.name for a in wiring.accessories if a.kind.level in ("wall", "ceiling")}
     assert places["Hall switch"].neutral is NEUTRAL_AT_SWITCH[combination.loop]
@@ -277,7 +277,7 @@ def test_last_on_the_run():
 
 
 def test_where_two_ways_meet_nothing_is_offered():
-    wiring, solution, reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
+    wiring, solution, _reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")
     assert landing.fits == () and "way 5" in landing.lacks[0] and "way 6" in landing.lacks[0]
 

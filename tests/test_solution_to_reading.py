@@ -71,7 +71,7 @@ def test_roles_of_conversion_wiring():
 
 def test_roles_of_two_strappers():
     found = roles(one_room(strappers))
-    assert [v for v in found.values()] == ["permanent line", "neutral", "strapper", "strapper", "switched line"]
+    assert list(found.values()) == ["permanent line", "neutral", "strapper", "strapper", "switched line"]
 
 
 def test_roles_when_the_neutral_is_switched():
@@ -382,5 +382,5 @@ def test_a_sleeve_at_the_second_end_is_read_where_the_first_is_in_nothing():
 
 def test_a_reading_carries_its_findings():
     wiring = one_room(switched_neutral)
-    assert [f.rule for f in read(wiring).findings][0] == "switched_neutral"
+    assert next(f.rule for f in read(wiring).findings) == "switched_neutral"
     assert read(one_room(loop_in)).findings == ()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 import pytest
@@ -132,7 +133,7 @@ def test_current_passes_every_core_and_contact_that_a_lit_lamp_is_said_to_have(n
             assert [path.load for path in flow.paths] == lit
             for path in flow.paths:
                 steps = (*path.there, path.through, *path.back)
-                assert all(a.end == b.start for a, b in zip(steps, steps[1:], strict=False))
+                assert all(a.end == b.start for a, b in itertools.pairwise(steps))
                 rails = {a.terminal(t): kind for a in job.wiring.accessories for t, kind in a.kind.rails}
                 assert rails[steps[0].start] == "line" and rails[steps[-1].end] == "neutral"
 

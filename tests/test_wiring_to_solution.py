@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import time
 from dataclasses import replace
 from fractions import Fraction
@@ -97,7 +98,7 @@ def test_gray_code_of_any_positions(counts):
         total *= count
     assert len(set(rows)) == len(rows) == total
     assert all(0 <= p < count for row in rows for p, count in zip(row, counts, strict=True))
-    for before, after in zip(rows, rows[1:], strict=False):
+    for before, after in itertools.pairwise(rows):
         assert sum(abs(a - b) for a, b in zip(before, after, strict=True)) == 1
 
 

@@ -10,7 +10,7 @@ from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM, PT
 from sheetgen.model.style import Paint, Style
 
-_UNPRINTABLE = {c: " " for c in (*range(32), 127)}
+_UNPRINTABLE = dict.fromkeys((*range(32), 127), " ")
 
 
 def drawing_to_svg(drawing: Drawing, style: Style, description: str = "") -> str:

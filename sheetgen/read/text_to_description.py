@@ -186,7 +186,7 @@ def _real_path(loc: tuple, tree: Tree) -> Path:
     """The part of pydantic's location that stands in the file (it adds the names of union members)."""
     path: Path = ()
     for step in loc:
-        if (*path, step) in tree.marks or step == loc[-1] and isinstance(step, str) and "[" not in step:
+        if (*path, step) in tree.marks or (step == loc[-1] and isinstance(step, str) and "[" not in step):
             path = (*path, step)
     return path
 

@@ -68,9 +68,9 @@ def test_every_crossing_of_conductors_has_a_gap(path):
 def _crossings(over: Line, under: Line):
     for a, b in pieces(over):
         for c, d in pieces(under):
-            if a[1] == b[1] and c[0] == d[0] and over is not under:
-                if min(a[0], b[0]) < c[0] < max(a[0], b[0]) and min(c[1], d[1]) < a[1] < max(c[1], d[1]):
-                    yield c[0], a[1]
+            square = a[1] == b[1] and c[0] == d[0] and over is not under
+            if square and min(a[0], b[0]) < c[0] < max(a[0], b[0]) and min(c[1], d[1]) < a[1] < max(c[1], d[1]):
+                yield c[0], a[1]
 
 
 def test_a_miniature_has_no_text():

@@ -106,9 +106,9 @@ def test_a_wrong_style_file_is_refused_by_name(folder, file, change, says):
 
 def test_broken_yaml_and_unknown_names(folder):
     (folder / "colours" / "legacy.yaml").write_text("name: [", encoding="utf-8")
-    with pytest.raises(BadStyle, match="colours/legacy.yaml: cannot be read"):
+    with pytest.raises(BadStyle, match=r"colours/legacy\.yaml: cannot be read"):
         load_style("colour", "a4", folder)
-    with pytest.raises(BadStyle, match="print/sepia.yaml: there is no such style file. Known: colour, mono"):
+    with pytest.raises(BadStyle, match=r"print/sepia\.yaml: there is no such style file\. Known: colour, mono"):
         load_style("sepia")
     with pytest.raises(BadStyle, match="no paper 'a5'"):
         load_style("colour", "a5")

@@ -261,9 +261,8 @@ def _sleeves_clear(look: Look) -> Iterator[str]:
             if meet(box, rect(terminal)):
                 yield f"sleeve on terminal: {name(sleeve)} and {name(terminal)}"
         for line in look.conductors:
-            if crosses(look, line, box, 27):
-                if dict(line.about)["core"] != core:
-                    yield f"sleeve on another core: {name(sleeve)} and {name(line)}"
+            if crosses(look, line, box, 27) and dict(line.about)["core"] != core:
+                yield f"sleeve on another core: {name(sleeve)} and {name(line)}"
         own = [line for line in look.conductors if dict(line.about)["core"] == core]
         if not any(meet(stretch(a, b, 1), box) for line in own for a, b in pieces(line)):
             yield f"sleeve beside its core: {name(sleeve)}"

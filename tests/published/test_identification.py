@@ -109,7 +109,8 @@ def test_a_black_core_as_cpc_and_a_grey_one_as_neutral():
 
 def test_the_traps_black_and_blue():
     # Black: neutral in old twin, line in new three-core. Blue: line in old three-core, neutral in new twin.
-    need = lambda colour, role, name: colour_needed(core(colour), role, SETS[name], SETS)
+    def need(colour, role, name):
+        return colour_needed(core(colour), role, SETS[name], SETS)
     assert need("BK", Role.NEUTRAL, "legacy") is None and need("BK", Role.SWITCHED_LINE, "current") == "BN"
     assert need("BU", Role.NEUTRAL, "current") is None and need("BU", Role.SWITCHED_LINE, "legacy") == "RD"
 

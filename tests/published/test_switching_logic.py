@@ -61,7 +61,7 @@ def test_parity_toggling_and_half_of_all_settings(switches, room, crossed, odd):
     for setting, on in table.items():
         assert on == (sum(setting) % 2 == int(odd))
         for i in range(switches):
-            assert table[setting[:i] + (1 - setting[i],) + setting[i + 1:]] != on
+            assert table[(*setting[:i], 1 - setting[i], *setting[i + 1:])] != on
 
 
 def test_both_cores_of_a_switch_drop_are_line():

@@ -17,7 +17,7 @@ SL = TerminalKind(
     "SL", Meant.SWITCHED, ways=3, rows=2,
     aliases=("switched line", "switched live", "switch line", "SW", "S/L", "switch wire"),
 )
-SL_TWO = replace(SL, aliases=SL.aliases + ("L", "line", "live"))
+SL_TWO = replace(SL, aliases=(*SL.aliases, "L", "line", "live"))
 BLOCKS = {"two": 2, "2": 2, "two-plate": 2, "three": 3, "3": 3, "three-plate": 3}
 
 

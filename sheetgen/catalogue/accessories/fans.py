@@ -79,8 +79,8 @@ def of_poles(name: str, poles: tuple, what: str, flags: frozenset[str], level: L
     return AccessoryKind(
         name, level, (*(t for pole in poles for t in pole), EARTH), (*rows, ("E",)),
         switches=(SwitchKind((Position("off"), Position("on", rows)), what=what),),
-        ports=tuple((p, t) for row, port in zip(rows, _ports(poles), strict=True)
-                    for p, t in ((port, row[0]), (f"{port} out", row[1]))) + (("earth", "E"),),
+        ports=(*((p, t) for row, port in zip(rows, _ports(poles), strict=True)
+                 for p, t in ((port, row[0]), (f"{port} out", row[1]))), ("earth", "E")),
         letter="Q", flags=flags,
     )
 

@@ -15,7 +15,7 @@ CAPS = {
     "screw": True, "es": True, "e27": True, "e14": True, "ses": True,
 }
 LOOP = TerminalKind("loop", Meant.LOOP, aliases=("permanent line", "loop in"))
-SWITCHED = replace(LINE, meant=Meant.SWITCHED, aliases=LINE.aliases + ("SL", "switched line", "SW", "switched live"))
+SWITCHED = replace(LINE, meant=Meant.SWITCHED, aliases=(*LINE.aliases, "SL", "switched line", "SW", "switched live"))
 
 
 def watts(options: Mapping[str, object]) -> Fraction:

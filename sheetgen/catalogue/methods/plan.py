@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass, field
 
 from sheetgen.catalogue.methods.ports import (
@@ -96,7 +97,7 @@ class Plan:
 
     def lights(self, lights: tuple[Light, ...], line: bool = False) -> None:
         """From light to light: switched line and neutral, with `line` the permanent line too."""
-        for here, there in zip(lights, lights[1:], strict=False):
+        for here, there in itertools.pairwise(lights):
             wires = (Wire(SWITCHED, SWITCHED, SWITCHED), Wire(NEUTRAL, NEUTRAL, NEUTRAL))
             says = "on to the next light: switched line and neutral"
             if line:

@@ -5,6 +5,7 @@ Everything here speaks in ports ("common", "strap 1", "switched line"), never in
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -175,7 +176,7 @@ def in_a_row(seats: tuple[Seat, ...], past: str = "", past_does: str = COMMON,
     `ends` are the ports of the third wire at the first and the last switch; `past` names the connector between.
     """
     hops = []
-    for i, (here, there) in enumerate(zip(seats, seats[1:], strict=False)):
+    for i, (here, there) in enumerate(itertools.pairwise(seats)):
         third = ()
         if past:
             a = ends[0] if i == 0 else here.joint(past)

@@ -6,6 +6,7 @@ the arrangements tried none has a lower cost of length, turns and crossings.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -256,7 +257,7 @@ def _rows(order: Order, bodies: list[Body], fans: Fans, apart: Sequence[Gap] = (
             pulls.append((p.item, q.item, off, weight))
     gaps = list(apart)
     for column in order.columns:
-        for above, below in zip(column, column[1:], strict=False):
+        for above, below in itertools.pairwise(column):
             bottom = bodies[above].bottom if above < len(bodies) else PASSING
             top = bodies[below].top if below < len(bodies) else -PASSING
             gaps.append((above, below, bottom - top))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -72,7 +73,7 @@ class _Inked:
     def _crossings(self):
         """(upper wire, point) wherever an upright stretch of one wire crosses a level stretch of another."""
         stretches = [(wire, a, b) for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True)
-                     for a, b in zip(path, path[1:], strict=False)]
+                     for a, b in itertools.pairwise(path)]
         level = [(w, min(a[0], b[0]), max(a[0], b[0]), a[1]) for w, a, b in stretches if a[1] == b[1]]
         for wire, a, b in stretches:
             if a[0] == b[0]:
@@ -85,7 +86,7 @@ class _Inked:
         """Where a wire to an outer rail passes under another."""
         for bar in self.figure.bars:
             for path in self.figure.paths:
-                for (ax, ay), (bx, by) in zip(path, path[1:], strict=False):
+                for (ax, ay), (bx, by) in itertools.pairwise(path):
                     if ay == by and min(ax, bx) < bar.x < max(ax, bx) and bar.top < ay < bar.bottom:
                         yield bar.x, ay
 
@@ -197,7 +198,7 @@ class _Inked:
                   if way[0] == path[0] and way[-1] != path[-1]]
         first = max((_parting(path, way) for way in others), default=path[0],
                     key=lambda p: abs(p[0] - path[0][0]) + abs(p[1] - path[0][1]))
-        for n, (a, b) in enumerate(zip(path, path[1:], strict=False)):
+        for n, (a, b) in enumerate(itertools.pairwise(path)):
             level = a[1] == b[1] == first[1] and min(a[0], b[0]) <= first[0] <= max(a[0], b[0])
             if level or (a[0] == b[0] == first[0] and min(a[1], b[1]) <= first[1] <= max(a[1], b[1])):
                 return (first, *path[n + 1:])
@@ -229,7 +230,7 @@ def _parting(a: tuple[Point, ...], b: tuple[Point, ...]) -> Point:
 
 
 def _arrow(path: Sequence[Point]) -> list[Shape]:
-    stretches = list(zip(path, path[1:], strict=False))
+    stretches = list(itertools.pairwise(path))
     (ax, ay), (bx, by) = max(stretches, key=lambda s: (abs(s[0][0] - s[1][0]) + abs(s[0][1] - s[1][1])))
     length = abs(ax - bx) + abs(ay - by)
     if length < ARROW:

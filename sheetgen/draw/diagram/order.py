@@ -162,7 +162,7 @@ def _improve(order: Order, k: int) -> None:
             order.place[item] = i
         return order.crossings(channels), _slant(order, channels)
 
-    best = cost()
+    cost()
     for item in sorted(column):
         home = column.index(item)
         turns = (False, True) if item < len(order.over) and max(order.net.pins[item]) > 1 else (False,)
@@ -174,7 +174,7 @@ def _improve(order: Order, k: int) -> None:
                 if len(turns) > 1:
                     order.over[item] = over
                 tried.append((cost(), to != home, over, to))
-        best, _, over, to = min(tried)
+        _best, _, over, to = min(tried)
         column.remove(item)
         column.insert(to, item)
         if len(turns) > 1:

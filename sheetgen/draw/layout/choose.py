@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Set
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from itertools import pairwise, product
 
@@ -180,7 +180,7 @@ class _Table:
         return total
 
     def _crossings(self, nets, placed: dict[str, _Lie], touched: set[str], least: float,
-                   without: Set[str] = frozenset()) -> float:
+                   without: AbstractSet[str] = frozenset()) -> float:
         """Length, bends and crossings of the nets touched, but for their crossings with those in `without`."""
         moved = [cable for cable in nets if cable in touched]
         total = 0.0

@@ -48,7 +48,7 @@ def hang(hanging: Hanging, parts: Parts, top: int, style: Style, wiring: Wiring)
     """Set out the lampholder with its upper edge at `top`, under the flex that the rose's entry has placed."""
     m = style.measures
     cable = hanging.entry.cables[0]
-    (pin, low), = [p for (c, _), p in parts.pins.items() if c == cable]
+    (pin, _low), = [p for (c, _), p in parts.pins.items() if c == cable]
     height = _body(hanging, style)
     frame = Frame(pin - hanging.body_left(style), top, hanging.body_left(style) + hanging.body_right(style), height)
     port_y = top + height - 70 - m["row"]

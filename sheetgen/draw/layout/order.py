@@ -34,7 +34,7 @@ def _links(scene: Scene) -> list[tuple[str, str, float]]:
             if entry.hangs:
                 continue
             if entry.partner in scene.posts:
-                found[entry.run] = (key, entry.partner) if entry.run not in found else found[entry.run]
+                found[entry.run] = found.get(entry.run, (key, entry.partner))
     return [(a, b, 1.0) for a, b in found.values()]
 
 

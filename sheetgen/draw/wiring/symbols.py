@@ -30,7 +30,7 @@ def _contacts(switch: SwitchKind, rows, columns: tuple[int, int], about) -> list
     pivots = dict.fromkeys(a for a, _ in joins)
     dots: dict[str, Point] = {a: (columns[0], rows[a]) for a in pivots}
     dots |= {b: (columns[1], rows[b]) for _, b in joins if b not in dots}
-    about = about + (("switch", switch.name or switch.what),)
+    about = (*about, ("switch", switch.name or switch.what))
     shapes: list[Shape] = []
     first = switch.positions[0].joins
     for a, b in first:

@@ -23,7 +23,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                     for t in (load.a, load.b) for c in subject.conditions.get(accessory.terminal(t), ()))
         ]
         if lamps:
-            accessory, _ = subject.loads[lamps[0]]
+            _accessory, _ = subject.loads[lamps[0]]
             yield Finding(
                 "lampholder_device", Gravity.PUT_RIGHT,
                 says=f"{subject.way(way.accessory)} feeds lampholders and its device is {way.device}.",

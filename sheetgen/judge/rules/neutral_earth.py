@@ -15,7 +15,7 @@ def check(subject: Subject) -> Iterator[Finding]:
     found += [(g, r, m) for g in subject.solution.groups for r in g.rows for m in r.meetings]
     seen = set()
     for group, row, meeting in found:
-        neutral, other = meeting.rails
+        neutral, _other = meeting.rails
         kinds = [dict(subject.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
         if kinds != ["neutral", "earth"] or neutral in seen:
             continue

@@ -59,7 +59,7 @@ def _together_in_conduit(subject: Subject, name: str) -> bool:
         for cable in subject.wiring.cables if cable.run_in == enclosure and carried[cable.name] > 0
         for core in cable.cores if not core.cpc
     }
-    return Role.NEUTRAL in roles and bool(roles & set(LINES)) or {Role.PERMANENT_LINE, Role.SWITCHED_LINE} <= roles
+    return (Role.NEUTRAL in roles and bool(roles & set(LINES))) or {Role.PERMANENT_LINE, Role.SWITCHED_LINE} <= roles
 
 
 RULE = Rule("wide_loop", "line and neutral of a circuit by separate routes", check)

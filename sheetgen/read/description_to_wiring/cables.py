@@ -150,7 +150,7 @@ class _Reader:
         single = cable_type.name in ("single", "unsheathed single")
         if single and len(cores) == 1:
             live, cpc = cores, []
-        if len(live) > cable_type.live or len(cpc) > bool(cable_type.cpc) and not (single and len(cores) == 1):
+        if len(live) > cable_type.live or (len(cpc) > bool(cable_type.cpc) and not (single and len(cores) == 1)):
             self.note(("cores",), "E318", f"A {cable_type.name} has {wanted} cores, not {len(cores)}.")
         elif len(cores) < wanted:
             given = f"only {len(cores)} are given" if len(cores) > 1 else "only one is given"
