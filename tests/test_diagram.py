@@ -8,7 +8,7 @@ import pytest
 from circuits import Circuit, conversion, strappers, wirings
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from layout.jumbles import jumbles
+from layout.random_wirings import random_wirings
 from pages.jobs import NAMES, example
 
 from sheetgen.circuit.current import conditions_of, flow_of
@@ -186,7 +186,7 @@ def test_circuits_right_and_wrong_are_read_back(wiring):
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
-@given(jumbles())
+@given(random_wirings())
 def test_wirings_without_sense_are_read_back(wiring):
     check(wiring)
 

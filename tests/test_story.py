@@ -8,7 +8,7 @@ import re
 import pytest
 from circuits import Circuit, conversion, wirings
 from hypothesis import given, settings
-from layout.jumbles import jumbles
+from layout.random_wirings import random_wirings
 from pages.jobs import NAMES, example
 
 from sheetgen.circuit.current import conditions_of, flow_of
@@ -118,7 +118,7 @@ def test_every_statement_about_circuits_right_and_wrong_is_so(wiring):
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
-@given(jumbles())
+@given(random_wirings())
 def test_every_statement_about_wirings_without_sense_is_so(wiring):
     check(wiring)
 

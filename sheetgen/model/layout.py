@@ -18,7 +18,7 @@ class Frame:
 
 
 @dataclass(frozen=True)
-class Words:
+class TextPlace:
     """A line of text set in a lettering; (x, y) is the middle of its baseline, `width` what it takes."""
 
     text: str
@@ -34,7 +34,7 @@ class TerminalPlace:
 
     terminal: str  # canonical name
     frame: Frame
-    label: Words
+    label: TextPlace
     rows: tuple[int, ...] = ()
     connector: bool = False
 
@@ -49,7 +49,7 @@ class AccessoryPlace:
 
     name: str
     frame: Frame
-    titles: tuple[Words, ...]
+    titles: tuple[TextPlace, ...]
     terminals: tuple[TerminalPlace, ...]
     devices: tuple[tuple[int, int], ...] = ()
     lamp: Point | None = None
@@ -57,7 +57,7 @@ class AccessoryPlace:
 
 
 @dataclass(frozen=True)
-class Landing:
+class CoreEndPlace:
     """A core's end: on which terminal (None: on nothing), where, its colour code, and the place for a sleeve."""
 
     core: str  # Core.key
@@ -66,7 +66,7 @@ class Landing:
     terminal: str | None
     at: Point
     side: int  # -1: comes from the left, 1: from the right, 0: from above
-    code: Words
+    code: TextPlace
     sleeve: Frame
 
 
@@ -85,7 +85,7 @@ class ConductorPlace:
 
 
 @dataclass(frozen=True)
-class Mouth:
+class SheathEnd:
     """Where a sheath opens into its cores: a flare, seen from the sheath to the cores."""
 
     cable: str
@@ -96,12 +96,12 @@ class Mouth:
 
 @dataclass(frozen=True)
 class SheathPlace:
-    """A sheath from mouth to mouth (or to a continuation mark)."""
+    """A sheath from end to end (or to a continuation mark)."""
 
     cable: str
     flex: bool
     points: tuple[Point, ...]
-    mouths: tuple[Mouth, ...]
+    sheath_ends: tuple[SheathEnd, ...]
 
 
 @dataclass(frozen=True)
@@ -110,7 +110,7 @@ class Tag:
 
     cable: str
     frame: Frame
-    words: Words
+    words: TextPlace
 
 
 @dataclass(frozen=True)
@@ -122,7 +122,7 @@ class MarkPlace:
     onward: bool  # to a later sheet
     cables: tuple[str, ...]
     frame: Frame
-    words: tuple[Words, ...]
+    words: tuple[TextPlace, ...]
 
 
 @dataclass(frozen=True)
@@ -134,7 +134,7 @@ class Sheet:
     height: int
     accessories: tuple[AccessoryPlace, ...]
     conductors: tuple[ConductorPlace, ...]
-    landings: tuple[Landing, ...]
+    core_ends: tuple[CoreEndPlace, ...]
     sheaths: tuple[SheathPlace, ...]
     tags: tuple[Tag, ...]
     marks: tuple[MarkPlace, ...]

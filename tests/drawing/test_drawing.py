@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from circuits import Circuit
-from layout.checker import Look, broken_rules, ink, meet, pieces, rect
+from layout.checker import SortedShapes, broken_rules, ink, meet, pieces, rect
 
 from sheetgen.draw.inking import brightness
 from sheetgen.draw.layout import wiring_to_layout
@@ -44,7 +44,7 @@ def test_a_sleeve_is_drawn_by_how_it_stands_and_the_legend_says_so(standing, rol
     wiring, reading = example("two-way-conversion")
     reading = replace(reading, sleeves=(Sleeve("W2/2", 1, "BN", standing, has="RD"),))
     (drawing,) = layout_to_drawing(wiring_to_layout(wiring, STYLE), wiring, reading, STYLE)
-    boxes = Look(drawing, STYLE).sleeves
+    boxes = SortedShapes(drawing, STYLE).sleeves
     assert [(b.role, dict(b.about)["core"], dict(b.about)["end"]) for b in boxes] == [(role, "W2/2", "1")]
     crossed = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "sleeve cross"]
     assert len(crossed) == strokes and all(meet(rect(s), rect(boxes[0])) for s in crossed)
@@ -56,7 +56,7 @@ def test_a_sleeve_is_drawn_by_how_it_stands_and_the_legend_says_so(standing, rol
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
 def test_every_crossing_of_conductors_has_a_gap(path):
     for drawing in drawn(path.stem):
-        look = Look(drawing, STYLE)
+        look = SortedShapes(drawing, STYLE)
         routes = [*look.conductors, *look.sheaths]
         bridged = [rect(s) for s in look.bridges]
         for over in routes:
@@ -76,12 +76,12 @@ def _crossings(over: Line, under: Line):
 def test_a_miniature_has_no_text():
     for drawing in drawn("bungalow", Show(labels=False)):
         assert not [s for s in drawing.shapes if isinstance(s, Text) or s.role in ("plate", "tag")]
-        assert Look(drawing, STYLE).conductors
+        assert SortedShapes(drawing, STYLE).conductors
 
 
 def test_a_live_path_is_heavy_and_all_else_thin():
     (drawing,) = drawn("two-way-conversion", Show(live={"W2/1": "line"}))
-    for line in Look(drawing, STYLE).conductors:
+    for line in SortedShapes(drawing, STYLE).conductors:
         heavy = dict(line.about)["core"] == "W2/1"
         assert line.role == ("conductor heavy" if heavy else "conductor thin")
 
@@ -89,7 +89,7 @@ def test_a_live_path_is_heavy_and_all_else_thin():
 @pytest.mark.parametrize("name", ["two-way-conversion", "two-strappers-conduit", "two-way-line-at-switch"])
 def test_a_handout_has_no_conductor_inside_accessories(name):
     full, blank = drawn(name)[0], drawn(name, Show(conductors=False))[0]
-    look = Look(blank, STYLE)
+    look = SortedShapes(blank, STYLE)
     for line in look.conductors:
         for box in look.enclosures.values():
             assert not any(meet(rect(Line((a, b), "")), rect(box), 1) for a, b in pieces(line))
@@ -127,7 +127,7 @@ def test_marks_name_one_another_across_sheets():
     assert len(drawings) > 1
     found = {}
     for number, drawing in enumerate(drawings, 1):
-        for mark in Look(drawing, STYLE).marks:
+        for mark in SortedShapes(drawing, STYLE).marks:
             about = dict(mark.about)
             found.setdefault((about["mark"], about["cables"]), []).append((number, int(about["sheet"])))
     assert found
@@ -155,12 +155,12 @@ def test_a_danger_is_marked_at_its_accessory_and_nowhere_else():
     for findings, at in ((found, {"Stairs", *(end.accessory for end in core.ends)}), ((), set())):
         changed = replace(reading, findings=findings)
         (drawing,) = layout_to_drawing(layout, wiring, changed, STYLE)
-        assert {dict(mark.about)["accessory"] for mark in Look(drawing, STYLE).dangers} == at
+        assert {dict(mark.about)["accessory"] for mark in SortedShapes(drawing, STYLE).dangers} == at
         words = {s.text for s in legend(wiring, changed, STYLE).shapes if isinstance(s, Text)}
         assert ("danger: see the findings" in words) == bool(at)
     for show in (Show(conductors=False), Show(labels=False), Show(live={"W2/1": "line"})):
         (drawing,) = layout_to_drawing(layout, wiring, replace(reading, findings=found), STYLE, show)
-        assert not Look(drawing, STYLE).dangers
+        assert not SortedShapes(drawing, STYLE).dangers
 
 
 @pytest.mark.parametrize("name", ["colour", "mono"])

@@ -21,7 +21,7 @@ Rect = tuple[float, float, float, float]
 
 def broken_rules(drawing: Drawing, style: Style) -> list[str]:
     """Everything that is wrong with a drawing."""
-    look = Look(drawing, style)
+    look = SortedShapes(drawing, style)
     return [
         *_straight(look), *_no_shared_stretch(look), *_no_touching(look), *_nothing_through_accessories(look),
         *_text_clear(look), *_text_in_its_place(look), *_sleeves_clear(look), *_dangers_clear(look),
@@ -29,7 +29,7 @@ def broken_rules(drawing: Drawing, style: Style) -> list[str]:
     ]
 
 
-class Look:
+class SortedShapes:
     """The shapes of a drawing, sorted by what they are."""
 
     def __init__(self, drawing: Drawing, style: Style):
@@ -97,7 +97,7 @@ def stretch(a: tuple[int, int], b: tuple[int, int], half: float = 0) -> Rect:
     return min(a[0], b[0]) - half, min(a[1], b[1]) - half, max(a[0], b[0]) + half, max(a[1], b[1]) + half
 
 
-def crosses(look: Look, line: Line, box: Rect, half: float, slack: float = 0) -> bool:
+def crosses(look: SortedShapes, line: Line, box: Rect, half: float, slack: float = 0) -> bool:
     """Whether any stretch of a line of that half width covers part of a box."""
     low_x, low_y, high_x, high_y = look.bounds[id(line)]
     around = (low_x - half, low_y - half, high_x + half, high_y + half)
@@ -109,14 +109,14 @@ def name(shape) -> str:
     return f"{shape.role} {getattr(shape, 'text', '')} {' '.join(f'{k}={v}' for k, v in shape.about)}"
 
 
-def _straight(look: Look) -> Iterator[str]:
+def _straight(look: SortedShapes) -> Iterator[str]:
     for line in (*look.conductors, *look.sheaths):
         for a, b in pieces(line):
             if (a[0] == b[0]) == (a[1] == b[1]):
                 yield f"not level or upright: {name(line)} {a} {b}"
 
 
-def _no_shared_stretch(look: Look) -> Iterator[str]:
+def _no_shared_stretch(look: SortedShapes) -> Iterator[str]:
     """Side by side nearer than they are wide, over any length."""
     routes = [(line, 0) for line in look.conductors] + [(line, SHEATH_HALF - CLEAR // 2) for line in look.sheaths]
     level, upright = [], []
@@ -143,7 +143,7 @@ def _same_cable(a: Line, b: Line) -> bool:
     return dict(a.about).get("cable") == dict(b.about).get("cable") and a.role != b.role
 
 
-def _no_touching(look: Look) -> Iterator[str]:
+def _no_touching(look: SortedShapes) -> Iterator[str]:
     """A bend or an end on another conductor would read as a joint."""
     for line, other in ((a, b) for a in look.conductors for b in look.conductors if a is not b):
         low_x, low_y, high_x, high_y = look.bounds[id(other)]
@@ -156,7 +156,7 @@ def _no_touching(look: Look) -> Iterator[str]:
                     yield f"touch: {name(line)} on {name(other)} at {x}, {y}"
 
 
-def _nothing_through_accessories(look: Look) -> Iterator[str]:
+def _nothing_through_accessories(look: SortedShapes) -> Iterator[str]:
     ports = {id(line): {line.points[0], line.points[-1]} for line in look.conductors}
     mouths: dict[str, set[str]] = {}
     for mouth in look.mouths:
@@ -182,7 +182,7 @@ def _nothing_through_accessories(look: Look) -> Iterator[str]:
                 yield f"passes through mark {name(mark)}: {name(line)}"
 
 
-def _text_clear(look: Look) -> Iterator[str]:
+def _text_clear(look: SortedShapes) -> Iterator[str]:
     texts = [(text, ink(text, look.style)) for text in look.texts]
     for (a, box_a), (b, box_b) in combinations(texts, 2):
         if meet(box_a, box_b):
@@ -218,7 +218,7 @@ def _text_clear(look: Look) -> Iterator[str]:
     yield from _tags_clear(look)
 
 
-def _tags_clear(look: Look) -> Iterator[str]:
+def _tags_clear(look: SortedShapes) -> Iterator[str]:
     for tag in look.tags:
         for line in (*look.conductors, *look.sheaths):
             if dict(line.about).get("cable") == dict(tag.about)["cable"]:
@@ -234,7 +234,7 @@ def _tags_clear(look: Look) -> Iterator[str]:
             yield f"tag on tag: {name(a)} and {name(b)}"
 
 
-def _text_in_its_place(look: Look) -> Iterator[str]:
+def _text_in_its_place(look: SortedShapes) -> Iterator[str]:
     places = {dict(s.about)["terminal"]: rect(s) for s in look.terminals}
     tags = [rect(tag) for tag in look.tags]
     marks = {dict(mark.about)["mark"]: rect(mark) for mark in look.marks}
@@ -250,7 +250,7 @@ def _text_in_its_place(look: Look) -> Iterator[str]:
             yield f"words out of their mark: {name(text)}"
 
 
-def _sleeves_clear(look: Look) -> Iterator[str]:
+def _sleeves_clear(look: SortedShapes) -> Iterator[str]:
     for sleeve in look.sleeves:
         box, core = rect(sleeve), dict(sleeve.about)["core"]
         for text in look.texts:
@@ -271,7 +271,7 @@ def _sleeves_clear(look: Look) -> Iterator[str]:
             yield f"sleeve on sleeve: {name(a)} and {name(b)}"
 
 
-def _dangers_clear(look: Look) -> Iterator[str]:
+def _dangers_clear(look: SortedShapes) -> Iterator[str]:
     for mark in look.dangers:
         box, accessory = rect(mark), dict(mark.about)["accessory"]
         if not within(box, rect(look.enclosures[accessory])):
@@ -287,7 +287,7 @@ def _dangers_clear(look: Look) -> Iterator[str]:
                 yield f"danger on text: {name(mark)} on {name(text)}"
 
 
-def _on_the_sheet(look: Look) -> Iterator[str]:
+def _on_the_sheet(look: SortedShapes) -> Iterator[str]:
     sheet = (0, 0, look.drawing.width, look.drawing.height)
     for shape in look.drawing.shapes:
         box = ink(shape, look.style) if isinstance(shape, Text) else rect(shape)
@@ -295,7 +295,7 @@ def _on_the_sheet(look: Look) -> Iterator[str]:
             yield f"off the sheet: {name(shape)} {box}"
 
 
-def _enclosures_apart(look: Look) -> Iterator[str]:
+def _enclosures_apart(look: SortedShapes) -> Iterator[str]:
     boxes = [*look.enclosures.values(), *look.marks]
     for a, b in combinations(boxes, 2):
         if meet(rect(a), rect(b)):
@@ -309,7 +309,7 @@ def _enclosures_apart(look: Look) -> Iterator[str]:
             yield f"terminal out of its enclosure: {name(terminal)}"
 
 
-def _ends(look: Look) -> Iterator[str]:
+def _ends(look: SortedShapes) -> Iterator[str]:
     """Every end of a conductor is on a terminal, in a mouth, on a loose end or on a continuation mark."""
     for line in look.conductors:
         for x, y in (line.points[0], line.points[-1]):
@@ -318,24 +318,24 @@ def _ends(look: Look) -> Iterator[str]:
                 yield f"ends nowhere: {name(line)} at {x}, {y}"
 
 
-def _on_terminal(look: Look, x: int, y: int) -> bool:
+def _on_terminal(look: SortedShapes, x: int, y: int) -> bool:
     return any(t.x <= x <= t.x + t.width and t.y <= y <= t.y + t.height for t in look.terminals)
 
 
-def _in_mouth(look: Look, x: int, y: int, line: Line) -> bool:
+def _in_mouth(look: SortedShapes, x: int, y: int, line: Line) -> bool:
     cable = dict(line.about)["cable"]
     return any(within((x, y, x, y), rect(m)) for m in look.mouths if dict(m.about)["cable"] == cable)
 
 
-def _loose(look: Look, x: int, y: int) -> bool:
+def _loose(look: SortedShapes, x: int, y: int) -> bool:
     return any((c.x, c.y) == (x, y) for c in look.circles if c.role == "loose end")
 
 
-def _marked(look: Look, x: int, y: int) -> bool:
+def _marked(look: SortedShapes, x: int, y: int) -> bool:
     return any(within((x, y, x, y), rect(mark)) for mark in look.marks)
 
 
-def _text_sizes(look: Look) -> Iterator[str]:
+def _text_sizes(look: SortedShapes) -> Iterator[str]:
     for text in look.texts:
         size = look.style.letterings[text.role].size
         if size < (6 if text.role in ("code", *SLEEVE_CODES) else 7):

@@ -11,7 +11,7 @@ else is taken from names.
 
 from __future__ import annotations
 
-from layout.checker import Look, rect, within
+from layout.checker import SortedShapes, rect, within
 
 from sheetgen.model.drawing import Drawing
 
@@ -26,7 +26,7 @@ def connections(drawings: tuple[Drawing, ...], style) -> dict[str, tuple[Landing
     whole: dict[str, list[Landing]] = {}
     cut: dict[tuple[str, str], list[Landing]] = {}
     for sheet, drawing in enumerate(drawings):
-        look = Look(drawing, style)
+        look = SortedShapes(drawing, style)
         _read_sheaths(look, sheet, joined)
         for line in look.conductors:
             core = dict(line.about)["core"]
@@ -48,7 +48,7 @@ def connections(drawings: tuple[Drawing, ...], style) -> dict[str, tuple[Landing
     return found
 
 
-def _end(look: Look, sheet: int, point: tuple[int, int]) -> End:
+def _end(look: SortedShapes, sheet: int, point: tuple[int, int]) -> End:
     """What a line's end lies on."""
     x, y = point
     for circle in look.circles:
@@ -66,7 +66,7 @@ def _end(look: Look, sheet: int, point: tuple[int, int]) -> End:
     raise AssertionError(f"a line ends nowhere: {point}")
 
 
-def _read_sheaths(look: Look, sheet: int, joined: dict[object, object]) -> None:
+def _read_sheaths(look: SortedShapes, sheet: int, joined: dict[object, object]) -> None:
     """Join the mouths, or mouth and mark, at the two ends of every sheath."""
     for line in look.sheaths:
         ends = []

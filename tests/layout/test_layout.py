@@ -13,7 +13,7 @@ from circuits import Circuit, wirings
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from layout.checker import broken_rules
-from layout.jumbles import KINDS, jumbles
+from layout.random_wirings import KINDS, random_wirings
 from layout.read_back import connections, wired
 
 from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
@@ -78,9 +78,9 @@ def test_circuits_right_and_wrong(wiring):
     assert_sound(wiring)
 
 
-@given(jumbles())
+@given(random_wirings())
 @settings(max_examples=240, **TRIES)
-def test_jumbles(wiring):
+def test_wirings_without_sense(wiring):
     try:
         assert_sound(wiring)
     except DoesNotFit as refused:

@@ -4,21 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.draw.layout.arrangements import find_arrangements
 from sheetgen.draw.layout.assemble import assemble
+from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
-from sheetgen.draw.layout.enter import enter
-from sheetgen.draw.layout.gather import gather
-from sheetgen.draw.layout.lanes import lanes
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.scene import Scene
-from sheetgen.draw.layout.split import DoesNotFit, may_fit, part, spread
+from sheetgen.draw.layout.sheets import DoesNotFit, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
+from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
-PASSES = (enter, put_in_order, choose, straighten, lanes)
+PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
 
 
 def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:
@@ -42,7 +42,7 @@ def _tight(style: Style) -> Style:
 
 
 def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
-    scene = enter(gather(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
+    scene = find_arrangements(wiring_to_scene(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
     if may_fit(scene):
         sheet = _lay(scene, wiring)
         if sheet.width <= width and sheet.height <= height:
@@ -60,9 +60,9 @@ def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int
     done: dict[object, Sheet] = {}
 
     def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
-        sheet_of, marks = spread(parts, whole)
-        scene = replace(gather(wiring, style, sheet_of, i + 1, marks, width), known=whole.known)
-        key = (scene.number, tuple(scene.posts.values()))
+        sheet_of, marks = number_marks(parts, whole)
+        scene = replace(wiring_to_scene(wiring, style, sheet_of, i + 1, marks, width), known=whole.known)
+        key = (scene.number, tuple(scene.enclosures.values()))
         if key not in done:
             done[key] = _lay(scene, wiring)
         return done[key]
@@ -70,7 +70,7 @@ def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int
     def fits(sheet: Sheet) -> bool:
         return sheet.width <= width and sheet.height <= height
 
-    parts = part(whole, width, height, lay, fits)
+    parts = part_over_sheets(whole, width, height, lay, fits)
     return Layout(tuple(lay(parts, i) for i in range(len(parts))))
 
 

@@ -2,50 +2,63 @@
 
 from __future__ import annotations
 
-from sheetgen.draw.layout.hang import hang, hung_height
-from sheetgen.draw.layout.lanes import MIDDLE_CHANNEL, TOP_CHANNEL, nets_of
-from sheetgen.draw.layout.parts import IN, Parts, set_mouth, tag_at
-from sheetgen.draw.layout.scene import BOTTOM, CEILING, TOP, WALL, Entry, Inside, Post, Scene, Strand
-from sheetgen.draw.layout.strip import row_middles
+from collections.abc import Sequence
+
+from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, TOP_CHANNEL, routes_of
+from sheetgen.draw.layout.parts import IN, Parts, set_sheath_end, tag_at
+from sheetgen.draw.layout.pendants import pendant_height, set_out_pendant
+from sheetgen.draw.layout.scene import (
+    BOTTOM,
+    CEILING,
+    TOP,
+    WALL,
+    Arrangement,
+    CableEntry,
+    Enclosure,
+    Scene,
+    Termination,
+)
+from sheetgen.draw.layout.strip_measuring import row_middles
 from sheetgen.draw.typeface import text_width
 from sheetgen.model.layout import (
     AccessoryPlace,
     ConductorPlace,
+    CoreEndPlace,
     Frame,
-    Landing,
     MarkPlace,
     SheathPlace,
     Sheet,
     TerminalPlace,
-    Words,
+    TextPlace,
 )
 from sheetgen.model.wiring import Wiring
 
 TITLE_LINE = 320
 Point = tuple[int, int]
+Middles = Sequence[Sequence[int]]  # of the rows of each group: their y
 
 
 def assemble(scene: Scene, wiring: Wiring) -> Sheet:
     """Fix every point of the sheet.
 
-    Requires: inside, at, lanes.
+    Requires: inside, at, levels.
     Ensures: a Sheet with its top left corner at (0, 0) and nothing beyond its width and height.
     """
     levels = _heights(scene)
     parts = Parts()
     for row in (CEILING, WALL):
         for key in scene.order.get(row, ()):
-            post, inside = scene.posts[key], scene.inside[key]
-            if post.mark:
-                _set_mark(post, inside, scene, levels[row], parts)
+            enclosure, inside = scene.enclosures[key], scene.inside[key]
+            if enclosure.mark:
+                _set_mark(enclosure, inside, scene, levels[row], parts)
             else:
-                _set_accessory(post, inside, scene, levels[row], parts)
-                if post.hanging:
-                    hang(post.hanging, parts, levels["hang"], scene.style, wiring)
+                _set_accessory(enclosure, inside, scene, levels[row], parts)
+                if enclosure.pendant:
+                    set_out_pendant(enclosure.pendant, parts, levels["hang"], scene.style, wiring)
     _set_routes(scene, wiring, levels, parts)
     width = max((scene.at[k] + scene.inside[k].reach[1] for k in scene.at), default=0)
     return Sheet(
-        scene.number, width, levels["foot"], tuple(parts.accessories), tuple(parts.conductors), tuple(parts.landings),
+        scene.number, width, levels["foot"], tuple(parts.accessories), tuple(parts.conductors), tuple(parts.core_ends),
         tuple(parts.sheaths), tuple(parts.tags), tuple(parts.marks),
     )
 
@@ -54,68 +67,73 @@ def _heights(scene: Scene) -> dict[str, int]:
     """The y of the rows' upper edges, of the lampholders, of the channels, and of the sheet's foot."""
     m = scene.style.measures
     tag_room = m["tag stand"] + m["tag height"] + m["lane"] // 2
-    posts, inside = scene.posts, scene.inside
-    nets = nets_of(scene)
+    enclosures, inside = scene.enclosures, scene.inside
+    routes = routes_of(scene)
     ceiling = scene.order.get(CEILING, ())
     wall = scene.order.get(WALL, ())
-    entered = {row: any(e.edge == TOP for k in scene.order.get(row, ()) for e in posts[k].entries)
+    entered = {row: any(e.edge == TOP for k in scene.order.get(row, ()) for e in enclosures[k].entries)
                for row in (CEILING, WALL)}
-    y = m["lane"] // 2 + scene.depth[TOP_CHANNEL] if nets[TOP_CHANNEL] else 0
+    y = m["lane"] // 2 + scene.depth[TOP_CHANNEL] if routes[TOP_CHANNEL] else 0
     found = {TOP_CHANNEL: m["lane"] // 2}
     found[CEILING] = y + (tag_room if entered[CEILING] else 0)
-    roses = [k for k in ceiling if posts[k].hanging]
-    tagged = {k: any(e.edge == BOTTOM and e.sheathed and not e.hangs for e in posts[k].entries) for k in ceiling}
+    pendants = {k: p for k in ceiling if (p := enclosures[k].pendant)}
+    tagged = {k: any(e.edge == BOTTOM and e.sheathed and not e.hangs for e in enclosures[k].entries) for k in ceiling}
     bottoms = [found[CEILING] + inside[k].height + (tag_room if tagged[k] else m["lane"] // 2) for k in ceiling]
-    found["hang"] = max((found[CEILING] + inside[k].height for k in roses), default=0) + m["hang"]
-    lamps = [found["hang"] + hung_height(posts[k].hanging, scene.style) + m["pad"] for k in roses]
+    found["hang"] = max((found[CEILING] + inside[k].height for k in pendants), default=0) + m["hang"]
+    lamps = [found["hang"] + pendant_height(p, scene.style) + m["pad"] for p in pendants.values()]
     under = max([*bottoms, *lamps], default=m["lane"] // 2)
     found[MIDDLE_CHANNEL] = under
     found[WALL] = under
     if wall:
-        gap = m["between"] if ceiling and not nets[MIDDLE_CHANNEL] else 0
+        gap = m["between"] if ceiling and not routes[MIDDLE_CHANNEL] else 0
         found[WALL] = under + scene.depth[MIDDLE_CHANNEL] + gap + (tag_room if entered[WALL] else 0)
-    ends = [found[posts[k].row] + inside[k].height for k in (*ceiling, *wall)]
-    found["foot"] = max([*ends, *lamps, under if nets[MIDDLE_CHANNEL] else 0])
+    ends = [found[enclosures[k].row] + inside[k].height for k in (*ceiling, *wall)]
+    found["foot"] = max([*ends, *lamps, under if routes[MIDDLE_CHANNEL] else 0])
     return found
 
 
-def _set_accessory(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) -> None:
-    x = scene.at[post.key]
+def _set_accessory(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int, parts: Parts) -> None:
+    x = scene.at[enclosure.key]
     frame = Frame(x + inside.box[0], top, inside.box[1] - inside.box[0], inside.height)
-    middles = [[top + y for y in ys] for ys in row_middles(post, inside, scene.style)]
+    middles = [[top + y for y in ys] for ys in row_middles(enclosure, inside, scene.style)]
     parts.accessories.append(AccessoryPlace(
-        post.key, frame, _titles(post, x + inside.title_at, top, scene), _terminals(post, inside, middles, x, scene),
-        _devices(post, inside, x, scene), board=post.rank < 0,
+        enclosure.key, frame, _titles(enclosure, x + inside.title_at, top, scene),
+        _terminals(enclosure, inside, middles, x, scene), _devices(enclosure, inside, x, scene),
+        board=enclosure.rank < 0,
     ))
-    for entry in post.entries:
-        _set_entry(entry, post, inside, scene, frame, middles, parts)
-    for a, b in post.links:
+    for entry in enclosure.entries:
+        _set_entry(entry, enclosure, inside, scene, frame, middles, parts)
+    for a, b in enclosure.links:
         (xa, ya), (xb, yb) = (_port(s, inside, x, middles) for s in (a, b))
         track = x + inside.tracks[a.key]
         parts.conductors.append(ConductorPlace(a.core, (a.end, b.end), ((xa, ya), (track, ya), (track, yb), (xb, yb)),
                                                (4, 0)))
-        parts.landings += [_landing(s, post, inside, x, middles, scene) for s in (a, b)]
+        parts.core_ends += [_core_end_place(s, enclosure, inside, x, middles, scene) for s in (a, b)]
 
 
-def _devices(post: Post, inside: Inside, x: int, scene: Scene) -> tuple[tuple[int, int], ...]:
+def _devices(enclosure: Enclosure, inside: Arrangement, x: int, scene: Scene) -> tuple[tuple[int, int], ...]:
     """The two columns of every switch and load: between the terminals of a split strip, else right of the names."""
     wide = scene.style.measures["device"]
-    if post.split:
-        return tuple((x - wide // 2 + 60, x + wide // 2 - 60) for _ in post.devices)
-    first = x + inside.strip - post.columns * wide
-    return tuple((first + i * wide + 120, first + (i + 1) * wide - 180) for i in post.devices)
+    if enclosure.split:
+        return tuple((x - wide // 2 + 60, x + wide // 2 - 60) for _ in enclosure.devices)
+    first = x + inside.strip - enclosure.columns * wide
+    return tuple((first + i * wide + 120, first + (i + 1) * wide - 180) for i in enclosure.devices)
 
 
-def _titles(post: Post, x: int, top: int, scene: Scene) -> tuple[Words, ...]:
+def _titles(enclosure: Enclosure, x: int, top: int, scene: Scene) -> tuple[TextPlace, ...]:
     y = top + scene.style.measures["pad"] // 2
-    return tuple(Words(t.text, t.role, x, y + TITLE_LINE * (i + 1) - 75, t.width) for i, t in enumerate(post.titles))
+    return tuple(
+        TextPlace(t.text, t.role, x, y + TITLE_LINE * (i + 1) - 75, t.width) for i, t in enumerate(enclosure.titles)
+    )
 
 
-def _terminals(post: Post, inside: Inside, middles, x: int, scene: Scene) -> tuple[TerminalPlace, ...]:
+def _terminals(
+    enclosure: Enclosure, inside: Arrangement, middles: Middles, x: int, scene: Scene
+) -> tuple[TerminalPlace, ...]:
     m = scene.style.measures
     found = []
-    for group, ys in zip(post.groups, middles, strict=True):
-        if not ys or group.left is None:
+    for group, ys in zip(enclosure.groups, middles, strict=True):
+        if not ys or group.left is None or group.right is None or enclosure.accessory is None:
             continue
         top, height = ys[0] - m["row"] // 2, len(ys) * m["row"]
         lines = tuple(y + m["row"] // 2 for y in ys[:-1])
@@ -124,73 +142,81 @@ def _terminals(post: Post, inside: Inside, middles, x: int, scene: Scene) -> tup
         if group.left != group.right:
             sides = [(group.left, x - inside.strip, half), (group.right, x + inside.strip - half, half)]
         for name, left, width in sides:
-            room = width - (0 if post.split else m["device"] * post.columns)
-            text = post.accessory.label(name)
+            room = width - (0 if enclosure.split else m["device"] * enclosure.columns)
+            text = enclosure.accessory.label(name)
             wide = text_width(text, scene.style.letterings["terminal"])
-            words = Words(text, "terminal", left + room // 2, (ys[0] + ys[-1]) // 2 + 88, wide)
+            words = TextPlace(text, "terminal", left + room // 2, (ys[0] + ys[-1]) // 2 + 88, wide)
             found.append(TerminalPlace(name, Frame(left, top, width, height), words, lines, group.connector))
     return tuple(found)
 
 
-def _port(strand: Strand, inside: Inside, x: int, middles) -> Point:
-    side, group, row = inside.ports[strand.key]
+def _port(termination: Termination, inside: Arrangement, x: int, middles: Middles) -> Point:
+    side, group, row = inside.ports[termination.key]
     return x + side * inside.strip, middles[group][row]
 
 
-def _landing(strand: Strand, post: Post, inside: Inside, x: int, middles, scene: Scene) -> Landing:
+def _core_end_place(
+    termination: Termination, enclosure: Enclosure, inside: Arrangement, x: int, middles: Middles, scene: Scene
+) -> CoreEndPlace:
     m = scene.style.measures
-    at, y = _port(strand, inside, x, middles)
-    side = inside.ports[strand.key][0]
+    at, y = _port(termination, inside, x, middles)
+    side = inside.ports[termination.key][0]
     near = m["port"] + m["stub gap"]
     sleeve = at + side * near - (m["sleeve"] if side < 0 else 0)
     start = near + m["sleeve"] + m["stub gap"]
-    code = Words(strand.label, "code", at + side * (start + strand.width // 2), y + 82, strand.width)
-    return Landing(
-        strand.core, strand.end, post.key, strand.terminal, (at, y), side, code,
+    code = TextPlace(termination.label, "code", at + side * (start + termination.width // 2), y + 82, termination.width)
+    return CoreEndPlace(
+        termination.core, termination.end, enclosure.key, termination.terminal, (at, y), side, code,
         Frame(sleeve, y - m["sleeve height"] // 2, m["sleeve"], m["sleeve height"]),
     )
 
 
-def _set_entry(entry: Entry, post: Post, inside: Inside, scene: Scene, frame: Frame, middles, parts: Parts) -> None:
+def _set_entry(
+    entry: CableEntry, enclosure: Enclosure, inside: Arrangement, scene: Scene, frame: Frame, middles: Middles,
+    parts: Parts,
+) -> None:
     m = scene.style.measures
-    x = scene.at[post.key]
+    x = scene.at[enclosure.key]
     down = 1 if entry.edge == TOP else -1
     edge = frame.y if entry.edge == TOP else frame.y + frame.height
     lip = edge + down * (IN + m["mouth"]) if entry.sheathed else edge
-    for s in entry.strands:
+    for s in entry.terminations:
         track = x + inside.tracks[s.key]
         at, y = _port(s, inside, x, middles)
         points = [(at, y), (track, y), (track, lip)]
-        parts.landings.append(_landing(s, post, inside, x, middles, scene))
+        parts.core_ends.append(_core_end_place(s, enclosure, inside, x, middles, scene))
         if entry.sheathed:
             parts.conductors.append(ConductorPlace(s.core, (s.end,), tuple(points), (3, 0)))
         else:
             parts.inner.setdefault(s.core.rpartition("/")[0], {})[s.end] = points
     for cable in entry.cables:
-        parts.pins[cable, post.key] = (x + inside.pins[cable], edge)
+        parts.pins[cable, enclosure.key] = (x + inside.pins[cable], edge)
     if entry.sheathed:
-        tracks = [x + inside.tracks[s.key] for s in entry.strands]
-        cable, end = entry.cables[0], entry.strands[0].end
+        tracks = [x + inside.tracks[s.key] for s in entry.terminations]
+        cable, end = entry.cables[0], entry.terminations[0].end
         pin = x + inside.pins[cable]
-        set_mouth(parts, cable, end, post.key, (pin, edge), down, (min(tracks), max(tracks)), entry.hangs, scene.style)
+        outermost = (min(tracks), max(tracks))
+        set_sheath_end(parts, cable, end, enclosure.key, (pin, edge), down, outermost, entry.hangs, scene.style)
         y = edge - down * (m["tag stand"] + m["tag height"] // 2)
         parts.tags.append(tag_at(cable, entry.tag, pin, y, scene.style))
 
 
-def _set_mark(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) -> None:
-    number, sheet, onward = post.mark
-    x = scene.at[post.key]
+def _set_mark(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int, parts: Parts) -> None:
+    assert enclosure.mark is not None
+    number, sheet, onward = enclosure.mark
+    x = scene.at[enclosure.key]
     m = scene.style.measures
     frame = Frame(x + inside.box[0], top, inside.box[1] - inside.box[0], inside.height)
     middle = x + inside.title_at
     words = tuple(
-        Words(t.text, t.role, middle, top + m["pad"] + 330 * i + 245, t.width) for i, t in enumerate(post.titles)
+        TextPlace(t.text, t.role, middle, top + m["pad"] + 330 * i + 245, t.width)
+        for i, t in enumerate(enclosure.titles)
     )
-    cables = tuple(c for entry in post.entries for c in entry.cables)
+    cables = tuple(c for entry in enclosure.entries for c in entry.cables)
     parts.marks.append(MarkPlace(number, sheet, onward, cables, frame, words))
-    for entry in post.entries:
+    for entry in enclosure.entries:
         for cable in entry.cables:
-            parts.pins[cable, post.key] = (x + inside.pins[cable], top)
+            parts.pins[cable, enclosure.key] = (x + inside.pins[cable], top)
         if entry.sheathed:
             y = top - m["tag stand"] - m["tag height"] // 2
             parts.tags.append(tag_at(entry.cables[0], entry.tag, x + inside.pins[entry.cables[0]], y, scene.style))
@@ -198,9 +224,9 @@ def _set_mark(post: Post, inside: Inside, scene: Scene, top: int, parts: Parts) 
 
 def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Parts) -> None:
     """Sheaths and singles from edge to edge."""
-    for channel, nets in nets_of(scene).items():
-        for cable, ((a, _), (b, _), sheathed) in nets.items():
-            level = scene.lanes[channel].get(cable)
+    for channel, routes in routes_of(scene).items():
+        for cable, ((a, _), (b, _), sheathed) in routes.items():
+            level = scene.levels[channel].get(cable)
             start, end = parts.pins[cable, a], parts.pins[cable, b]
             y = None if level is None else levels[channel] + level
             route = [start, end] if y is None else [start, (start[0], y), (end[0], y), end]
@@ -212,14 +238,14 @@ def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Par
 
 def _set_sheath(cable: str, route: list[Point], flex: bool, parts: Parts) -> None:
     """A sheath from where it opens at one end to where it opens, or is cut, at the other."""
-    mouths, points = parts.mouths.get(cable, []), list(route)
-    for mouth in mouths:
-        lip = mouth.corners[0][1]
-        x = (mouth.corners[0][0] + mouth.corners[1][0]) // 2
+    sheath_ends, points = parts.sheath_ends.get(cable, []), list(route)
+    for sheath_end in sheath_ends:
+        lip = sheath_end.corners[0][1]
+        x = (sheath_end.corners[0][0] + sheath_end.corners[1][0]) // 2
         for i in (0, -1):
             if points[i][0] == x and abs(points[i][1] - lip) == IN:
                 points[i] = (x, lip)
-    parts.sheaths.append(SheathPlace(cable, flex, tuple(points), tuple(mouths)))
+    parts.sheaths.append(SheathPlace(cable, flex, tuple(points), tuple(sheath_ends)))
 
 
 def _set_single(cable: str, route: list[Point], parts: Parts) -> None:

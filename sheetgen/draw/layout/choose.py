@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from itertools import pairwise, product
 
-from sheetgen.draw.layout.lanes import CLASH, NEAR, nets_of
+from sheetgen.draw.layout.channels import CLASH, NEAR, RouteEnds, routes_of
 from sheetgen.draw.layout.place import place
-from sheetgen.draw.layout.scene import Inside, Scene
+from sheetgen.draw.layout.scene import Arrangement, Scene
 
 SHEATHS_CROSS, SINGLES_CROSS = 3.0, 1.2
 PER_MM = 0.02  # of length between the pins
@@ -24,7 +25,7 @@ def choose(scene: Scene) -> Scene:
     """Take one way into every accessory.
 
     Requires: choices, order.
-    Ensures: `inside` and `at` for every post. The cost of the whole never rises from step to step.
+    Ensures: `inside` and `at` for every enclosure. The cost of the whole never rises from step to step.
     """
     inside = {key: ways[0] for key, ways in scene.choices.items()}
     scene = place(replace(scene, inside=inside))
@@ -54,7 +55,7 @@ def _untwisted(scene: Scene) -> Scene:
     return scene
 
 
-def _sweep(scene: Scene) -> dict[str, Inside]:
+def _sweep(scene: Scene) -> dict[str, Arrangement]:
     """Each accessory alone, then each two that share a cable."""
     table = _Table(scene)
     keys = [key for row in scene.order.values() for key in row]
@@ -68,26 +69,26 @@ def _sweep(scene: Scene) -> dict[str, Inside]:
 def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
     index = {key: i for i, key in enumerate(keys)}
     pairs = {
-        tuple(sorted((key, e.partner), key=index.__getitem__))
-        for key in keys for e in scene.posts[key].entries if e.partner in index
+        (key, e.partner) if index[key] < index[e.partner] else (e.partner, key)
+        for key in keys for e in scene.enclosures[key].entries if e.partner in index
     }
     return sorted(pairs, key=lambda p: (index[p[0]], index[p[1]]))
 
 
 class _Table:
-    """The choice so far, and the nets as they then lie; knows what a change would cost.
+    """The choice so far, and the routes as they then lie; knows what a change would cost.
 
-    What ways into two accessories cost together is at least what each costs with only its own nets moved; so most pairs
-    are passed over unmeasured.
+    What ways into two accessories cost together is at least what each costs with only its own routes moved; so most
+    pairs are passed over unmeasured.
     """
 
     def __init__(self, scene: Scene):
         self.scene = scene
-        self.inside: dict[str, Inside] = dict(scene.inside)
-        self.channels = [nets for nets in nets_of(scene).values() if nets]
-        self.placed = [{cable: self._net(cable, ends) for cable, ends in nets.items()} for nets in self.channels]
+        self.inside: dict[str, Arrangement] = dict(scene.inside)
+        self.channels = [routes for routes in routes_of(scene).values() if routes]
+        self.placed = [{cable: self._lie_of(cable, ends) for cable, ends in routes.items()} for routes in self.channels]
         self.touching = {
-            key: {c for e in post.entries for c in e.cables} for key, post in scene.posts.items()
+            key: {c for e in enclosure.entries for c in e.cables} for key, enclosure in scene.enclosures.items()
         }
         between = scene.style.measures["between"]
         self.row_of = {key: row for row, keys in scene.order.items() for key in keys}
@@ -103,8 +104,8 @@ class _Table:
         """The accessories between which singles of one run cross one another."""
         lies = {cable: lie for placed in self.placed for cable, lie in placed.items()}
         return [
-            key for key, post in self.scene.posts.items()
-            if any(_crossed(lies[a], lies[b]) for e in post.entries if not e.hangs for a, b in pairwise(e.cables))
+            key for key, enclosure in self.scene.enclosures.items()
+            if any(_crossed(lies[a], lies[b]) for e in enclosure.entries if not e.hangs for a, b in pairwise(e.cables))
         ]
 
     def improve(self, key: str) -> None:
@@ -142,47 +143,47 @@ class _Table:
         self._lay(both)
 
     def _bounds(self, key: str, own: set[str], both: set[str]) -> list[float]:
-        """For each way into an accessory what at least it costs, whatever becomes of the nets in `both`."""
+        """For each way into an accessory what at least it costs, whatever becomes of the routes in `both`."""
         before, found = self.inside[key], []
         for way in self.scene.choices[key][:PAIRED]:
             self._take(key, way)
             self._lay(own)
             found.append(way.cost + sum(
-                self._crossings(nets, placed, own, NEVER, both - own)
-                for nets, placed in zip(self.channels, self.placed, strict=True)
+                self._crossings(routes, placed, own, NEVER, both - own)
+                for routes, placed in zip(self.channels, self.placed, strict=True)
             ))
         self._take(key, before)
         self._lay(own)
         return found
 
-    def _take(self, key: str, way: Inside) -> None:
+    def _take(self, key: str, way: Arrangement) -> None:
         self.wide[self.row_of[key]] += _wide(way) - _wide(self.inside[key])
         self.inside[key] = way
 
     def _lay(self, touched: set[str]) -> None:
-        """Lay the nets as the ways taken say."""
-        for nets, placed in zip(self.channels, self.placed, strict=True):
+        """Lay the routes as the ways taken say."""
+        for routes, placed in zip(self.channels, self.placed, strict=True):
             for cable in touched:
-                if cable in nets:
-                    placed[cable] = self._net(cable, nets[cable])
+                if cable in routes:
+                    placed[cable] = self._lie_of(cable, routes[cable])
 
     def cost(self, keys: tuple[str, ...], touched: set[str], least: float = NEVER) -> float:
-        """What the ways taken cost with all nets that touch them; at least `least` as soon as it is no less."""
+        """What the ways taken cost with all routes that touch them; at least `least` as soon as it is no less."""
         total = sum(self.inside[key].cost for key in keys)
         total += TOO_WIDE * sum(max(0, wide - self.scene.width) for wide in self.wide.values()) / 100
         if total >= least:
             return total
         self._lay(touched)
-        for nets, placed in zip(self.channels, self.placed, strict=True):
-            total += self._crossings(nets, placed, touched, least - total)
+        for routes, placed in zip(self.channels, self.placed, strict=True):
+            total += self._crossings(routes, placed, touched, least - total)
             if total >= least:
                 break
         return total
 
-    def _crossings(self, nets, placed: dict[str, _Lie], touched: set[str], least: float,
+    def _crossings(self, routes: Mapping[str, RouteEnds], placed: dict[str, _Lie], touched: set[str], least: float,
                    without: AbstractSet[str] = frozenset()) -> float:
-        """Length, bends and crossings of the nets touched, but for their crossings with those in `without`."""
-        moved = [cable for cable in nets if cable in touched]
+        """Length, bends and crossings of the routes touched, but for their crossings with those in `without`."""
+        moved = [cable for cable in routes if cable in touched]
         total = 0.0
         for cable in moved:
             _, _, _, _, low, high, _ = placed[cable]
@@ -190,29 +191,29 @@ class _Table:
         for cable in moved:
             if total >= least:
                 break
-            net = placed[cable]
-            low, high, sheathed = net[4] - NEAR, net[5] + NEAR, net[6]
+            route = placed[cable]
+            low, high, sheathed = route[4] - NEAR, route[5] + NEAR, route[6]
             for other, its in placed.items():
                 if its[5] < low or high < its[4] or other in without or (other in touched and other <= cable):
                     continue
-                crossed = _crossed(net, its)
+                crossed = _crossed(route, its)
                 if crossed:
                     total += crossed * (SHEATHS_CROSS if sheathed and its[6] else SINGLES_CROSS)
         return total
 
-    def _net(self, cable: str, ends) -> _Lie:
+    def _lie_of(self, cable: str, ends: RouteEnds) -> _Lie:
         (a, a_up), (b, b_up), sheathed = ends
         x = self.scene.at[a] + self.inside[a].pins[cable]
         y = self.scene.at[b] + self.inside[b].pins[cable]
         return (x, a_up, y, b_up, x, y, sheathed) if x < y else (x, a_up, y, b_up, y, x, sheathed)
 
 
-def _wide(way: Inside) -> int:
+def _wide(way: Arrangement) -> int:
     return way.reach[1] - way.reach[0]
 
 
 def _crossed(a: _Lie, b: _Lie) -> int:
-    """The fewest crossings of two nets near one another, in either order: as `lanes.over`, for both at once."""
+    """The fewest crossings of two routes near one another, in either order: as `levels.over`, for both at once."""
     ax, a_up, ay, a_too, a_low, a_high, a_wide = a
     bx, b_up, by, b_too, b_low, b_high, b_wide = b
     a_over = b_over = 0

@@ -2,53 +2,57 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from sheetgen.draw.layout.scene import CEILING, WALL, Post, Scene
+from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
 
 EXHAUSTED = 40  # rounds of improvement at most
 AGAINST_WALK = 0.4  # two accessories the other way round than one walks past them
 BACKWARDS = 1.0  # a cable that runs from right to left
 CROSSING = 1.5
 NEIGHBOURS = 1.5  # distance along one row, against distance from row to row
+Rows = tuple[tuple[str, ...], tuple[str, ...]]  # ceiling, wall
+Joined = Sequence[tuple[str, str, float]]  # two enclosures, weight
 
 
 def put_in_order(scene: Scene) -> Scene:
     """Order both rows for short cables, few crossings, and the order in which one walks through the house.
 
-    Requires: posts, choices.
-    Ensures: `order` holds every post once; ways of the board and marks from earlier sheets stand at the left, marks to
-    later sheets at the right.
+    Requires: enclosures, choices.
+    Ensures: `order` holds every enclosure once; ways of the board and marks from earlier sheets stand at the left,
+    marks to later sheets at the right.
     """
     links = _links(scene)
     starts = [_by_rank(scene), _by_partners(scene, links)]
-    best = min((_improved(start, links, scene.posts) for start in starts), key=lambda found: found[:2])
+    best = min((_improved(start, links, scene.enclosures) for start in starts), key=lambda found: found[:2])
     return replace(scene, order={CEILING: best[1][0], WALL: best[1][1]})
 
 
 def _links(scene: Scene) -> list[tuple[str, str, float]]:
-    """Pairs of posts joined by a run, from the board outward, with their weight."""
-    found = {}
-    for key, post in scene.posts.items():
-        for entry in post.entries:
+    """Pairs of enclosures joined by a run, from the board outward, with their weight."""
+    found: dict[str, tuple[str, str]] = {}
+    for key, enclosure in scene.enclosures.items():
+        for entry in enclosure.entries:
             if entry.hangs:
                 continue
-            if entry.partner in scene.posts:
+            if entry.partner in scene.enclosures:
                 found[entry.run] = found.get(entry.run, (key, entry.partner))
     return [(a, b, 1.0) for a, b in found.values()]
 
 
-def _pinned(post: Post) -> int:
+def _pinned(enclosure: Enclosure) -> int:
     """-1, 0, 1: kept at the left, free, kept at the right."""
-    return -1 if post.rank < 0 else 1 if post.rank >= 10**6 else 0
+    return -1 if enclosure.rank < 0 else 1 if enclosure.rank >= 10**6 else 0
 
 
-def _by_rank(scene: Scene) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    posts = sorted(scene.posts.values(), key=lambda p: (p.rank, p.key))
-    return tuple(tuple(p.key for p in posts if p.row == row) for row in (CEILING, WALL))
+def _by_rank(scene: Scene) -> Rows:
+    enclosures = sorted(scene.enclosures.values(), key=lambda p: (p.rank, p.key))
+    ceiling, wall = (tuple(e.key for e in enclosures if e.row == row) for row in (CEILING, WALL))
+    return ceiling, wall
 
 
-def _by_partners(scene: Scene, links) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def _by_partners(scene: Scene, links: Joined) -> Rows:
     """The ceiling row by rank; under it every wall accessory by the mean place of what it is joined to."""
     ceiling, wall = _by_rank(scene)
     place = {key: i for i, key in enumerate(ceiling)}
@@ -56,25 +60,25 @@ def _by_partners(scene: Scene, links) -> tuple[tuple[str, ...], tuple[str, ...]]
     for i, key in enumerate(wall):
         above = [place[b if a == key else a] for a, b, _ in links if key in (a, b) and (b if a == key else a) in place]
         centre[key] = sum(above) / len(above) if above else float(i)
-    posts = scene.posts
-    return ceiling, tuple(sorted(wall, key=lambda k: (_pinned(posts[k]), centre[k], posts[k].rank, k)))
+    enclosures = scene.enclosures
+    return ceiling, tuple(sorted(wall, key=lambda k: (_pinned(enclosures[k]), centre[k], enclosures[k].rank, k)))
 
 
-def _improved(rows, links, posts):
+def _improved(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> tuple[float, Rows]:
     """Exchange and insert within a row as long as that helps."""
-    cost = _cost(rows, links, posts)
+    cost = _cost(rows, links, enclosures)
     for _ in range(EXHAUSTED):
-        found = min(((_cost(new, links, posts), new) for new in _moves(rows, posts)), default=(cost, rows))
+        found = min(((_cost(new, links, enclosures), new) for new in _moves(rows, enclosures)), default=(cost, rows))
         if found[0] >= cost - 1e-9:
             break
         cost, rows = found
     return round(cost, 6), rows
 
 
-def _moves(rows, posts):
+def _moves(rows: Rows, enclosures: Mapping[str, Enclosure]) -> Iterator[Rows]:
     for r in (0, 1):
         row = rows[r]
-        free = [i for i, key in enumerate(row) if _pinned(posts[key]) == 0]
+        free = [i for i, key in enumerate(row) if _pinned(enclosures[key]) == 0]
         for i in free:
             for j in free:
                 if i == j:
@@ -88,7 +92,7 @@ def _moves(rows, posts):
                     yield (tuple(new), rows[1]) if r == 0 else (rows[0], tuple(new))
 
 
-def _cost(rows, links, posts) -> float:
+def _cost(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> float:
     place: dict[str, float] = {}
     longest = max(len(rows[0]), len(rows[1]), 1)
     for row in rows:
@@ -99,7 +103,7 @@ def _cost(rows, links, posts) -> float:
     for a, b, weight in links:
         if (a in above) == (b in above):
             cost += weight * NEIGHBOURS * abs(place[a] - place[b])
-            if place[b] < place[a] and posts[a].rank < posts[b].rank:
+            if place[b] < place[a] and enclosures[a].rank < enclosures[b].rank:
                 cost += BACKWARDS
         else:
             cost += weight * abs(place[a] - place[b])
@@ -108,5 +112,5 @@ def _cost(rows, links, posts) -> float:
         cost += CROSSING * sum((u - x) * (v - y) < 0 for x, y in drops[:i])
     for row in rows:
         for i, key in enumerate(row):
-            cost += AGAINST_WALK * sum(posts[k].rank > posts[key].rank for k in row[:i])
+            cost += AGAINST_WALK * sum(enclosures[k].rank > enclosures[key].rank for k in row[:i])
     return cost

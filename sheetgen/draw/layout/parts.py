@@ -7,14 +7,14 @@ from dataclasses import dataclass, field
 from sheetgen.model.layout import (
     AccessoryPlace,
     ConductorPlace,
+    CoreEndPlace,
     Frame,
-    Landing,
     MarkPlace,
-    Mouth,
     Point,
+    SheathEnd,
     SheathPlace,
     Tag,
-    Words,
+    TextPlace,
 )
 from sheetgen.model.style import Style
 
@@ -27,16 +27,16 @@ class Parts:
 
     accessories: list[AccessoryPlace] = field(default_factory=list)
     conductors: list[ConductorPlace] = field(default_factory=list)
-    landings: list[Landing] = field(default_factory=list)
-    mouths: dict[str, list[Mouth]] = field(default_factory=dict)
+    core_ends: list[CoreEndPlace] = field(default_factory=list)
+    sheath_ends: dict[str, list[SheathEnd]] = field(default_factory=dict)
     tags: list[Tag] = field(default_factory=list)
     marks: list[MarkPlace] = field(default_factory=list)
     sheaths: list[SheathPlace] = field(default_factory=list)
     inner: dict[str, dict[int, list[Point]]] = field(default_factory=dict)  # single -> end -> port to edge
-    pins: dict[tuple[str, str], Point] = field(default_factory=dict)  # (cable, post) -> where it leaves
+    pins: dict[tuple[str, str], Point] = field(default_factory=dict)  # (cable, enclosure) -> where it leaves
 
 
-def set_mouth(
+def set_sheath_end(
     parts: Parts, cable: str, end: int, accessory: str, at: Point, down: int, tracks: Point, flex: bool, style: Style
 ) -> None:
     """The flare in which a sheath opens: `at` is where it passes the enclosure's edge, `tracks` the outermost cores."""
@@ -44,11 +44,11 @@ def set_mouth(
     half = style.roles["flex" if flex else "sheath"].width // 2 + 10
     top, lip = edge + down * IN, edge + down * (IN + style.measures["mouth"])
     corners = ((pin - half, top), (pin + half, top), (tracks[1] + 55, lip), (tracks[0] - 55, lip))
-    parts.mouths.setdefault(cable, []).append(Mouth(cable, end, accessory, corners))
+    parts.sheath_ends.setdefault(cable, []).append(SheathEnd(cable, end, accessory, corners))
 
 
 def tag_at(cable: str, width: int, x: int, y: int, style: Style) -> Tag:
     """A cable's tag with its middle at (x, y)."""
     m = style.measures
     frame = Frame(x - width // 2, y - m["tag height"] // 2, width, m["tag height"])
-    return Tag(cable, frame, Words(cable, "tag", x, y + 88, width - 2 * m["tag pad"]))
+    return Tag(cable, frame, TextPlace(cable, "tag", x, y + 88, width - 2 * m["tag pad"]))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from sheetgen.draw.layout.scene import CEILING, WALL, Inside, Scene
+from sheetgen.draw.layout.scene import CEILING, WALL, Arrangement, Scene
 
 SWEEPS = 14
 
@@ -13,15 +14,15 @@ def place(scene: Scene) -> Scene:
     """Set both rows out from left to right.
 
     Requires: order, inside.
-    Ensures: `at` for every post; no two posts of a row come nearer than the measure `between`; the rows are as wide as
-    the wider one must be, or as wide as straight drops make them within the paper's width.
+    Ensures: `at` for every enclosure; no two enclosures of a row come nearer than the measure `between`; the rows are
+    as wide as the wider one must be, or as wide as straight drops make them within the paper's width.
     """
     rows = {row: keys for row, keys in scene.order.items() if keys}
     steps = {row: _steps(keys, scene) for row, keys in rows.items()}
     need = max((_extent(keys, steps[row], scene.inside) for row, keys in rows.items()), default=0)
     width = max(need, scene.width)
     partners = _partners(scene)
-    at = {}
+    at: dict[str, int] = {}
     for row, keys in rows.items():
         offset = -scene.inside[keys[0]].reach[0]
         at.update({key: offset + s for key, s in zip(keys, steps[row], strict=True)})
@@ -34,7 +35,7 @@ def place(scene: Scene) -> Scene:
 
 
 def _steps(keys: tuple[str, ...], scene: Scene) -> list[int]:
-    """The least distance of each post's middle from the first one's."""
+    """The least distance of each enclosure's middle from the first one's."""
     between = scene.style.measures["between"]
     found, x = [], 0
     for i, key in enumerate(keys):
@@ -44,24 +45,28 @@ def _steps(keys: tuple[str, ...], scene: Scene) -> list[int]:
     return found
 
 
-def _extent(keys: tuple[str, ...], steps: list[int], inside) -> int:
+def _extent(keys: tuple[str, ...], steps: list[int], inside: Mapping[str, Arrangement]) -> int:
     return steps[-1] + inside[keys[-1]].reach[1] - inside[keys[0]].reach[0]
 
 
 def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
-    """post -> (cable, other post) for every cable that has its two ends in different rows."""
-    found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.posts}
-    for key, post in scene.posts.items():
-        for entry in post.entries:
-            other = scene.posts.get(entry.partner)
-            if other and other.row != post.row:
+    """post -> (cable, other enclosure) for every cable that has its two ends in different rows."""
+    found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.enclosures}
+    for key, enclosure in scene.enclosures.items():
+        for entry in enclosure.entries:
+            other = scene.enclosures.get(entry.partner)
+            if other and other.row != enclosure.row:
                 found[key] += [(cable, other.key) for cable in entry.cables]
     return found
 
 
-def _settle(keys, steps, at, partners, inside: dict[str, Inside], width: int) -> dict[str, int]:
-    """Each post as near to the median of its partners' pins as its neighbours and the paper allow."""
-    aims, weights = [], []
+def _settle(
+    keys: tuple[str, ...], steps: list[int], at: dict[str, int], partners: dict[str, list[tuple[str, str]]],
+    inside: Mapping[str, Arrangement], width: int,
+) -> dict[str, int]:
+    """Each enclosure as near to the median of its partners' pins as its neighbours and the paper allow."""
+    aims: list[int] = []
+    weights: list[float] = []
     for key, step in zip(keys, steps, strict=True):
         aim = sorted(at[o] + inside[o].pins[c] - inside[key].pins[c] for c, o in partners[key])
         middle = aim[(len(aim) - 1) // 2] if aim else at[key]

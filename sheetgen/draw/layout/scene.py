@@ -13,7 +13,7 @@ CEILING, WALL = "ceiling", "wall"
 TOP, BOTTOM = "top", "bottom"
 
 
-class Strand(NamedTuple):
+class Termination(NamedTuple):
     """One end of a core, as it is landed in one accessory."""
 
     core: str  # Core.key
@@ -28,7 +28,7 @@ class Strand(NamedTuple):
         return self.core, self.end
 
 
-class Group(NamedTuple):
+class TerminalRows(NamedTuple):
     """Rows of a strip: one terminal, or two that face each other, or (both None) cores that end in nothing."""
 
     left: str | None
@@ -46,26 +46,26 @@ class Title(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Entry:
+class CableEntry:
     """What comes into an accessory together at one edge: a cable, or the singles that run side by side."""
 
     run: str  # name of the run
     cables: tuple[str, ...]
-    partner: str  # key of the post at the other end
+    partner: str  # key of the enclosure at the other end
     edge: str  # TOP or BOTTOM
-    strands: tuple[Strand, ...]
+    terminations: tuple[Termination, ...]
     sheathed: bool
     tag: int = 0  # width of the cable's tag; 0 where it has none
     hangs: bool = False  # the flex of a pendant
 
 
 @dataclass(frozen=True)
-class Hanging:
+class Pendant:
     """A lampholder under a rose: a slot for every conductor, terminals side by side."""
 
     accessory: Accessory
-    entry: Entry
-    slots: tuple[tuple[str | None, Strand | None], ...]  # from left to right
+    entry: CableEntry
+    slots: tuple[tuple[str | None, Termination | None], ...]  # from left to right
     pitch: int
     titles: tuple[Title, ...]
     lamp: bool
@@ -97,21 +97,21 @@ class Hanging:
 
 
 @dataclass(frozen=True)
-class Post:
+class Enclosure:
     """An accessory as a strip of rows in one of the two rows of the drawing; or a continuation mark."""
 
     key: str
     row: str  # CEILING or WALL
     rank: int  # place in the description; negative: kept at the left; from 10 ** 6: kept at the right
-    groups: tuple[Group, ...] = ()
-    entries: tuple[Entry, ...] = ()
-    links: tuple[tuple[Strand, Strand], ...] = ()
+    groups: tuple[TerminalRows, ...] = ()
+    entries: tuple[CableEntry, ...] = ()
+    links: tuple[tuple[Termination, Termination], ...] = ()
     titles: tuple[Title, ...] = ()
     name_width: int = 0  # of the widest terminal name
     devices: tuple[int, ...] = ()  # column of each switch and load shown beside the names
     split: bool = False  # some rows have a left and a right terminal
     accessory: Accessory | None = None
-    hanging: Hanging | None = None
+    pendant: Pendant | None = None
     mark: tuple[int, int, bool] | None = None  # number, sheet where it goes on, onward
 
 
@@ -122,12 +122,15 @@ class Post:
 
 
 @dataclass(frozen=True)
-class Inside:
-    """One way of bringing the conductors into a post. x is measured from the middle of its strip, y from its top."""
+class Arrangement:
+    """One way of bringing the conductors into an enclosure.
+
+    x is measured from the middle of its strip, y from its top.
+    """
 
     rows: tuple[int, ...]  # of each group
-    ports: Mapping[tuple[str, int], tuple[int, int, int]]  # strand -> side, group, row in the group
-    tracks: Mapping[tuple[str, int], int]  # strand -> x of its upright stretch
+    ports: Mapping[tuple[str, int], tuple[int, int, int]]  # termination -> side, group, row in the group
+    tracks: Mapping[tuple[str, int], int]  # termination -> x of its upright stretch
     pins: Mapping[str, int]  # cable -> x where it leaves the enclosure
     strip: int  # half the strip's width
     box: tuple[int, int]  # enclosure: left (negative) and right
@@ -139,7 +142,7 @@ class Inside:
 
 
 @dataclass(frozen=True)
-class Net:
+class ChannelRoute:
     """A cable or single in a channel, between two pins: x, and whether it comes from above."""
 
     cable: str
@@ -160,11 +163,12 @@ class Scene:
     number: int
     style: Style
     width: int  # of the paper that the drawing may take
-    posts: Mapping[str, Post]
+    enclosures: Mapping[str, Enclosure]
     order: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # row -> keys from left to right
-    choices: Mapping[str, tuple[Inside, ...]] = field(default_factory=dict)  # ways in, best first
-    known: dict[object, tuple[Post, tuple[Inside, ...]]] = field(default_factory=dict)  # memo of `enter`, by shape
-    inside: Mapping[str, Inside] = field(default_factory=dict)
+    choices: Mapping[str, tuple[Arrangement, ...]] = field(default_factory=dict)  # ways in, best first
+    known: dict[object, tuple[Enclosure, tuple[Arrangement, ...]]] = field(default_factory=dict)
+    """What `find_arrangements` found, by the enclosure's shape."""
+    inside: Mapping[str, Arrangement] = field(default_factory=dict)
     at: Mapping[str, int] = field(default_factory=dict)  # x of the middle of the strip
-    lanes: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top
+    levels: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top
     depth: Mapping[str, int] = field(default_factory=dict)  # channel -> height

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
-from sheetgen.draw.layout.lanes import MIDDLE_CHANNEL, nets_of
+from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
 from sheetgen.draw.layout.scene import CEILING, WALL, Scene
 
 ROUNDS = 12
 BENT = 400  # what a drop that is not straight costs, against hundredths of a millimetre that it is off
-Drop = tuple[str, str, int]  # post above, post below, difference of their pins
+Drop = tuple[str, str, int]  # enclosure above, enclosure below, difference of their pins
+
+Rows = Sequence[tuple[str, ...]]  # ceiling, wall
+Places = dict[str, int]  # x of the middle of each strip
 
 
 def straighten(scene: Scene) -> Scene:
     """Straighten drops.
 
     Requires: order, inside, at.
-    Ensures: no two posts come nearer than `place` leaves them; the rows stay within the paper where they were; the sum
-    of what the drops are off never rises.
+    Ensures: no two enclosures come nearer than `place` leaves them; the rows stay within the paper where they were; the
+    sum of what the drops are off never rises.
     """
     drops = _drops(scene)
     rows = [scene.order.get(row, ()) for row in (CEILING, WALL)]
@@ -35,7 +39,7 @@ def straighten(scene: Scene) -> Scene:
 
 def _drops(scene: Scene) -> list[Drop]:
     found = []
-    for cable, ((a, a_up), (b, b_up), _) in nets_of(scene)[MIDDLE_CHANNEL].items():
+    for cable, ((a, a_up), (b, b_up), _) in routes_of(scene)[MIDDLE_CHANNEL].items():
         if a_up != b_up:
             above, below = (a, b) if a_up else (b, a)
             found.append((above, below, scene.inside[above].pins[cable] - scene.inside[below].pins[cable]))
@@ -51,7 +55,7 @@ def _cost(off: int) -> int:
     return abs(off) + BENT if off else 0
 
 
-def _best_move(at, rows, drops: list[Drop], scene: Scene) -> dict[str, int] | None:
+def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Places | None:
     """The move of the right-hand parts of both rows that helps most, or None."""
     most, best = 0, None
     for i in range(len(rows[0]) + 1):
@@ -66,7 +70,7 @@ def _best_move(at, rows, drops: list[Drop], scene: Scene) -> dict[str, int] | No
     return best
 
 
-def _room(at, rows, cuts: tuple[int, int], part: set[str], shift: int, scene: Scene) -> bool:
+def _room(at: Places, rows: Rows, cuts: tuple[int, int], part: set[str], shift: int, scene: Scene) -> bool:
     """Whether there is room for the move: between neighbours, and on the paper."""
     inside = scene.inside
     for row, cut in zip(rows, cuts, strict=True):

@@ -53,7 +53,7 @@ def titles_of(accessory: Accessory, wiring: Wiring, style: Style) -> tuple[Title
     way = wiring.way(accessory.name)
     if way:
         device = str(way.device) if way.device else ""
-        said = (device, f"RCD {float(way.rcd):g} mA" if way.rcd else "", way.serves)
+        said: tuple[str, ...] = (device, f"RCD {float(way.rcd):g} mA" if way.rcd else "", way.serves)
         name = accessory.name[:1].upper() + accessory.name[1:]
     else:
         room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""

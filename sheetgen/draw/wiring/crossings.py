@@ -44,7 +44,9 @@ def _neighbours(crossed: Crossed) -> list[Crossed]:
     return groups
 
 
-def _bridge(y: int, left: int, right: int, over: Line, crossed: Crossed, ground) -> list[Line]:
+def _bridge(
+    y: int, left: int, right: int, over: Line, crossed: Crossed, ground: Callable[[int, int], str]
+) -> list[Line]:
     gaps = [
         Line(((max(left, x - _reach(under) + 25), y), (min(right, x + _reach(under) - 25), y)),
              f"{over.role} gap" if over.role in WIDE else ground(x, y))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark, in_danger
 from sheetgen.draw.wiring.sheet import loose_end, moved
@@ -15,6 +17,7 @@ from sheetgen.model.wiring import Wiring
 
 SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
+LegendEntry = tuple[list[Shape], str, str]  # sample, code, words
 SLEEVES = {
     Standing.FITTED: "sleeve, fitted",
     Standing.MISSING: "sleeve to be fitted",
@@ -50,15 +53,15 @@ def legend(
     return Drawing(width, y + LINE // 2, tuple(shapes), f"Legend: {wiring.job}")
 
 
-def _colours(wiring: Wiring, style: Style):
+def _colours(wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
     """Every conductor colour that occurs, in the order of the colour codes, a bare core last."""
     used = {core.colour for core in wiring.cores()}
     for code in [c for c in style.colours if c in used]:
-        sample = [Line(((0, 0), (SAMPLE, 0)), "conductor", code)]
+        sample: list[Shape] = [Line(((0, 0), (SAMPLE, 0)), "conductor", code)]
         yield sample, code or "bare", style.names.get(code, "core without insulation")
 
 
-def _sleeves(wiring: Wiring, reading: Reading | None, style: Style):
+def _sleeves(wiring: Wiring, reading: Reading | None, style: Style) -> Iterator[LegendEntry]:
     """Every kind of sleeve that occurs, shown on the first core that has one, best one whose code is written in it."""
     sleeves = reading.sleeves if reading else tuple(as_found(wiring).values())
     colours = {core.key: core.colour for core in wiring.cores()}
@@ -72,12 +75,12 @@ def _sleeves(wiring: Wiring, reading: Reading | None, style: Style):
             yield [line, *sleeve_shapes(those[0], frame, (), style)], "", f"{words}; banded: GNYE" if banded else words
 
 
-def _dangers(reading: Reading | None, wiring: Wiring, style: Style):
+def _dangers(reading: Reading | None, wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
     if in_danger(reading, wiring):
         yield danger_mark(SAMPLE // 2, 140, style), "", "danger: see the findings"
 
 
-def _others(wiring: Wiring, marks: bool):
+def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
     half = SAMPLE // 2
     if any(len(c.cores) > 1 and not c.flex for c in wiring.cables):
         yield [Line(((0, 0), (SAMPLE, 0)), "sheath")], "", "cable, with its name"

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sheetgen.draw.wiring.crossings import bridges
 from sheetgen.draw.wiring.dangers import danger_at, in_danger
 from sheetgen.draw.wiring.sleeves import as_found, sleeve_shapes
 from sheetgen.draw.wiring.symbols import symbols_of
-from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Shape, Text
-from sheetgen.model.layout import AccessoryPlace, ConductorPlace, Frame, Landing, MarkPlace, Sheet, Words
+from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Point, Shape, Text
+from sheetgen.model.layout import AccessoryPlace, ConductorPlace, CoreEndPlace, Frame, MarkPlace, Sheet, TextPlace
 from sheetgen.model.reading import Reading
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
@@ -47,11 +47,11 @@ class SheetDrawing:
         routes = [*self.sheath_lines(), *self.conductor_lines()]
         shapes += routes
         shapes += bridges(routes, self.gap)
-        shapes += self.mouths()
+        shapes += self.sheath_ends()
         for accessory in sheet.accessories:
-            shapes += self.face(accessory)
-        for landing in sheet.landings:
-            shapes += self.landing(landing)
+            shapes += self.front(accessory)
+        for core_end in sheet.core_ends:
+            shapes += self.core_end(core_end)
         for mark in sheet.marks:
             shapes += self.mark(mark)
         if self.show.labels:
@@ -83,7 +83,7 @@ class SheetDrawing:
                 lines.append(self.conductor(piece, outside))
         return lines
 
-    def conductor(self, piece: ConductorPlace, points) -> Line:
+    def conductor(self, piece: ConductorPlace, points: Sequence[Point]) -> Line:
         """A conductor in its own colour, heavy or thin where some are picked out."""
         core = self.cores[piece.core]
         role = "conductor"
@@ -100,15 +100,15 @@ class SheetDrawing:
                 return "gap board" if frame in self.boards else "gap"
         return "gap outside"
 
-    def mouths(self) -> list[Shape]:
+    def sheath_ends(self) -> list[Shape]:
         """The flares in which sheaths open."""
         return [
-            Area(mouth.corners, "flex mouth" if sheath.flex else "mouth",
-                 about=(("cable", mouth.cable), ("end", str(mouth.end)), ("accessory", mouth.accessory)))
-            for sheath in self.sheet.sheaths for mouth in sheath.mouths
+            Area(sheath_end.corners, "flex mouth" if sheath.flex else "mouth",
+                 about=(("cable", sheath_end.cable), ("end", str(sheath_end.end)), ("accessory", sheath_end.accessory)))
+            for sheath in self.sheet.sheaths for sheath_end in sheath.sheath_ends
         ]
 
-    def face(self, place: AccessoryPlace) -> list[Shape]:
+    def front(self, place: AccessoryPlace) -> list[Shape]:
         """Terminals with their names, contacts and lamps, and what is written in the enclosure."""
         shapes: list[Shape] = []
         for terminal in place.terminals:
@@ -130,27 +130,27 @@ class SheetDrawing:
             shapes += danger_at(place, self.style, (("accessory", place.name), ("danger", "see findings")))
         return shapes
 
-    def landing(self, landing: Landing) -> list[Shape]:
+    def core_end(self, core_end: CoreEndPlace) -> list[Shape]:
         """A core's end: its port or loose end, its sleeve and its code."""
         if not self.show.conductors:
             return []
-        core = self.cores[landing.core]
-        about = (("core", core.key), ("end", str(landing.end)))
-        x, y = landing.at
+        core = self.cores[core_end.core]
+        about = (("core", core.key), ("end", str(core_end.end)))
+        x, y = core_end.at
         shapes: list[Shape] = []
-        if landing.terminal is None:
+        if core_end.terminal is None:
             shapes += loose_end(x, y, about)
         else:
-            node = (("terminal", f"{landing.accessory} {landing.terminal}"),)
+            node = (("terminal", f"{core_end.accessory} {core_end.terminal}"),)
             shapes.append(Circle(x, y, self.style.measures["port"], "port", about=about + node))
         if self.show.labels:
-            board = any(landing.accessory == a.name and a.board for a in self.sheet.accessories)
-            code = landing.code
+            board = any(core_end.accessory == a.name and a.board for a in self.sheet.accessories)
+            code = core_end.code
             plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
             shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
-        sleeve = self.sleeves.get((landing.core, landing.end))
+        sleeve = self.sleeves.get((core_end.core, core_end.end))
         if sleeve:
-            shapes += sleeve_shapes(sleeve, landing.sleeve, about, self.style, self.show.labels)
+            shapes += sleeve_shapes(sleeve, core_end.sleeve, about, self.style, self.show.labels)
         return shapes
 
     def mark(self, mark: MarkPlace) -> list[Shape]:
@@ -176,15 +176,15 @@ def loose_end(x: int, y: int, about: About) -> list[Shape]:
     return [Circle(x, y, 75, "loose end", about=about), *crossed]
 
 
-def _box(frame: Frame, role: str, radius: int, about, colour: str = "") -> Box:
+def _box(frame: Frame, role: str, radius: int, about: About, colour: str = "") -> Box:
     return Box(frame.x, frame.y, frame.width, frame.height, role, radius, colour, about)
 
 
-def _text(words: Words, about) -> Text:
+def _text(words: TextPlace, about: About) -> Text:
     return Text(words.x, words.y, words.text, words.role, "middle", about)
 
 
-def _outside(piece: ConductorPlace, frames: list[Frame]):
+def _outside(piece: ConductorPlace, frames: list[Frame]) -> tuple[Point, ...]:
     """The stretch of a single between the enclosures; () for the cores of a cable."""
     points, (start, end) = piece.points, piece.inside
     if start == len(points):
@@ -194,7 +194,7 @@ def _outside(piece: ConductorPlace, frames: list[Frame]):
     return (_edge(points[start - 1], points[start], frames), *points[start:stop], *last)
 
 
-def _edge(inner, outer, frames: list[Frame]):
+def _edge(inner: Point, outer: Point, frames: list[Frame]) -> Point:
     """Where an upright stretch leaves the enclosure."""
     for f in frames:
         if f.x <= inner[0] <= f.x + f.width and f.y <= inner[1] <= f.y + f.height:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind
-from sheetgen.model.drawing import Box, Circle, Line, Shape
+from sheetgen.model.drawing import About, Box, Circle, Line, Shape
 from sheetgen.model.layout import AccessoryPlace, Point
 
 DOT = 38
@@ -24,7 +26,7 @@ def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list
     return shapes
 
 
-def _contacts(switch: SwitchKind, rows, columns: tuple[int, int], about) -> list[Shape]:
+def _contacts(switch: SwitchKind, rows: Mapping[str, int], columns: tuple[int, int], about: About) -> list[Shape]:
     """Pivots in the left column, contacts in the right one, blades between as in the first position."""
     joins = [pair for position in switch.positions for pair in position.joins]
     pivots = dict.fromkeys(a for a, _ in joins)
@@ -44,7 +46,7 @@ def _contacts(switch: SwitchKind, rows, columns: tuple[int, int], about) -> list
     return shapes
 
 
-def _load(load: LoadKind, rows, columns: tuple[int, int], radius: int, about) -> list[Shape]:
+def _load(load: LoadKind, rows: Mapping[str, int], columns: tuple[int, int], radius: int, about: About) -> list[Shape]:
     """The symbol half way between its two terminals, joined to both."""
     x = (columns[0] + columns[1]) // 2
     top, low = sorted((rows[load.a], rows[load.b]))
@@ -62,7 +64,7 @@ def _load(load: LoadKind, rows, columns: tuple[int, int], radius: int, about) ->
     return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
 
 
-def _lamp(x: int, y: int, radius: int, about) -> list[Shape]:
+def _lamp(x: int, y: int, radius: int, about: About) -> list[Shape]:
     d = radius * 707 // 1000
     return [
         Circle(x, y, radius, "symbol fill", about=about),

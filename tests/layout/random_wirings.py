@@ -36,7 +36,7 @@ NAMES = ("Hall", "Back bedroom door", "Stairs", "Wc", "Outside lavatory by the c
 
 
 @st.composite
-def jumbles(draw, accessories: int = 6, cables: int = 8) -> Wiring:
+def random_wirings(draw, accessories: int = 6, cables: int = 8) -> Wiring:
     """A wiring drawn at random."""
     c = Circuit(draw(st.sampled_from(["current", "legacy"])))
     for i in range(draw(st.integers(0, 2))):

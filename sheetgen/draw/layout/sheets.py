@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from sheetgen.draw.layout.hang import hung_height
-from sheetgen.draw.layout.scene import CEILING, WALL, Post, Scene
+from sheetgen.draw.layout.pendants import pendant_height
+from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.layout import Sheet
 from sheetgen.model.problems import Problem, Refused
@@ -34,7 +34,7 @@ class DoesNotFit(Refused):
 
 @dataclass(frozen=True)
 class _Walk:
-    """The posts in the order of the walk, and the runs between them by place in it."""
+    """The enclosures in the order of the walk, and the runs between them by place in it."""
 
     keys: tuple[str, ...]
     runs: tuple[tuple[int, int, float, str, str], ...]  # two places, weight of a cut, rows
@@ -45,19 +45,19 @@ def may_fit(scene: Scene) -> bool:
     between = scene.style.measures["between"]
     for row in (CEILING, WALL):
         least = [min(i.reach[1] - i.reach[0] for i in scene.choices[key]) + between
-                 for key, post in scene.posts.items() if post.row == row]
+                 for key, enclosure in scene.enclosures.items() if enclosure.row == row]
         if sum(least) > scene.width + between:
             return False
     return True
 
 
-def part(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
+def part_over_sheets(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
          fits: Callable[[Sheet], bool]) -> tuple[tuple[str, ...], ...]:
-    """The keys of each sheet's posts.
+    """The keys of each sheet's enclosures.
 
     Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out one sheet of a parting, `fits`
     says whether it fits.
-    Ensures: every post is on one sheet; every sheet fits, or DoesNotFit.
+    Ensures: every enclosure is on one sheet; every sheet fits, or DoesNotFit.
     """
     walk = _walk(scene)
     too_large: set[tuple[int, int]] = set()
@@ -77,22 +77,24 @@ def part(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, 
         if bad is None:
             return parts
         if bad[1] - bad[0] == 1:
-            raise DoesNotFit(scene.posts[walk.keys[bad[0]]].accessory, scene.style.paper.name)
+            accessory = scene.enclosures[walk.keys[bad[0]]].accessory
+            assert accessory is not None
+            raise DoesNotFit(accessory, scene.style.paper.name)
         too_large.add(bad)
 
 
 def _walk(scene: Scene) -> _Walk:
-    posts = scene.posts
+    enclosures = scene.enclosures
     beside: dict[str, list[str]] = {
-        key: [e.partner for e in post.entries if e.partner in posts] for key, post in posts.items()
+        key: [e.partner for e in enclosure.entries if e.partner in enclosures] for key, enclosure in enclosures.items()
     }
 
     def by_rank(key: str) -> tuple[bool, int]:
-        return posts[key].row != WALL, posts[key].rank
+        return enclosures[key].row != WALL, enclosures[key].rank
 
     order: list[str] = []
     seen: set[str] = set()
-    for start in sorted(posts, key=lambda k: posts[k].rank):
+    for start in sorted(enclosures, key=lambda k: enclosures[k].rank):
         stack = [start]
         while stack:
             key = stack.pop()
@@ -103,19 +105,19 @@ def _walk(scene: Scene) -> _Walk:
             stack += sorted((k for k in beside[key] if k not in seen), key=by_rank, reverse=True)
     place = {key: i for i, key in enumerate(order)}
     runs = {}
-    for key, post in posts.items():
-        for entry in post.entries:
-            if entry.partner in posts:
+    for key, enclosure in enclosures.items():
+        for entry in enclosure.entries:
+            if entry.partner in enclosures:
                 a, b = sorted((key, entry.partner), key=place.__getitem__)
-                rows = posts[a].row, posts[b].row
-                loop = rows == (CEILING, CEILING) and not any(_switches(posts[k]) for k in (a, b))
+                rows = enclosures[a].row, enclosures[b].row
+                loop = rows == (CEILING, CEILING) and not any(_switches(enclosures[k]) for k in (a, b))
                 weight = LOOP_CUT if loop else OTHER_CUT
                 runs[entry.run] = (place[a], place[b], weight, *rows)
     return _Walk(tuple(order), tuple(runs.values()))
 
 
-def _switches(post: Post) -> bool:
-    return post.accessory is not None and bool(post.accessory.kind.switches)
+def _switches(enclosure: Enclosure) -> bool:
+    return enclosure.accessory is not None and bool(enclosure.accessory.kind.switches)
 
 
 def _cut(walk: _Walk, costs: _Costs, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:
@@ -150,15 +152,15 @@ class _Costs:
         self.known: dict[tuple[int, int], float | None] = {}
         self.rows, self.wide, self.high, self.hung = [], [], [], []
         for key in walk.keys:
-            post, ways = scene.posts[key], scene.choices[key]
-            self.rows.append(post.row)
+            enclosure, ways = scene.enclosures[key], scene.choices[key]
+            self.rows.append(enclosure.row)
             self.wide.append(min(way.reach[1] - way.reach[0] for way in ways) + self.between)
             self.high.append(min(way.height for way in ways) + self.edge)
-            lamp = hung_height(post.hanging, scene.style) + m["hang"] + m["pad"] if post.hanging else 0
+            lamp = pendant_height(enclosure.pendant, scene.style) + m["hang"] + m["pad"] if enclosure.pendant else 0
             self.hung.append(self.high[-1] + lamp)
 
     def of(self, start: int, end: int) -> float | None:
-        """The cost of the posts from start to before end; None where they would surely be too wide or too high."""
+        """The cost of the enclosures from start to before end; None where they would surely be too wide or too high."""
         if (start, end) not in self.known:
             self.known[start, end] = self._of(start, end)
         return self.known[start, end]
@@ -182,7 +184,7 @@ class _Costs:
         return cut + UNEVEN * (max(rows.values()) / self.width) ** 2
 
 
-def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
+def number_marks(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
     """Every accessory's sheet, and the number of the mark of every run that is cut.
 
     Runs from one accessory to one later sheet share a mark, but those that end at the wall have their own.
@@ -190,23 +192,23 @@ def spread(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int]
     sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
     for keys in parts:
         for key in keys:
-            hanging = scene.posts[key].hanging
-            if hanging:
-                sheet_of[hanging.accessory.name] = sheet_of[key]
+            pendant = scene.enclosures[key].pendant
+            if pendant:
+                sheet_of[pendant.accessory.name] = sheet_of[key]
     numbers: dict[tuple[str, int, bool], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
         if sheet_of[a] != sheet_of[b]:
             a, b = sorted((a, b), key=sheet_of.__getitem__)
-            low = WALL in (scene.posts[a].row, scene.posts[b].row)
+            low = WALL in (scene.enclosures[a].row, scene.enclosures[b].row)
             marks[run] = numbers.setdefault((a, sheet_of[b], low), len(numbers) + 1)
     return sheet_of, marks
 
 
 def _ordered_runs(scene: Scene) -> Iterator[tuple[str, str, str]]:
     seen = set()
-    for key, post in scene.posts.items():
-        for entry in post.entries:
-            if entry.partner in scene.posts and entry.run not in seen:
+    for key, enclosure in scene.enclosures.items():
+        for entry in enclosure.entries:
+            if entry.partner in scene.enclosures and entry.run not in seen:
                 seen.add(entry.run)
                 yield entry.run, key, entry.partner

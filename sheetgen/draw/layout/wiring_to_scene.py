@@ -1,4 +1,4 @@
-"""From the wiring to strips, entries and hanging lampholders: what stands on one sheet, before any place is chosen."""
+"""From the wiring to strips, entries and lampholders that hang: what stands on one sheet, not yet where."""
 
 from __future__ import annotations
 
@@ -13,12 +13,12 @@ from sheetgen.draw.layout.scene import (
     CEILING,
     TOP,
     WALL,
-    Entry,
-    Group,
-    Hanging,
-    Post,
+    CableEntry,
+    Enclosure,
+    Pendant,
     Scene,
-    Strand,
+    TerminalRows,
+    Termination,
     Title,
 )
 from sheetgen.draw.layout.titles import UNDER_LAMP, UNDER_LAMP_WIDER, broken, titles_of
@@ -36,7 +36,7 @@ def row_of(accessory: Accessory) -> str:
     return WALL if accessory.kind.level is Level.WALL else CEILING
 
 
-def hangings(wiring: Wiring) -> dict[str, str]:
+def pendants_of(wiring: Wiring) -> dict[str, str]:
     """Lampholder -> rose, for those that can hang beneath it: one flex to that rose and nothing else."""
     found: dict[str, str] = {}
     by_name = {a.name: a for a in wiring.accessories}
@@ -51,11 +51,11 @@ def hangings(wiring: Wiring) -> dict[str, str]:
     return found
 
 
-def strand(cable: Cable, index: int, end: int, style: Style) -> Strand:
+def termination(cable: Cable, index: int, end: int, style: Style) -> Termination:
     """One end of a cable's core, labelled; a single carries its cable's name too, for it has no tag."""
     core = cable.cores[index]
     label = f"{core.label} {cable.name}" if cable.single else core.label
-    return Strand(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
+    return Termination(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
 
 
 def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
@@ -78,22 +78,22 @@ def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
     return runs
 
 
-def gather(
+def wiring_to_scene(
     wiring: Wiring, style: Style, sheet_of: dict[str, int], number: int, marks: dict[str, int], width: int
 ) -> Scene:
     """The scene of one sheet.
 
     Requires: `sheet_of` gives every accessory's sheet (a hanging lampholder's is its rose's), `marks` the number of
     the continuation mark of every run (named by its first cable) that is cut.
-    Ensures: a post for every accessory of the sheet and for every cut run's mark; every core end of the sheet is a
-    strand of exactly one entry or link.
+    Ensures: an enclosure for every accessory of the sheet and for every cut run's mark; every core end of the sheet is
+    a termination of exactly one entry or link.
     """
-    hung = hangings(wiring)
+    hung = pendants_of(wiring)
     rank = {a.name: i for i, a in enumerate(wiring.accessories)}
     by_name = {a.name: a for a in wiring.accessories}
     here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
-    entries: dict[str, list[Entry]] = {name: [] for name in here}
-    posts: dict[str, Post] = {}
+    entries: dict[str, list[CableEntry]] = {name: [] for name in here}
+    enclosures: dict[str, Enclosure] = {}
     for cables in _runs(wiring).values():
         ends = cables[0].ends
         for end in (0, 1):
@@ -112,15 +112,15 @@ def gather(
             entries[ends[end]].append(entry)
             if cut:
                 row = WALL if WALL in (here_row, other_row) else CEILING
-                known = posts.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, row, style)
-                posts[key] = _with_run(known, entry, ends[end])
+                known = enclosures.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, row, style)
+                enclosures[key] = _with_run(known, entry, ends[end])
     for name, accessory in here.items():
         if name not in hung:
-            posts[name] = _post(accessory, rank[name], tuple(entries[name]), wiring, style)
+            enclosures[name] = _enclosure(accessory, rank[name], tuple(entries[name]), wiring, style)
     for lamp, rose in hung.items():
         if lamp in here:
-            posts[rose] = replace(posts[rose], hanging=_hanging(here[lamp], entries[lamp][0], wiring, style))
-    return Scene(number=number, style=style, width=width, posts=posts)
+            enclosures[rose] = replace(enclosures[rose], pendant=_pendant(here[lamp], entries[lamp][0], wiring, style))
+    return Scene(number=number, style=style, width=width, enclosures=enclosures)
 
 
 def _tall(accessory: Accessory) -> bool:
@@ -128,34 +128,37 @@ def _tall(accessory: Accessory) -> bool:
     return sum(t.rows for t in accessory.kind.terminals) > TALL
 
 
-def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Style) -> Entry:
-    strands = tuple(
-        strand(cable, i, 0 if cable.ends[0] == at else 1, style) for cable in cables for i in range(len(cable.cores))
+def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Style) -> CableEntry:
+    terminations = tuple(
+        termination(cable, i, 0 if cable.ends[0] == at else 1, style)
+        for cable in cables for i in range(len(cable.cores))
     )
     sheathed = len(cables[0].cores) > 1
     tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if sheathed else 0
-    return Entry(cables[0].name, tuple(c.name for c in cables), partner, edge, strands, sheathed, tag)
+    return CableEntry(cables[0].name, tuple(c.name for c in cables), partner, edge, terminations, sheathed, tag)
 
 
-def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Post:
+def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Enclosure:
     onward = sheet > here
     lines = [Title(str(number), "mark", text_width(str(number), style.letterings["mark"]))]
     lines += broken(f"{'to' if onward else 'from'} sheet {sheet}", "mark words", style)
     rank = MARKS + number if onward else number - MARKS
-    return Post(key, row, rank, titles=tuple(lines), mark=(number, sheet, onward))
+    return Enclosure(key, row, rank, titles=tuple(lines), mark=(number, sheet, onward))
 
 
-def _with_run(mark: Post, entry: Entry, partner: str) -> Post:
+def _with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
     """The mark with one run more; singles are written in it, for they have no tag."""
-    strands = tuple(s._replace(terminal=None) for s in entry.strands)
-    back = replace(entry, partner=partner, edge=TOP, strands=strands)
-    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.strands)
+    terminations = tuple(s._replace(terminal=None) for s in entry.terminations)
+    back = replace(entry, partner=partner, edge=TOP, terminations=terminations)
+    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.terminations)
     return replace(mark, entries=(*mark.entries, back), titles=(*mark.titles, *lines))
 
 
-def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: Wiring, style: Style) -> Post:
+def _enclosure(
+    accessory: Accessory, rank: int, entries: tuple[CableEntry, ...], wiring: Wiring, style: Style
+) -> Enclosure:
     links = tuple(
-        (strand(cable, i, 0, style), strand(cable, i, 1, style))
+        (termination(cable, i, 0, style), termination(cable, i, 1, style))
         for cable in sorted(wiring.cables, key=_natural) if cable.link and cable.ends[0] == accessory.name
         for i in range(len(cable.cores))
     )
@@ -165,21 +168,21 @@ def _post(accessory: Accessory, rank: int, entries: tuple[Entry, ...], wiring: W
     split = not links and _splits(accessory, entries)
     names = [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in kind.terminals]
     board = kind.level is Level.BOARD
-    return Post(
+    return Enclosure(
         key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
         groups=_groups(accessory, split), entries=entries, links=links, titles=titles_of(accessory, wiring, style),
         name_width=max(names, default=0), devices=slots(kind), split=split, accessory=accessory,
     )
 
 
-def _named(strand: Strand, wiring: Wiring, style: Style) -> Strand:
+def _named(termination: Termination, wiring: Wiring, style: Style) -> Termination:
     """A link has no tag: its cores carry its name, as a single's do."""
-    cable = strand.core.rpartition("/")[0]
-    label = strand.label if strand.label.endswith(f" {cable}") else f"{strand.label} {cable}"
-    return strand._replace(label=label, width=text_width(label, style.letterings["code"]))
+    cable = termination.core.rpartition("/")[0]
+    label = termination.label if termination.label.endswith(f" {cable}") else f"{termination.label} {cable}"
+    return termination._replace(label=label, width=text_width(label, style.letterings["code"]))
 
 
-def _splits(accessory: Accessory, entries: Sequence[Entry]) -> bool:
+def _splits(accessory: Accessory, entries: Sequence[CableEntry]) -> bool:
     """Whether contacts lie between a left and a right terminal, and every run stays on one side of them."""
     whole = {row[0] for row in accessory.kind.face if len(set(row)) == 1}
     contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair}
@@ -188,20 +191,22 @@ def _splits(accessory: Accessory, entries: Sequence[Entry]) -> bool:
     left = {row[0] for row in accessory.kind.face if len(set(row)) == 2}
     right = {row[1] for row in accessory.kind.face if len(set(row)) == 2}
     for entry in entries:
-        used = {s.terminal for s in entry.strands}
+        used = {s.terminal for s in entry.terminations}
         if used & left and used & right:
             return False
     return True
 
 
-def _groups(accessory: Accessory, split: bool) -> tuple[Group, ...]:
+def _groups(accessory: Accessory, split: bool) -> tuple[TerminalRows, ...]:
     """The strip from top to bottom; rows with two sides only where `split`, else column by column."""
-    kind, groups, waiting = accessory.kind, [], []
+    kind = accessory.kind
+    groups: list[TerminalRows] = []
+    waiting: list[str] = []
     face = kind.face or tuple((t.name,) for t in kind.terminals)
 
-    def one(name: str) -> Group:
+    def one(name: str) -> TerminalRows:
         t = kind.terminal(name)
-        return Group(name, name, t.rows, t.connector)
+        return TerminalRows(name, name, t.rows, t.connector)
 
     for row in face:
         two = len(set(row)) == 2
@@ -209,14 +214,14 @@ def _groups(accessory: Accessory, split: bool) -> tuple[Group, ...]:
             groups += [one(n) for n in waiting]
             waiting = []
         if two and split:
-            groups.append(Group(row[0], row[1], max(kind.terminal(n).rows for n in row)))
+            groups.append(TerminalRows(row[0], row[1], max(kind.terminal(n).rows for n in row)))
         else:
             groups.append(one(row[0]))
             waiting += row[1:]
     groups += [one(n) for n in waiting]
     shown = {n for g in groups for n in g[:2]}
     groups += [one(t.name) for t in kind.terminals if t.name not in shown]
-    return (*groups, Group(None, None, 0))
+    return (*groups, TerminalRows(None, None, 0))
 
 
 def _gang(terminal: str) -> str:
@@ -224,14 +229,14 @@ def _gang(terminal: str) -> str:
     return terminal.rpartition(".")[0]
 
 
-def _hanging(accessory: Accessory, entry: Entry, wiring: Wiring, style: Style) -> Hanging:
-    slots: list[tuple[str | None, Strand | None]] = []
+def _pendant(accessory: Accessory, entry: CableEntry, wiring: Wiring, style: Style) -> Pendant:
+    slots: list[tuple[str | None, Termination | None]] = []
     for terminal in accessory.kind.terminals:
-        landed = [s for s in entry.strands if s.terminal == terminal.name]
+        landed = [s for s in entry.terminations if s.terminal == terminal.name]
         slots += [(terminal.name, s) for s in landed] or [(terminal.name, None)]
-    slots += [(None, s) for s in entry.strands if s.terminal is None]
-    widths = [s.width for s in entry.strands]
+    slots += [(None, s) for s in entry.terminations if s.terminal is None]
+    widths = [s.width for s in entry.terminations]
     widths += [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in accessory.kind.terminals]
     titles = broken(accessory.name, "lamp", style, UNDER_LAMP, UNDER_LAMP_WIDER)
     pitch = max(max(widths) + 80, style.measures["pitch"] * 2)
-    return Hanging(accessory, entry, tuple(slots), pitch, titles, bool(accessory.kind.loads))
+    return Pendant(accessory, entry, tuple(slots), pitch, titles, bool(accessory.kind.loads))

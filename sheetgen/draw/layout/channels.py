@@ -6,39 +6,40 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from sheetgen.draw.layout.scene import CEILING, TOP, Net, Scene
+from sheetgen.draw.layout.scene import CEILING, TOP, ChannelRoute, Scene
 
 TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
-EXACT = 11  # nets whose order is found exactly
+EXACT = 11  # routes whose order is found exactly
 CLASH = 100  # two upright stretches that would lie on one another
 PARTED, ASIDE = 60, 150  # how often, and how far, accessories are moved to part such stretches
 NEAR = 360  # upright stretches nearer than this must not meet
-Ends = tuple[tuple[str, bool], tuple[str, bool], bool]  # post and whether it is above the channel, twice; sheathed
+RouteEnds = tuple[tuple[str, bool], tuple[str, bool], bool]
+"""Enclosure and whether it is above the channel, twice; whether it is sheathed."""
 
 
-def lanes(scene: Scene) -> Scene:
-    """Give every net its level.
+def set_levels(scene: Scene) -> Scene:
+    """Give every route its level.
 
     Requires: inside, at.
-    Ensures: `lanes` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
-    these pins (up to EXACT nets), and levels are as few as the order allows. Where upright stretches would lie on one
+    Ensures: `levels` and `depth` for both channels: no two stretches lie on one another, crossings are the fewest for
+    these pins (up to EXACT routes), and levels are as few as the order allows. Where upright stretches would lie on one
     another in every order, accessories of the wall row are moved aside until they do not: `at`.
     """
     sides: dict[str, int] = {}
     for _ in range(PARTED):
         found, depth, clash = {}, {}, None
-        for channel, nets in placed_nets(scene).items():
-            order = _order(nets)
+        for channel, routes in placed_routes(scene).items():
+            order = _order(routes)
             clash = clash or _clash(order)
             found[channel], depth[channel] = _tracks(order, scene)
         if clash is None:
-            return replace(scene, lanes=found, depth=depth)
+            return replace(scene, levels=found, depth=depth)
         scene = _parted(scene, clash, sides)
     raise AssertionError("upright stretches cannot be parted")
 
 
-def _clash(order: Sequence[Net]) -> str | None:
-    """A net that would lie on another's upright stretch even in the best order."""
+def _clash(order: Sequence[ChannelRoute]) -> str | None:
+    """A route that would lie on another's upright stretch even in the best order."""
     for i, a in enumerate(order):
         for b in order[i + 1:]:
             if over(a, b) >= CLASH:
@@ -47,10 +48,10 @@ def _clash(order: Sequence[Net]) -> str | None:
 
 
 def _parted(scene: Scene, cable: str, sides: dict[str, int]) -> Scene:
-    """Move the accessory below at which the net ends a little to the side that moves the fewest others; then on."""
-    ends = nets_of(scene)[MIDDLE_CHANNEL][cable]
-    below = next(post for post, above in ends[:2] if not above)
-    keys = scene.order[scene.posts[below].row]
+    """Move the accessory below at which the route ends a little to the side that moves the fewest others; then on."""
+    ends = routes_of(scene)[MIDDLE_CHANNEL][cable]
+    below = next(enclosure for enclosure, above in ends[:2] if not above)
+    keys = scene.order[scene.enclosures[below].row]
     place = keys.index(below)
     right = _pushed(scene, keys[place:], 1)
     left = _pushed(scene, keys[place::-1], -1)
@@ -74,15 +75,15 @@ def _pushed(scene: Scene, keys: Sequence[str], side: int) -> dict[str, int]:
     return moved
 
 
-def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:
-    """channel -> cable -> its two posts; a pendant's flex is in no channel."""
+def routes_of(scene: Scene) -> dict[str, dict[str, RouteEnds]]:
+    """channel -> cable -> its two enclosures; a pendant's flex is in no channel."""
     seen: dict[str, list[tuple[str, bool, str, bool]]] = {}
-    for key, post in scene.posts.items():
-        for entry in post.entries:
+    for key, enclosure in scene.enclosures.items():
+        for entry in enclosure.entries:
             if not entry.hangs:
                 for cable in entry.cables:
-                    seen.setdefault(cable, []).append((key, entry.edge != TOP, post.row, entry.sheathed))
-    channels: dict[str, dict[str, Ends]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
+                    seen.setdefault(cable, []).append((key, entry.edge != TOP, enclosure.row, entry.sheathed))
+    channels: dict[str, dict[str, RouteEnds]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
     for cable, ends in seen.items():
         (a, a_up, a_row, sheathed), (b, b_up, b_row, _) = ends
         top = a_row == b_row == CEILING and not a_up and not b_up
@@ -90,25 +91,27 @@ def nets_of(scene: Scene) -> dict[str, dict[str, Ends]]:
     return channels
 
 
-def placed_nets(scene: Scene) -> dict[str, list[Net]]:
-    """channel -> nets with the x of their pins."""
+def placed_routes(scene: Scene) -> dict[str, list[ChannelRoute]]:
+    """channel -> routes with the x of their pins."""
     at, inside = scene.at, scene.inside
     return {
         channel: [
-            Net(cable, ((at[a] + inside[a].pins[cable], a_up), (at[b] + inside[b].pins[cable], b_up)), sheathed)
-            for cable, ((a, a_up), (b, b_up), sheathed) in nets.items()
+            ChannelRoute(
+                cable, ((at[a] + inside[a].pins[cable], a_up), (at[b] + inside[b].pins[cable], b_up)), sheathed
+            )
+            for cable, ((a, a_up), (b, b_up), sheathed) in routes.items()
         ]
-        for channel, nets in nets_of(scene).items()
+        for channel, routes in routes_of(scene).items()
     }
 
 
-def straight(net: Net) -> bool:
+def straight(route: ChannelRoute) -> bool:
     """One upright line from the row above to the row below."""
-    (a, a_up), (b, b_up) = net.pins
+    (a, a_up), (b, b_up) = route.pins
     return a == b and a_up != b_up
 
 
-def over(a: Net, b: Net) -> int:
+def over(a: ChannelRoute, b: ChannelRoute) -> int:
     """Crossings if a lies over b: a's legs going down through b, b's legs going up through a; and clashes."""
     (al, ah), (bl, bh) = a.span, b.span
     count = 0
@@ -125,9 +128,9 @@ def over(a: Net, b: Net) -> int:
     return count
 
 
-def _order(nets: Sequence[Net]) -> list[Net]:
-    """Every net with a level stretch, top first."""
-    bent = [net for net in nets if not straight(net)]
+def _order(routes: Sequence[ChannelRoute]) -> list[ChannelRoute]:
+    """Every route with a level stretch, top first."""
+    bent = [route for route in routes if not straight(route)]
     bent.sort(key=lambda n: (n.span[0] - n.span[1], n.cable))
     costs = [[over(a, b) for b in bent] for a in bent]
     order = _exact(costs) if len(bent) <= EXACT else _sifted(costs)
@@ -135,7 +138,7 @@ def _order(nets: Sequence[Net]) -> list[Net]:
 
 
 def _exact(costs: list[list[int]]) -> list[int]:
-    """The order, top first, with the fewest crossings: dynamic programming over sets of nets already placed."""
+    """The order, top first, with the fewest crossings: dynamic programming over sets of routes already placed."""
     n = len(costs)
     best: list[tuple[int, int]] = [(0, -1)] * (1 << n)
     for taken in range(1, 1 << n):
@@ -156,44 +159,47 @@ def _exact(costs: list[list[int]]) -> list[int]:
 
 
 def _sifted(costs: list[list[int]]) -> list[int]:
-    """A good order of many: take out and put back one net at a time where it costs least."""
+    """A good order of many: take out and put back one route at a time where it costs least."""
     order = list(range(len(costs)))
     for _ in range(8):
         before = list(order)
-        for net in before:
-            order.remove(net)
-            cost = sum(costs[net][i] for i in order)
+        for route in before:
+            order.remove(route)
+            cost = sum(costs[route][i] for i in order)
             least, place = cost, 0
             for position, other in enumerate(order, 1):
-                cost += costs[other][net] - costs[net][other]
+                cost += costs[other][route] - costs[route][other]
                 if cost < least:
                     least, place = cost, position
-            order.insert(place, net)
+            order.insert(place, route)
         if order == before:
             break
     return order
 
 
-def _tracks(order: Sequence[Net], scene: Scene) -> tuple[dict[str, int], int]:
-    """The y of each net from the channel's top: as high as those over it allow where their spans meet; then nets with
-    both ends below as low as those under them allow."""
+def _tracks(order: Sequence[ChannelRoute], scene: Scene) -> tuple[dict[str, int], int]:
+    """The y of each route from the channel's top.
+
+    As high as those over it allow where their spans meet; then routes with both ends below as low as those under them
+    allow.
+    """
     levels: dict[str, int] = {}
-    for i, net in enumerate(order):
-        over_it = [levels[o.cable] + _apart(net, o, scene) for o in order[:i] if _meet(net, o, scene)]
-        levels[net.cable] = max(over_it, default=0)
+    for i, route in enumerate(order):
+        over_it = [levels[o.cable] + _apart(route, o, scene) for o in order[:i] if _meet(route, o, scene)]
+        levels[route.cable] = max(over_it, default=0)
     depth = max(levels.values(), default=0)
     for i in range(len(order) - 1, -1, -1):
-        net = order[i]
-        if not any(up for _, up in net.pins):
-            under = [levels[o.cable] - _apart(net, o, scene) for o in order[i + 1:] if _meet(net, o, scene)]
-            levels[net.cable] = min(under, default=depth)
+        route = order[i]
+        if not any(up for _, up in route.pins):
+            under = [levels[o.cable] - _apart(route, o, scene) for o in order[i + 1:] if _meet(route, o, scene)]
+            levels[route.cable] = min(under, default=depth)
     return levels, depth
 
 
-def _apart(a: Net, b: Net, scene: Scene) -> int:
+def _apart(a: ChannelRoute, b: ChannelRoute, scene: Scene) -> int:
     return scene.style.measures["lane" if a.sheathed or b.sheathed else "thin lane"]
 
 
-def _meet(a: Net, b: Net, scene: Scene) -> bool:
+def _meet(a: ChannelRoute, b: ChannelRoute, scene: Scene) -> bool:
     clear = scene.style.measures["lane"]
     return a.span[0] < b.span[1] + clear and b.span[0] < a.span[1] + clear

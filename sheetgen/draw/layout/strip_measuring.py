@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from sheetgen.draw.layout.scene import Entry, Inside, Post, Strand
+from sheetgen.draw.layout.scene import Arrangement, CableEntry, Enclosure, Termination
 from sheetgen.model.geometry import MM
 from sheetgen.model.style import Style
 
@@ -14,8 +15,10 @@ PER_MM = 0.03
 UNEVEN = 0.01
 Way = tuple[tuple[tuple[int, ...], ...], tuple[int, ...]]
 """(left top, left bottom, right top, right bottom) as numbers of entries from the strip outward; side of each link."""
-Ports = dict[tuple[str, int], tuple[int, int, int]]  # strand -> side, group, row in the group
-Order = dict[tuple[str, int], int]  # strand -> a number: its row in the whole strip, or where its track is
+Ports = dict[tuple[str, int], tuple[int, int, int]]  # termination -> side, group, row in the group
+Sided = Sequence[tuple[Termination, int]]  # with the side on which it comes in
+Halves = Sequence["_Side"]  # left, right
+Order = dict[tuple[str, int], int]  # termination -> a number: its row in the whole strip, or where its track is
 
 
 @dataclass
@@ -23,38 +26,40 @@ class _Side:
     """One half of an accessory: entries from the strip outward."""
 
     side: int
-    tops: tuple[Entry, ...]
-    bottoms: tuple[Entry, ...]
-    links: tuple[tuple[Strand, Strand], ...]
-    x: dict[tuple[str, int], int] = field(default_factory=dict)  # strand -> distance of its track from the strip's edge
+    tops: tuple[CableEntry, ...]
+    bottoms: tuple[CableEntry, ...]
+    links: tuple[tuple[Termination, Termination], ...]
+    x: dict[tuple[str, int], int] = field(default_factory=dict)
+    """Termination -> distance of its track from the strip's edge."""
     centres: dict[str, int] = field(default_factory=dict)  # run -> distance of its middle
     out: int = 0  # distance of the outermost ink
     tagged: int = 0  # distance of the outermost tag
 
-    def strands(self) -> list[Strand]:
-        """Every strand landed on this side."""
-        return [s for e in (*self.tops, *self.bottoms) for s in e.strands] + [s for link in self.links for s in link]
+    def terminations(self) -> list[Termination]:
+        """Every termination landed on this side."""
+        entered = [s for e in (*self.tops, *self.bottoms) for s in e.terminations]
+        return entered + [s for link in self.links for s in link]
 
 
-def inside_of(post: Post, way: Way, style: Style) -> Inside:
+def measured(enclosure: Enclosure, way: Way, style: Style) -> Arrangement:
     """Measure one way in."""
     (lt, lb, rt, rb), link_sides = way
-    entries = post.entries
+    entries = enclosure.entries
     halves = tuple(
         _Side(side, tuple(entries[i] for i in top), tuple(entries[i] for i in low),
-              tuple(link for link, s in zip(post.links, link_sides, strict=True) if s == side))
+              tuple(link for link, s in zip(enclosure.links, link_sides, strict=True) if s == side))
         for side, top, low in ((LEFT, lt, lb), (RIGHT, rt, rb))
     )
-    rows, ports, order = _serve(post, halves)
-    strip = _strip_width(post, style) // 2
-    bases = [_base(post, half, strip, style) for half in halves]
-    _make_title_room(post, halves, bases, strip, style)
+    rows, ports, order = _serve(enclosure, halves)
+    strip = _strip_width(enclosure, style) // 2
+    bases = [_base(enclosure, half, strip, style) for half in halves]
+    _make_title_room(enclosure, halves, bases, strip, style)
     crossings = sum(_tracks(half, base, order, style) for half, base in zip(halves, bases, strict=True))
-    return _measured(post, halves, rows, ports, strip, crossings, style)
+    return _measured(enclosure, halves, rows, ports, strip, crossings, style)
 
 
-def _serve(post: Post, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Ports, Order]:
-    """Give every strand a port: from above inner to outer, from below outer to inner, and the links between.
+def _serve(enclosure: Enclosure, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Ports, Order]:
+    """Give every termination a port: from above inner to outer, from below outer to inner, and the links between.
 
     Where both sides fit a terminal's rows they take different ones, else they share rows left and right.
     """
@@ -62,7 +67,7 @@ def _serve(post: Post, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Port
     rows: list[int] = []
     ports: Ports = {}
     order: Order = {}
-    for number, group in enumerate(post.groups):
+    for number, group in enumerate(enclosure.groups):
         names = {LEFT: group.left, RIGHT: group.right}
         downs = {side: [(s, side) for s in down if s.terminal == names[side]] for side, (down, _) in queues.items()}
         ups = {side: [(s, side) for s in up if s.terminal == names[side]] for side, (_, up) in queues.items()}
@@ -78,13 +83,13 @@ def _serve(post: Post, halves: tuple[_Side, ...]) -> tuple[tuple[int, ...], Port
     return tuple(rows), ports, order
 
 
-def _queue(half: _Side) -> tuple[list[Strand], list[Strand]]:
+def _queue(half: _Side) -> tuple[list[Termination], list[Termination]]:
     """Strands that take the upper rows, first first; and those that take the lower rows, last row first."""
-    down = [s for e in half.tops for s in e.strands] + [s for link in half.links for s in link]
-    return down, [s for e in half.bottoms for s in e.strands]
+    down = [s for e in half.tops for s in e.terminations] + [s for link in half.links for s in link]
+    return down, [s for e in half.bottoms for s in e.terminations]
 
 
-def _fill(downs, ups, size: int, group: int, first: int, ports: Ports, order: Order) -> None:
+def _fill(downs: Sided, ups: Sided, size: int, group: int, first: int, ports: Ports, order: Order) -> None:
     """Rows from the top for what comes from above, from the bottom for what comes from below."""
     rows = [*enumerate(downs), *((size - 1 - i, up) for i, up in enumerate(ups))]
     for row, (s, side) in rows:
@@ -92,32 +97,32 @@ def _fill(downs, ups, size: int, group: int, first: int, ports: Ports, order: Or
         order[s.key] = first + row
 
 
-def _strip_width(post: Post, style: Style) -> int:
+def _strip_width(enclosure: Enclosure, style: Style) -> int:
     m = style.measures
-    name = post.name_width + 2 * m["name pad"]
-    if post.split:
+    name = enclosure.name_width + 2 * m["name pad"]
+    if enclosure.split:
         return 2 * max(name, m["strip"]) + m["device"]
-    return max(name, m["strip"]) + m["device"] * post.columns
+    return max(name, m["strip"]) + m["device"] * enclosure.columns
 
 
-def _base(post: Post, half: _Side, strip: int, style: Style) -> int:
+def _base(enclosure: Enclosure, half: _Side, strip: int, style: Style) -> int:
     """From the strip's edge to the first track: port, sleeve, colour code, a straight piece."""
     m = style.measures
-    strands = half.strands()
-    if not strands:
+    terminations = half.terminations()
+    if not terminations:
         return m["edge"]
-    code = max(s.width for s in strands)
+    code = max(s.width for s in terminations)
     base = m["port"] + m["sleeve"] + 3 * m["stub gap"] + code + m["stub"]
-    if post.hanging and any(e.hangs for e in half.bottoms):
-        base = max(base, max(post.hanging.left(style), post.hanging.right(style)) - strip)
+    if enclosure.pendant and any(e.hangs for e in half.bottoms):
+        base = max(base, max(enclosure.pendant.left(style), enclosure.pendant.right(style)) - strip)
     return base
 
 
-def _make_title_room(post: Post, halves, bases: list[int], strip: int, style: Style) -> None:
+def _make_title_room(enclosure: Enclosure, halves: Halves, bases: list[int], strip: int, style: Style) -> None:
     """Widen until the titles fit between what comes in from above on the left and on the right."""
     m = style.measures
     beside = 2 * (m["danger mark"] + m["danger gap"])  # kept free whether the check finds a danger or not
-    widest = max((t.width + (0 if i else beside) for i, t in enumerate(post.titles)), default=0) + 2 * m["edge"]
+    widest = max((t.width + (0 if i else beside) for i, t in enumerate(enclosure.titles)), default=0) + 2 * m["edge"]
     short = widest - sum(bases) - 2 * strip - sum(m["edge"] for h in halves if h.bottoms and not h.tops)
     if short <= 0:
         return
@@ -138,28 +143,29 @@ def _tracks(half: _Side, base: int, order: Order, style: Style) -> int:
     shift_top, shift_low = _shifts(tops, bottoms, order, pitch)
     for placed, entries, shift in ((tops, half.tops, shift_top), (bottoms, half.bottoms, shift_low)):
         for entry in entries:
-            xs = [placed[s.key] + shift for s in entry.strands]
-            half.x.update({s.key: x for s, x in zip(entry.strands, xs, strict=True)})
+            xs = [placed[s.key] + shift for s in entry.terminations]
+            half.x.update({s.key: x for s, x in zip(entry.terminations, xs, strict=True)})
             half.centres[entry.run] = (min(xs) + max(xs)) // 2
             half.tagged = max(half.tagged, half.centres[entry.run] + entry.tag // 2)
     half.out = max(half.x.values(), default=base - m["edge"])
     return _crossings(half, order)
 
 
-def _stack(entries: tuple[Entry, ...], start: int, order: Order, style: Style, down: bool) -> Order:
+def _stack(entries: tuple[CableEntry, ...], start: int, order: Order, style: Style, down: bool) -> Order:
     """Tracks of the entries at one edge, inner to outer; within a cable so that its cores do not cross."""
     m = style.measures
     placed: dict[tuple[str, int], int] = {}
-    middle = last = None
+    middle: int | None = None
+    last = (0, 0)
     for entry in entries:
-        strands = sorted(entry.strands, key=lambda s: order[s.key], reverse=not down)
-        span = (len(strands) - 1) * m["pitch"]
+        terminations = sorted(entry.terminations, key=lambda s: order[s.key], reverse=not down)
+        span = (len(terminations) - 1) * m["pitch"]
         inner = start
         if middle is not None:
             tags = (max(entry.tag, span + 100) + max(last[1], last[0] + 100)) // 2 + 100
             apart = max((span + last[0]) // 2 + m["pitch"] + m["end gap"], tags)
             inner = middle + apart - span // 2
-        for i, s in enumerate(strands):
+        for i, s in enumerate(terminations):
             placed[s.key] = inner + i * m["pitch"]
         middle, last = inner + span // 2, (span, entry.tag)
     return placed
@@ -185,9 +191,9 @@ def _shifts(tops: Order, bottoms: Order, order: Order, pitch: int) -> tuple[int,
 def _crossings(half: _Side, order: Order) -> int:
     """How often the level part of one conductor meets the upright part of another."""
     upright = []
-    for s in (s for e in half.tops for s in e.strands):
+    for s in (s for e in half.tops for s in e.terminations):
         upright.append((half.x[s.key], -1, order[s.key], order[s.key]))
-    for s in (s for e in half.bottoms for s in e.strands):
+    for s in (s for e in half.bottoms for s in e.terminations):
         upright.append((half.x[s.key], order[s.key], 10**6, order[s.key]))
     for a, b in half.links:
         low, high = sorted((order[a.key], order[b.key]))
@@ -197,47 +203,50 @@ def _crossings(half: _Side, order: Order) -> int:
     )
 
 
-def _measured(post: Post, halves, rows, ports, strip: int, crossings: int, style: Style) -> Inside:
+def _measured(
+    enclosure: Enclosure, halves: Halves, rows: tuple[int, ...], ports: Ports, strip: int, crossings: int, style: Style
+) -> Arrangement:
     m = style.measures
     left, right = halves
     tracks = {key: h.side * (strip + x) for h in halves for key, x in h.x.items()}
     pins: dict[str, int] = {}
     for h in halves:
         for entry in (*h.tops, *h.bottoms):
-            for s in entry.strands:
+            for s in entry.terminations:
                 pins[s.core.rpartition("/")[0]] = (
                     h.side * (strip + h.centres[entry.run]) if entry.sheathed else tracks[s.key]
                 )
     box = (-(strip + left.out + m["edge"]), strip + right.out + m["edge"])
     reach = [min(box[0], -(strip + left.tagged)), max(box[1], strip + right.tagged)]
-    if post.hanging:
-        pin = pins[post.hanging.entry.cables[0]]
-        reach = [min(reach[0], pin - post.hanging.left(style)), max(reach[1], pin + post.hanging.right(style))]
-    header, height = _heights(post, halves, rows, style)
+    pendant = enclosure.pendant
+    if pendant:
+        pin = pins[pendant.entry.cables[0]]
+        reach = [min(reach[0], pin - pendant.left(style)), max(reach[1], pin + pendant.right(style))]
+    header, height = _heights(enclosure, halves, rows, style)
     title_at = (_innermost(right, m["edge"]) - _innermost(left, m["edge"])) // 2
     width, uneven = reach[1] - reach[0], abs(box[0] + box[1])
     cost = crossings + PER_ROW * sum(rows) + (PER_MM * width + UNEVEN * uneven) / MM
-    return Inside(rows, ports, tracks, pins, strip, box, tuple(reach), title_at, header, height, cost)
+    return Arrangement(rows, ports, tracks, pins, strip, box, (reach[0], reach[1]), title_at, header, height, cost)
 
 
 def _innermost(half: _Side, edge: int) -> int:
     """How far titles may reach on one side: to the innermost track from above, else to the enclosure."""
-    return min((half.x[s.key] for e in half.tops for s in e.strands), default=half.out + edge)
+    return min((half.x[s.key] for e in half.tops for s in e.terminations), default=half.out + edge)
 
 
-def _heights(post: Post, halves, rows, style: Style) -> tuple[int, int]:
+def _heights(enclosure: Enclosure, halves: Halves, rows: tuple[int, ...], style: Style) -> tuple[int, int]:
     """Height of what stands above the first row, and of the enclosure."""
     m = style.measures
-    lines = len(post.titles)
-    mouth = m["mouth"] + m["pad"] if any(h.tops for h in halves) else 0
-    header = max(m["pad"] // 2 + 320 * lines + 40, mouth)
+    lines = len(enclosure.titles)
+    sheath_end = m["mouth"] + m["pad"] if any(h.tops for h in halves) else 0
+    header = max(m["pad"] // 2 + 320 * lines + 40, sheath_end)
     used = [n for n in rows if n]
     body = sum(used) * m["row"] + max(len(used) - 1, 0) * m["terminal gap"]
     foot = m["mouth"] + m["pad"] if any(h.bottoms for h in halves) else m["pad"]
     return header, header + body + foot
 
 
-def row_middles(post: Post, inside: Inside, style: Style) -> tuple[tuple[int, ...], ...]:
+def row_middles(enclosure: Enclosure, inside: Arrangement, style: Style) -> tuple[tuple[int, ...], ...]:
     """The y of every row of every group, from the enclosure's top."""
     m = style.measures
     y, middles = inside.header, []
