@@ -14,10 +14,10 @@ from pages.jobs import NAMES, example
 from sheetgen.circuit.current import conditions_of, flow_of
 from sheetgen.draw.diagram import diagrams_of, rows_to_tell, state_of, wiring_to_diagrams
 from sheetgen.draw.diagram.arrange import plan_of
+from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.heights import heights
-from sheetgen.draw.diagram.ink import State, drawing_of
+from sheetgen.draw.diagram.plan_to_figure import LARGE, SMALL, plan_to_figure
 from sheetgen.draw.diagram.schematic import schematic_of
-from sheetgen.draw.diagram.setting_out import LARGE, SMALL, set_out
 from sheetgen.draw.typeface import cap_height, text_width
 from sheetgen.model.diagram import Figure, outer
 from sheetgen.model.drawing import Area, Circle, Drawing, Line, Text
@@ -37,7 +37,7 @@ def figures(wiring, measures=LARGE):
     """(group, figure) for every group."""
     solution = wiring_to_solution(wiring)
     for group in solution.groups:
-        yield group, set_out(plan_of(schematic_of(wiring, solution, group)), measures, width_of)
+        yield group, plan_to_figure(plan_of(schematic_of(wiring, solution, group)), measures, width_of)
 
 
 # reading back
@@ -106,7 +106,7 @@ def check(wiring) -> None:
     """Every law of one wiring's diagrams."""
     solution = wiring_to_solution(wiring)
     for _, figure in figures(wiring):
-        drawing = drawing_of(figure, LARGE, State())
+        drawing = figure_to_drawing(figure, LARGE, ShownSetting())
         read = {frozenset(n for n in net if not n.startswith(" ")) for net in read_back(drawing)}
         assert {net for net in read if net} == expected(figure, solution.nets)
         apart(figure)
@@ -198,9 +198,9 @@ def miniatures(wiring):
     """(group, row, figure, drawing) of every setting that is shown."""
     solution = wiring_to_solution(wiring)
     for group in solution.groups:
-        figure = set_out(plan_of(schematic_of(wiring, solution, group)), SMALL, width_of)
+        figure = plan_to_figure(plan_of(schematic_of(wiring, solution, group)), SMALL, width_of)
         for row in rows_to_tell(group):
-            yield solution, group, row, figure, drawing_of(figure, SMALL, state_of(wiring, solution, group, row))
+            yield solution, group, row, figure, figure_to_drawing(figure, SMALL, state_of(wiring, solution, group, row))
 
 
 def check_miniatures(wiring) -> None:

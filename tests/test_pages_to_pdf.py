@@ -27,7 +27,7 @@ from sheetgen.model.page import (
     Items,
     Page,
     Picture,
-    Row,
+    SideBySide,
     Spare,
     Swatch,
     Table,
@@ -53,7 +53,7 @@ EVERYTHING = (
         Words("Mixed.", "notice", "CAUTION"), Spare((Words("left over"),)),
     ), "card"),
     Page("wiring", "Wiring", (
-        Picture(DRAWING, caption="from the board"), Row(((Words("left"),), (Words("right", "danger"),))),
+        Picture(DRAWING, caption="from the board"), SideBySide(((Words("left"),), (Words("right", "danger"),))),
     )),
     Page("connections", "Connections", (Columns(tuple((Heading(f"Hall {i}", 3, "switch"), TABLE) for i in range(9))),)),
     Page("tests", "Tests", (
@@ -322,7 +322,7 @@ def test_an_unused_half_of_a_card_stays_white():
 @pytest.mark.parametrize("tone", ["plain", "caution", "danger", "notice"])
 def test_words_that_fill_sheets_go_on_over_them(tone):
     said = " ".join(f"w{i}." for i in range(4000))
-    beside = Row(((Words(said, tone),), (Items(tuple(f"item {i}." for i in range(90))),)))
+    beside = SideBySide(((Words(said, tone),), (Items(tuple(f"item {i}." for i in range(90))),)))
     page = Page("tests", "Tests", (Words(said, tone), beside))
     text = "".join(text_of(pdf((page,))))
     assert all(f"w{i}." in text for i in (0, 1999, 3999)) and "item 89." in text
@@ -346,7 +346,7 @@ def test_a_set_of_pages_that_tells_of_no_danger_does_not_say_that_one_was_notice
 def test_a_row_that_does_not_fit_moves_to_the_next_sheet_whole_and_leaves_no_sheet_empty():
     for lines in range(20, 42):
         filled = tuple(Words("a line") for _ in range(lines))
-        row = Row(tuple((Heading(f"H{i}", 3), Picture(DRAWING, 0.3), Words(f"says {i}")) for i in range(3)))
+        row = SideBySide(tuple((Heading(f"H{i}", 3), Picture(DRAWING, 0.3), Words(f"says {i}")) for i in range(3)))
         sheets = text_of(pdf((Page("operation", "Operation", (*filled, Heading("Above", 3), row)),)))
         assert len(sheets) <= 2
         assert [all(f"H{i}" in text and f"says {i}" in text for i in range(3)) for text in sheets][-1]

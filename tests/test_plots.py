@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from pages.jobs import EXAMPLES
 
-from sheetgen.draw.plots import drop_plot, profiles_of, worth_plotting
+from sheetgen.draw.plots import drop_plots, profiles_of, steps_of, worth_plotting
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures import reckon
 from sheetgen.model.drawing import Area, Line, Text
@@ -59,7 +60,7 @@ def test_a_piece_is_amperes_times_length_times_the_table():
 
 def test_bars_are_as_long_as_the_volts():
     found, _ = profiles(YARD)
-    drawing = drop_plot(found, STYLE)
+    (drawing,) = drop_plots(found, STYLE)
     bars = [shape for shape in drawing.shapes if isinstance(shape, Area)]
     volts = [piece for profile in found for piece in profile.pieces]
     assert [dict(bar.about)["cable"] for bar in bars] == [cable for cable, _ in volts]
@@ -73,7 +74,7 @@ def test_bars_are_as_long_as_the_volts():
 
 def test_words_are_of_the_typeface_large_enough_and_apart():
     found, _ = profiles(YARD)
-    drawing = drop_plot(found, STYLE)
+    (drawing,) = drop_plots(found, STYLE)
     boxes = []
     for text in drawing.shapes:
         if isinstance(text, Text):
@@ -95,9 +96,27 @@ def test_it_stays_away_where_lengths_are_missing_or_little_is_lost():
     assert not job_of((EXAMPLES / "bungalow.yaml").read_bytes(), Look()).plots
 
 
-def test_a_sheet_without_a_plot_does_not_import_matplotlib():
-    code = ("import sys; from sheetgen.pipeline import Look, job_sheet; "
-            f"job_sheet(open({str(EXAMPLES / 'two-way-line-at-switch.yaml')!r}).read(), Look()); "
-            "print('matplotlib' in sys.modules, 'schemdraw' in sys.modules)")
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.split() == ["False", "True"]
+@pytest.mark.parametrize("longest, steps", [
+    (6.9, [0, 1, 2, 3, 4, 5, 6]), (11.5, [0, 2, 4, 6, 8, 10]), (0.34, [0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3]),
+])
+def test_the_axis_goes_up_in_round_steps(longest, steps):
+    assert steps_of(longest) == pytest.approx(steps)
+
+
+def test_many_lamps_take_several_plots_to_one_scale_and_each_lamp_one_bar():
+    found, _ = profiles(YARD)
+    many = [replace(found[0], lamp=f"Lamp {i}") for i in range(43)]
+    drawings = drop_plots(many, STYLE)
+    assert len(drawings) == 3
+    assert all(drawing.height <= 150 * 100 for drawing in drawings)
+    names = [s.text for d in drawings for s in d.shapes if isinstance(s, Text) and s.text.startswith("Lamp ")]
+    assert names == [profile.lamp for profile in many]
+    limits = {s.points for d in drawings for s in d.shapes if isinstance(s, Line) and s.role == "plot limit"}
+    assert len({points[0] for points in limits}) == 1
+
+
+def test_a_sheet_with_a_plot_needs_no_plotting_library():
+    code = f"import sys; from sheetgen.pipeline import Look, job_sheet; job_sheet({YARD!r}, Look())"
+    command = [sys.executable, "-c", f"{code}; print(*sys.modules)"]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    assert not {"matplotlib", "schemdraw", "numpy"} & set(done.stdout.split())

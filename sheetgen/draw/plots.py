@@ -1,17 +1,16 @@
-"""Plots as drawings. Matplotlib sets them out, at 0.01 mm to its pixel; its paths and ticks are read as shapes, so that
-they are painted by the same writers, in the same letters and with the same care for grey, as all else.
-
-Matplotlib is imported only when a plot is drawn: that takes half as long as a whole sheet without one.
-"""
+"""Volt drop plots: bars as drawings, painted by the same writers and in the same letters as all else."""
 
 from __future__ import annotations
 
+import math
+from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.circuit.current import Step, flow_of
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures.loads import Loads
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Point, Shape, Text
 from sheetgen.model.geometry import MM
 from sheetgen.model.reckoning import DropFigures
@@ -20,8 +19,11 @@ from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
 WORTH = 0.2  # share of the limit that some lamp must lose: with less the table says all there is to see
-DOTS = 100 * 25.4  # pixels of an inch: one is 0.01 mm
 WIDTH, ROW, FOOT, HEAD = 180, 7, 11, 7  # millimetres
+BAR = 434  # height of a bar, hundredths of a millimetre
+MOST_BARS = 18  # that a sheet of A4 holds
+AXIS = "volts lost on the way to the lamp and back"
+DOTS = "\N{HORIZONTAL ELLIPSIS}"
 ROOM = 1.12  # of the axis beyond the longest bar or the limit
 NAME, VALUE, INSIDE = "diagram name", "diagram pin", "diagram code"
 
@@ -62,7 +64,7 @@ def profiles_of(wiring: Wiring, solution: Solution, drops: Sequence[DropFigures]
 
 
 def _pieces(
-    wiring: Wiring, solution: Solution, drop: DropFigures, row: Row, volts: Mapping
+    wiring: Wiring, solution: Solution, drop: DropFigures, row: Row, volts: Mapping[Terminal, float]
 ) -> tuple[tuple[str, float], ...]:
     group = solution.group_of_lamp(drop.lamp)
     path = next(p for p in flow_of(wiring, solution, group, row).paths if p.load == drop.lamp)
@@ -80,70 +82,88 @@ def _beyond(wiring: Wiring, step: Step, cables: Mapping[str, str]) -> bool:
     return cable.flex and cable.length is None
 
 
-def drop_plot(profiles: Sequence[Profile], style: Style) -> Drawing:
-    """A bar for each lamp, parted where one cable follows another, against the limit."""
-    from matplotlib.figure import Figure
-
-    margin = max(text_width(profile.lamp, style.letterings[NAME]) for profile in profiles) + 3 * MM
-    height = HEAD + FOOT + ROW * len(profiles)
-    figure = Figure((WIDTH / 25.4, height / 25.4), dpi=DOTS)
-    left = margin / MM / WIDTH
-    axes = figure.add_axes((left, FOOT / height, 0.97 - left, ROW * len(profiles) / height))
-    for row, profile in enumerate(profiles):
-        left = 0.0
-        for _, volts in profile.pieces:
-            axes.barh(row, volts, height=0.62, left=left)
-            left += volts
-    longest = max([*(p.volts for p in profiles), *(p.limit for p in profiles)])
-    axes.set_xlim(0, longest * ROOM)
-    axes.set_ylim(len(profiles) - 0.5, -0.5)
-    return _Read(figure, axes, profiles, style).drawing()
+def drop_plots(profiles: Sequence[Profile], style: Style) -> tuple[Drawing, ...]:
+    """A bar for each lamp against the limit, on as many drawings as sheets are needed; all to one scale."""
+    longest = max(max(p.volts, p.limit) for p in profiles)
+    sheets = -(-len(profiles) // MOST_BARS)
+    share = -(-len(profiles) // sheets)
+    parts = [profiles[i:i + share] for i in range(0, len(profiles), share)]
+    return tuple(_BarChart(part, longest, style).drawing() for part in parts)
 
 
-class _Read:
-    """Reads what matplotlib set out as shapes."""
+def steps_of(longest: float) -> list[float]:
+    """Round figures from 0 up to the longest bar, 1, 2 or 5 times a power of ten apart, ten at most."""
+    power = 10.0 ** math.floor(math.log10(longest / 10))
+    step = next(power * times for times in (1, 2, 5, 10) if power * times * 10 >= longest)
+    return [i * step for i in range(int(longest / step) + 1)]
 
-    def __init__(self, figure, axes, profiles: Sequence[Profile], style: Style):
-        self.axes, self.profiles, self.style = axes, profiles, style
-        self.width, self.height = (round(side * DOTS) for side in figure.get_size_inches())
+
+class _BarChart:
+    """Bars parted where one cable follows another; a bar begins at the names' right, the axis is below."""
+
+    def __init__(self, profiles: Sequence[Profile], longest: float, style: Style):
+        self.profiles, self.longest, self.style = profiles, longest, style
+        room = WIDTH * MM // 3
+        self.names = [self._cut(profile.lamp, room) for profile in profiles]
+        self.left = max(text_width(name, style.letterings[NAME]) for name in self.names) + 3 * MM
+        self.axis = round(WIDTH * MM * 0.97) - self.left
+        self.top, self.foot = HEAD * MM, (HEAD + ROW * len(profiles)) * MM
+
+    def _cut(self, name: str, room: int) -> str:
+        """A name that fits beside its bar."""
+        lettering = self.style.letterings[NAME]
+        if text_width(name, lettering) <= room:
+            return name
+        fits = bisect_right(range(len(name)), room, key=lambda n: text_width(name[:n] + DOTS, lettering))
+        return name[: max(fits - 1, 1)].rstrip() + DOTS
 
     def drawing(self) -> Drawing:
-        """Grid and ticks, bars, limits, words."""
-        shapes = [*self._grid(), *self._limits(), *self._bars()]
-        return Drawing(self.width, self.height, tuple(shapes), "Volt drop to each lamp")
+        """Grid and ticks, limits, bars, words."""
+        shapes = (*self._grid(), *self._limits(), *self._bars())
+        return Drawing(WIDTH * MM, self.foot + FOOT * MM, shapes, "Volt drop to each lamp")
 
-    def _at(self, x: float, y: float) -> Point:
-        """A point of the data on paper, y downwards."""
-        px, py = self.axes.transData.transform((x, y))
-        return round(px), round(self.height - py)
+    def _x(self, volts: float) -> int:
+        return self.left + round(self.axis * volts / (self.longest * ROOM))
 
-    def _ends(self) -> tuple[float, float]:
-        low, high = self.axes.get_ylim()
-        return min(low, high), max(low, high)
+    def _middle(self, row: int) -> int:
+        return self.top + row * ROW * MM + ROW * MM // 2
 
     def _grid(self) -> list[Shape]:
-        top, bottom = self._ends()
         shapes: list[Shape] = []
-        for tick in self.axes.get_xticks():
-            if 0 <= tick <= self.axes.get_xlim()[1]:
-                foot = self._at(tick, bottom)
-                shapes.append(Line((self._at(tick, top), foot), "plot grid"))
-                shapes.append(Text(foot[0], foot[1] + 3 * MM, f"{tick:g}", VALUE))
-        x = (self._at(0, bottom)[0] + self._at(self.axes.get_xlim()[1], bottom)[0]) // 2
-        shapes.append(Text(x, self._at(0, bottom)[1] + 7 * MM, "volts lost on the way to the lamp and back", VALUE))
+        for volts in steps_of(self.longest * ROOM):
+            x = self._x(volts)
+            shapes.append(Line(((x, self.top), (x, self.foot)), "plot grid"))
+            shapes.append(Text(x, self.foot + 3 * MM, f"{volts:g}", VALUE))
+        shapes.append(Text(self.left + self.axis // 2, self.foot + 7 * MM, AXIS, VALUE))
+        return shapes
+
+    def _limits(self) -> list[Shape]:
+        shapes: list[Shape] = []
+        for limit in dict.fromkeys(profile.limit for profile in self.profiles):
+            x = self._x(limit)
+            shapes.append(Line(((x, self.top), (x, self.foot)), "plot limit"))
+            shapes.append(Text(x, self.top - 100, f"limit {limit:g} V", NAME))
         return shapes
 
     def _bars(self) -> list[Shape]:
-        patches = iter(self.axes.patches)
         shapes: list[Shape] = []
-        for row, profile in enumerate(self.profiles):
+        for row, (name, profile) in enumerate(zip(self.names, self.profiles, strict=True)):
+            y, start = self._middle(row), 0.0
             for number, (cable, volts) in enumerate(profile.pieces):
-                shapes.append(self._bar(next(patches), cable, number))
-                shapes += self._inside(row, profile, number, cable, volts)
-            end = self._at(profile.volts, row)
-            shapes += self._value(end, f"{profile.volts:.2f} V")
-            shapes.append(Text(self._at(0, row)[0] - 150, end[1] + 90, profile.lamp, NAME, "end"))
+                shapes += self._piece(y, number, cable, (self._x(start), self._x(start + volts)))
+                start += volts
+            shapes += self._value((self._x(profile.volts), y), f"{profile.volts:.2f} V")
+            shapes.append(Text(self.left - 150, y + 90, name, NAME, "end"))
         return shapes
+
+    def _piece(self, y: int, number: int, cable: str, ends: tuple[int, int]) -> list[Shape]:
+        """A piece of a bar, with the cable's name on it where there is room for it."""
+        (left, right), half = ends, BAR // 2
+        points = ((left, y + half), (left, y - half), (right, y - half), (right, y + half))
+        bar = Area(points, "plot bar" if number % 2 == 0 else "plot bar other", about=(("cable", cable),))
+        if right - left < text_width(cable, self.style.letterings[INSIDE]) + MM:
+            return [bar]
+        return [bar, Text((left + right) // 2, y + 85, cable, INSIDE)]
 
     def _value(self, end: Point, text: str) -> list[Shape]:
         """A figure behind its bar, on a plate that keeps lines out of it."""
@@ -152,25 +172,3 @@ class _Read:
             Box(end[0] + 70, end[1] - 180, width + 60, 360, "plate white"),
             Text(end[0] + MM, end[1] + 90, text, VALUE, "start"),
         ]
-
-    def _bar(self, patch, cable: str, number: int) -> Area:
-        path = patch.get_path().transformed(patch.get_transform())
-        points = tuple((round(x), round(self.height - y)) for x, y in path.vertices[:4])
-        return Area(points, "plot bar" if number % 2 == 0 else "plot bar other", about=(("cable", cable),))
-
-    def _inside(self, row: int, profile: Profile, number: int, cable: str, volts: float) -> list[Shape]:
-        """The cable's name on its piece, where there is room for it."""
-        start = sum(v for _, v in profile.pieces[:number])
-        (left, y), (right, _) = self._at(start, row), self._at(start + volts, row)
-        if right - left < text_width(cable, self.style.letterings[INSIDE]) + MM:
-            return []
-        return [Text((left + right) // 2, y + 85, cable, INSIDE)]
-
-    def _limits(self) -> list[Shape]:
-        top, bottom = self._ends()
-        shapes: list[Shape] = []
-        for limit in dict.fromkeys(profile.limit for profile in self.profiles):
-            head = self._at(limit, top)
-            shapes.append(Line((head, self._at(limit, bottom)), "plot limit"))
-            shapes.append(Text(head[0], head[1] - 100, f"limit {limit:g} V", NAME))
-        return shapes

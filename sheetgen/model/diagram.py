@@ -1,7 +1,7 @@
 """A circuit diagram: symbols between the rails, the conductors that join their pins, and where everything stands.
 
-First what is joined (`Schematic`), then places in whole columns and rows (`Plan`). A pin is a terminal of the wiring;
-where a core ends in nothing, its pin is `nothing(core, end)`, a terminal that no accessory has.
+First what is joined (`Schematic`), then places in whole columns and rows (`DiagramPlan`). A pin is a terminal of the
+wiring; where a core ends in nothing, its pin is `nothing(core, end)`, a terminal that no accessory has.
 """
 
 from __future__ import annotations
@@ -37,7 +37,7 @@ class Symbol:
 
 
 @dataclass(frozen=True)
-class Wire:
+class Connection:
     """A core between two pins; or, within an accessory, what leads from a terminal to a pin that shares it."""
 
     core: str  # Core.key; "" within an accessory
@@ -46,7 +46,7 @@ class Wire:
 
 
 @dataclass(frozen=True)
-class Rail:
+class SupplyRail:
     """A rail, and the terminals that stand for it: those joined to it before any pin of the diagram is met."""
 
     terminal: Terminal
@@ -61,16 +61,16 @@ class Schematic:
 
     switches: tuple[str, ...]
     symbols: tuple[Symbol, ...]
-    wires: tuple[Wire, ...]
-    rails: tuple[Rail, ...]
+    wires: tuple[Connection, ...]
+    rails: tuple[SupplyRail, ...]
 
-    def rail_of(self, terminal: Terminal) -> Rail | None:
+    def rail_of(self, terminal: Terminal) -> SupplyRail | None:
         """The rail that a terminal stands for, or None where it is the pin of a symbol."""
         return next((r for r in self.rails if terminal in r.taps), None)
 
 
 @dataclass(frozen=True)
-class Place:
+class SymbolPlace:
     """Where a symbol stands: its column, its first row, the rows of its pins from there, and which way round.
 
     `pins` are those on the left and on the right, as numbered on their side of the symbol. Rows are half as high as
@@ -85,7 +85,7 @@ class Place:
 
 
 @dataclass(frozen=True)
-class Hop:
+class ChannelRun:
     """A stretch of a wire through one channel (channel k lies left of column k), from one end to the other.
 
     `sides` says on which edge of the channel each end lies: 0 left, 1 right. `track` is that of its upright stretch,
@@ -99,15 +99,15 @@ class Hop:
 
 
 @dataclass(frozen=True)
-class Plan:
+class DiagramPlan:
     """A schematic with a place for everything. Places run parallel to its symbols, routes to its wires.
 
     A route runs from the wire's first end to its second.
     """
 
     schematic: Schematic
-    places: tuple[Place, ...]
-    routes: tuple[tuple[Hop, ...], ...]
+    places: tuple[SymbolPlace, ...]
+    routes: tuple[tuple[ChannelRun, ...], ...]
     columns: int
     crossings: int = 0
 
@@ -128,13 +128,14 @@ def outer(pin: Terminal) -> Terminal:
 
 
 Point = tuple[int, int]
+PinPoints = tuple[tuple[Point, ...], tuple[Point, ...]]  # of a symbol's pins on the left and on the right
 
 
 @dataclass(frozen=True)
 class Bar:
     """A rail on paper: an upright, and the points at which wires leave it with the terminal of each."""
 
-    rail: Rail
+    rail: SupplyRail
     x: int
     top: int
     bottom: int
@@ -159,10 +160,10 @@ class Figure:
     `pins` has for each symbol the points of its pins on the left and on the right, as numbered on their sides.
     """
 
-    plan: Plan
+    plan: DiagramPlan
     width: int
     height: int
-    pins: tuple[tuple[tuple[Point, ...], tuple[Point, ...]], ...]
+    pins: tuple[PinPoints, ...]
     paths: tuple[tuple[Point, ...], ...]
     bars: tuple[Bar, ...]
     labels: tuple[Label, ...]

@@ -86,7 +86,7 @@ class Picture:
 
 
 @dataclass(frozen=True)
-class Row:
+class SideBySide:
     """Blocks side by side, widths by share. It stays on one sheet."""
 
     blocks: tuple[tuple[Block, ...], ...]
@@ -117,7 +117,7 @@ class Turn:
     """What follows begins on the other half of a card."""
 
 
-Block = Heading | Words | Items | Table | Form | Picture | Row | Columns | Spare | Turn
+Block = Heading | Words | Items | Table | Form | Picture | SideBySide | Columns | Spare | Turn
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, Row, Table, Words
+from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import NOT_GIVEN, amps, count, metres, plain, size_words
@@ -24,7 +24,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     middle = (Heading("Metres of each type", 2), _totals(look))
     right = (Heading("To take along", 2), *_materials(look))
     plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
-    blocks = (*_schedule(look), Row((left, middle, right), (1.25, 1.1, 0.85)), *plots)
+    blocks = (*_schedule(look), SideBySide((left, middle, right), (1.25, 1.1, 0.85)), *plots)
     return (Page("cables", "Cables", blocks, follows=True),)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.model.comparison import Change, Comparison
 from sheetgen.model.job import Job
-from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, Row, Table, Words
+from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.words import CAUTION_SHORT, capital, isolation, joined, lamp
 from sheetgen.pages.law import operated_once
@@ -33,7 +33,7 @@ def _drawings(comparison: Comparison) -> list[Page]:
         blocks = tuple(
             (Heading(side, 2, job.wiring.job), Words(_methods(job)), Picture(drawing)) for (side, job), drawing in sides
         )
-        return [Page("comparison", "Side by side", (Row(blocks), caution))]
+        return [Page("comparison", "Side by side", (SideBySide(blocks), caution))]
     return [
         Page("comparison", f"{side}, {i} of {len(job.drawings)}" if len(job.drawings) > 1 else side,
              (Words(_methods(job), lead=f"{job.wiring.job}."), Picture(drawing), caution))

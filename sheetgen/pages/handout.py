@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.model.handout import Handout, Version
-from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, Row, Table, Words
+from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.words import CAUTION_SHORT, lamp
 from sheetgen.pages.law import operated_once
@@ -94,7 +94,7 @@ def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
 
 def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
     legend = (Picture(handout.job.legend),) if handout.job.legend else ()
-    foot = Row((legend, (Words(CAUTION_SHORT, "caution", "Caution."),)))
+    foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),)))
     pages = [
         Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (Picture(drawing), foot))
         for i, drawing in enumerate(handout.job.drawings, 1)

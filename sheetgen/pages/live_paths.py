@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
-from sheetgen.model.page import Block, Heading, Picture, Row, Table, Words
+from sheetgen.model.page import Block, Heading, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.words import capital
 from sheetgen.pages.lookup import Lookup
@@ -32,11 +32,11 @@ def explained(
     blocks: list[Block]
     if diagram.drawing.width <= BESIDE * MM and narrow and len(table.rows) <= FEW:
         share = (diagram.drawing.width / MM + GUTTER) / WIDTH
-        blocks = [Row(((*lead, table), (picture,)), (1 - share, share))]
+        blocks = [SideBySide(((*lead, table), (picture,)), (1 - share, share))]
     else:
         blocks = [*lead, table, picture]
     blocks += _live_paths(look, group, diagram)
-    return [Row((tuple(blocks),))] if len(diagram.paths) <= SMALL and narrow else blocks
+    return [SideBySide((tuple(blocks),))] if len(diagram.paths) <= SMALL and narrow else blocks
 
 
 def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
@@ -51,7 +51,7 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     cells = [_live_path(look, group, path, WIDTH / across if beside else 0) for path in diagram.paths]
     rows = [cells[i: i + across] for i in range(0, len(cells), across)]
     blank: tuple[Block, ...] = (Words(""),)
-    return [Row((*row, *(blank for _ in range(across - len(row))))) for row in rows]
+    return [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
 
 
 def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block:
@@ -61,7 +61,7 @@ def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block
     part = len(first.says) / max(1, len(first.says) + len(second.says))
     part = min(max(part, LEAST_WORDS / words), 1 - LEAST_WORDS / words)
     widths = pictures[0] + words * part, pictures[1] + words * (1 - part)
-    return Row((_live_path(look, group, first, widths[0]), _live_path(look, group, second, widths[1])), widths)
+    return SideBySide((_live_path(look, group, first, widths[0]), _live_path(look, group, second, widths[1])), widths)
 
 
 def _live_path(look: Lookup, group: Group, path: LivePath, beside: float) -> tuple[Block, ...]:
@@ -72,5 +72,5 @@ def _live_path(look: Lookup, group: Group, path: LivePath, beside: float) -> tup
     picture, words = Picture(path.drawing), Words(path.says, "quiet")
     if beside:
         share = (path.drawing.width / MM + GUTTER) / beside
-        return (Row(((picture,), (*title, words)), (share, 1 - share)),)
+        return (SideBySide(((picture,), (*title, words)), (share, 1 - share)),)
     return (*title, picture, words)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.model.drawing import Drawing
-from sheetgen.model.page import Block, Items, Page, Picture, Row, Spare, Words
+from sheetgen.model.page import Block, Items, Page, Picture, SideBySide, Spare, Words
 from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import mixed
@@ -22,7 +22,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
     legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
-    foot = Row((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), tuple(_notes(look))), FOOT)
+    foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), tuple(_notes(look))), FOOT)
     return Page("wiring", title, (Picture(drawing, enlarge=True), foot, *(_more(look) if number == total else ())))
 
 

@@ -115,11 +115,11 @@ def diagrams_for(wiring: Wiring, solution: Solution, style: Style) -> tuple[Diag
 
 def plots_for(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
     """The volt drop to each lamp, where lengths are given and some lamp loses enough to be seen."""
-    from sheetgen.draw.plots import drop_plot, profiles_of, worth_plotting
+    from sheetgen.draw.plots import drop_plots, profiles_of, worth_plotting
     from sheetgen.judge.figures import reckon
 
     drops = reckon(wiring, solution, reading.ways).drops
-    return (drop_plot(profiles_of(wiring, solution, drops), style),) if worth_plotting(drops) else ()
+    return drop_plots(profiles_of(wiring, solution, drops), style) if worth_plotting(drops) else ()
 
 
 def job_of(text: bytes | str, look: Look, source: str = "") -> Job:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
 
 from sheetgen.draw.inking import bands, outline, strokes
 from sheetgen.draw.typeface import font_name
@@ -35,12 +36,12 @@ def _line(canvas: Canvas, line: Line, style: Style) -> None:
     for stroke in strokes(line, style):
         canvas.setStrokeColor(stroke.colour)
         canvas.setLineWidth(stroke.width)
-        canvas.setDash(*([list(stroke.dash)] if stroke.dash else []))
+        canvas.setDash(list(stroke.dash))
         canvas.drawPath(_path(canvas, line.points), stroke=1, fill=0)
-    canvas.setDash()
+    canvas.setDash([])
 
 
-def _path(canvas: Canvas, points: tuple[tuple[int, int], ...], closed: bool = False):
+def _path(canvas: Canvas, points: tuple[tuple[int, int], ...], closed: bool = False) -> PDFPathObject:
     path = canvas.beginPath()
     path.moveTo(*points[0])
     for point in points[1:]:
@@ -58,7 +59,7 @@ def _closed(canvas: Canvas, shape: Box | Circle | Area, style: Style) -> None:
     if paint.stroke:
         canvas.setStrokeColor(paint.stroke)
         canvas.setLineWidth(paint.width)
-        canvas.setDash(*([list(paint.dash)] if paint.dash else []))
+        canvas.setDash(list(paint.dash))
     how = {"stroke": int(bool(paint.stroke)), "fill": int(bool(paint.fill))}
     if isinstance(shape, Box) and stripes:
         canvas.rect(shape.x, shape.y, shape.width, shape.height, stroke=0, fill=1)
@@ -74,7 +75,7 @@ def _closed(canvas: Canvas, shape: Box | Circle | Area, style: Style) -> None:
         canvas.circle(shape.x, shape.y, shape.radius, **how)
     else:
         canvas.drawPath(_path(canvas, shape.points, closed=True), **how)
-    canvas.setDash()
+    canvas.setDash([])
 
 
 def _text(canvas: Canvas, text: Text, style: Style) -> None:

@@ -39,7 +39,8 @@ def _mm(length: int) -> str:
 
 
 def _about(shape: Shape) -> str:
-    pairs = (("role", shape.role), *((("colour", shape.colour),) if getattr(shape, "colour", "") else ()), *shape.about)
+    colour = "" if isinstance(shape, Text) else shape.colour
+    pairs = (("role", shape.role), *((("colour", colour),) if colour else ()), *shape.about)
     return "".join(f' data-{key}="{escape(value.translate(_UNPRINTABLE))}"' for key, value in pairs)
 
 

@@ -7,7 +7,20 @@ from pathlib import Path
 
 from sheetgen.judge import solution_to_reading
 from sheetgen.model.job import Job
-from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, Row, Spare, Swatch, Table, Words
+from sheetgen.model.page import (
+    Block,
+    Columns,
+    Form,
+    Heading,
+    Items,
+    Page,
+    Picture,
+    SideBySide,
+    Spare,
+    Swatch,
+    Table,
+    Words,
+)
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import style_of, understood
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
@@ -34,7 +47,7 @@ def blocks_of(blocks: tuple[Block, ...]) -> Iterator[Block]:
     for block in blocks:
         yield block
         match block:
-            case Row():
+            case SideBySide():
                 for inner in block.blocks:
                     yield from blocks_of(inner)
             case Columns():

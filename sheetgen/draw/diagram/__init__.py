@@ -10,11 +10,11 @@ from dataclasses import replace
 
 from sheetgen.circuit.current import conditions_of, flow_of
 from sheetgen.draw.diagram.arrange import plan_of
-from sheetgen.draw.diagram.ink import State, drawing_of
+from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
+from sheetgen.draw.diagram.plan_to_figure import CLOSE, LARGE, SMALL, WidthOf, plan_to_figure
 from sheetgen.draw.diagram.schematic import schematic_of
-from sheetgen.draw.diagram.setting_out import CLOSE, LARGE, SMALL, WidthOf, set_out
 from sheetgen.draw.typeface import text_width
-from sheetgen.model.diagram import Figure, Plan
+from sheetgen.model.diagram import DiagramPlan, Figure
 from sheetgen.model.drawing import Drawing, Shape
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
@@ -23,7 +23,7 @@ from sheetgen.model.solution import Group, Row, Solution
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
-AT_REST = State()
+AT_REST = ShownSetting()
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
 
@@ -41,7 +41,7 @@ def wiring_to_diagrams(
     for group in solution.groups:
         plan = plan_of(schematic_of(wiring, solution, group))
         told = stories.get(group.switches or group.lamps, {})
-        small = set_out(plan, SMALL, _widths(style))
+        small = plan_to_figure(plan, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
                      _miniature(small, state_of(wiring, solution, group, row)))
@@ -65,12 +65,12 @@ def diagrams_in(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawi
     )
 
 
-def _every_position(plan: Plan, style: Style, group: Group) -> Drawing:
+def _every_position(plan: DiagramPlan, style: Style, group: Group) -> Drawing:
     first = _large(plan, style, group)
     shapes: list[Shape] = []
     for number in range(max((len(positions) for positions in group.positions), default=1)):
         setting = {s: p[min(number, len(p) - 1)] for s, p in zip(group.switches, group.positions, strict=True)}
-        drawn = _large(plan, style, group, State(setting))
+        drawn = _large(plan, style, group, ShownSetting(setting))
         moves = {s for s, p in zip(group.switches, group.positions, strict=True) if number < len(p)}
         for shape in drawn.shapes:
             about = dict(shape.about)
@@ -101,26 +101,26 @@ def _widths(style: Style) -> WidthOf:
     return lambda text, role: text_width(text, style.letterings[role])
 
 
-def _large(plan: Plan, style: Style, group: Group, state: State = AT_REST) -> Drawing:
+def _large(plan: DiagramPlan, style: Style, group: Group, state: ShownSetting = AT_REST) -> Drawing:
     title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
     room = (style.paper.width - 2 * style.paper.margin) * MM
     for measures in (LARGE, CLOSE, SMALL):
-        figure = set_out(plan, measures, _widths(style))
+        figure = plan_to_figure(plan, measures, _widths(style))
         if figure.width <= room:
             break
-    return drawing_of(figure, measures, state, title)
+    return figure_to_drawing(figure, measures, state, title)
 
 
-def _miniature(figure: Figure, state: State) -> Drawing:
+def _miniature(figure: Figure, state: ShownSetting) -> Drawing:
     words = ", ".join(f"{switch} at {position}" for switch, position in state.setting.items())
-    return drawing_of(figure, SMALL, state, words)
+    return figure_to_drawing(figure, SMALL, state, words)
 
 
-def state_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> State:
+def state_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> ShownSetting:
     """What a miniature of a setting shows."""
     at = conditions_of(solution, group, row)
     steps = flow_of(wiring, solution, group, row).steps().values()
-    return State(
+    return ShownSetting(
         setting=dict(zip(group.switches, row.setting, strict=True)),
         live=frozenset(terminal for terminal, condition in at.items() if condition.live),
         flow={step.name: step.start for step in steps if step.kind == "core"},

@@ -13,10 +13,10 @@ from functools import lru_cache
 
 from sheetgen.draw.diagram.columns import columns_of
 from sheetgen.draw.diagram.heights import Gap, heights
-from sheetgen.draw.diagram.net import LEFT, RIGHT, Net, net_of
-from sheetgen.draw.diagram.order import RAIL, Order, Reach, Tip, order_of
+from sheetgen.draw.diagram.order import RAIL, Order, RoughRun, RunEnd, order_of
+from sheetgen.draw.diagram.structure import LEFT, RIGHT, Structure, structure_of
 from sheetgen.draw.diagram.tracks import tracks_of, upright
-from sheetgen.model.diagram import Hop, Place, Plan, Schematic
+from sheetgen.model.diagram import ChannelRun, DiagramPlan, Schematic, SymbolPlace
 
 TRIES = 12
 CROSSING = 10  # what a crossing costs, where a column passed costs THROUGH
@@ -30,13 +30,13 @@ STRAIGHT, PASSING_STRAIGHT, TURNING = 4, 8, 1  # how strongly the two ends of a 
 TO_LOAD = 3  # times as strongly where one is a lamp
 
 
-def plan_of(schematic: Schematic) -> Plan:
+def plan_of(schematic: Schematic) -> DiagramPlan:
     """Where everything of a schematic stands."""
-    places, routes, columns, crossings = _arranged(net_of(schematic))
-    return Plan(schematic, places, routes, columns, crossings)
+    places, routes, columns, crossings = _arranged(structure_of(schematic))
+    return DiagramPlan(schematic, places, routes, columns, crossings)
 
 
-Fans = dict[tuple[int, int], int]  # (reach, end) -> the row on which it leaves its pin, relative to the pin's
+Fans = dict[tuple[int, int], int]  # (rough, end) -> the row on which it leaves its pin, relative to the pin's
 
 
 @dataclass(frozen=True)
@@ -49,7 +49,7 @@ class Body:
 
 
 @lru_cache(maxsize=256)
-def _arranged(net: Net) -> tuple[tuple[Place, ...], tuple[tuple[Hop, ...], ...], int, int]:
+def _arranged(net: Structure) -> tuple[tuple[SymbolPlace, ...], tuple[tuple[ChannelRun, ...], ...], int, int]:
     order = _best(net)
     fans: Fans = {}
     bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
@@ -57,32 +57,33 @@ def _arranged(net: Net) -> tuple[tuple[Place, ...], tuple[tuple[Hop, ...], ...],
     bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
     rows, tracks = _rows_and_tracks(order, bodies, fans)
     places = tuple(
-        Place(column, rows[i], bodies[i].pins, turned, order.over[i]) for i, (column, turned) in enumerate(order.seats)
+        SymbolPlace(column, rows[i], bodies[i].pins, turned, order.over[i])
+        for i, (column, turned) in enumerate(order.seats)
     )
-    routes: list[list[Hop]] = [[] for _ in net.ends]
-    links = [reach for reach in order.reaches if _is_link(reach)]
-    for number, reach in enumerate(order.reaches):
-        if reach in links:
+    routes: list[list[ChannelRun]] = [[] for _ in net.ends]
+    links = [rough for rough in order.rough_runs if _is_link(rough)]
+    for number, rough in enumerate(order.rough_runs):
+        if rough in links:
             continue
         sides, ends = _ends(order, bodies, fans, rows, number)
-        if reach.wire in order.backwards:
-            routes[reach.wire].insert(0, Hop(reach.channel, sides[::-1], ends[::-1], tracks.get(number, -1)))
+        if rough.wire in order.backwards:
+            routes[rough.wire].insert(0, ChannelRun(rough.channel, sides[::-1], ends[::-1], tracks.get(number, -1)))
         else:
-            routes[reach.wire].append(Hop(reach.channel, sides, ends, tracks.get(number, -1)))
-    below = max([-WIRE_APART, *(row for route in routes for hop in route for row in hop.rows)])
+            routes[rough.wire].append(ChannelRun(rough.channel, sides, ends, tracks.get(number, -1)))
+    below = max([-WIRE_APART, *(row for route in routes for run in route for row in run.rows)])
     below = max([below, *(place.row + row for place in places for side in place.pins for row in side)])
-    for n, reach in enumerate(links, 1):  # each on a row of its own
+    for n, rough in enumerate(links, 1):  # each on a row of its own
         row = below + n * WIRE_APART
-        routes[reach.wire].append(Hop(reach.channel, (reach.tips[0].edge, reach.tips[1].edge), (row, row)))
+        routes[rough.wire].append(ChannelRun(rough.channel, (rough.ends[0].edge, rough.ends[1].edge), (row, row)))
     return places, tuple(tuple(route) for route in routes), len(order.columns), order.crossings()
 
 
-def _is_link(reach: Reach) -> bool:
+def _is_link(rough: RoughRun) -> bool:
     """Whether a wire runs straight from one rail to another."""
-    return reach.tips[0].item == RAIL == reach.tips[1].item
+    return rough.ends[0].item == RAIL == rough.ends[1].item
 
 
-def _best(net: Net) -> Order:
+def _best(net: Structure) -> Order:
     """The cheapest of the orders of the columns tried."""
     best: tuple[int, Order] | None = None
     for cost, seats in columns_of(net):
@@ -110,13 +111,13 @@ def _rows_and_tracks(order: Order, bodies: list[Body], fans: Fans) -> tuple[list
 
 
 def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tuple[dict[int, int], list[Gap]]:
-    """The track of every reach that has an upright; and where they cannot stand, what is to be moved apart."""
+    """The track of every rough that has an upright; and where they cannot stand, what is to be moved apart."""
     tracks: dict[int, int] = {}
     clashes: list[Gap] = []
     for k in range(len(order.by_channel)):
         numbers, uprights = [], []
-        for number, reach in enumerate(order.reaches):
-            if reach.channel != k or _is_link(reach):
+        for number, rough in enumerate(order.rough_runs):
+            if rough.channel != k or _is_link(rough):
                 continue
             found = upright(*_ends(order, bodies, fans, rows, number))
             if found is not None:
@@ -131,26 +132,30 @@ def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tu
 
 def _clashes(order: Order, bodies: list[Body], fans: Fans, rows: list[int], numbers: list[int]) -> list[Gap]:
     """Ends on opposite edges of a channel that share a row though no wire joins them: the right one is to lie lower."""
-    tips = [(tip, number, end) for number in numbers for end, tip in enumerate(order.reaches[number].tips)
-            if tip.item != RAIL]
+    ends = [(lies, number, end) for number in numbers for end, lies in enumerate(order.rough_runs[number].ends)
+            if lies.item != RAIL]
     still = [0] * len(rows)
     found = []
-    for a, na, ea in tips:
-        for b, nb, eb in tips:
+    for a, na, ea in ends:
+        for b, nb, eb in ends:
             if na != nb and a.edge == LEFT and b.edge == RIGHT and a.item != b.item:
-                ra, rb = _tip_row(bodies, fans, rows, na, ea, a), _tip_row(bodies, fans, rows, nb, eb, b)
+                ra, rb = _row_at(bodies, fans, rows, na, ea, a), _row_at(bodies, fans, rows, nb, eb, b)
                 if ra == rb:
-                    off = _tip_row(bodies, fans, still, na, ea, a) - _tip_row(bodies, fans, still, nb, eb, b)
+                    off = _row_at(bodies, fans, still, na, ea, a) - _row_at(bodies, fans, still, nb, eb, b)
                     found.append((a.item, b.item, off + 1))
     return found[:1]
 
 
-def _ends(order: Order, bodies: list[Body], fans: Fans, rows: list[int], number: int):
-    """The edges and the rows of the two ends of a reach."""
-    tips = order.reaches[number].tips
-    a, b = (_tip_row(bodies, fans, rows, number, end, tip) for end, tip in enumerate(tips))
+def _ends(
+    order: Order, bodies: list[Body], fans: Fans, rows: list[int], number: int
+) -> tuple[tuple[int, int], tuple[int, int]]:
+    """The edges and the rows of the two ends of a run; an end at a rail is level with the other."""
+    ends = order.rough_runs[number].ends
+    a, b = (
+        None if lies.item == RAIL else _row_at(bodies, fans, rows, number, end, lies) for end, lies in enumerate(ends)
+    )
     a, b = (b if a is None else a), (a if b is None else b)
-    return (tips[0].edge, tips[1].edge), (a or 0, b or 0)
+    return (ends[0].edge, ends[1].edge), (a or 0, b or 0)
 
 
 def _top(rows: list[int], bodies: list[Body]) -> int:
@@ -158,28 +163,25 @@ def _top(rows: list[int], bodies: list[Body]) -> int:
     return min(tops, default=0)
 
 
-def _tip_row(bodies: list[Body], fans: Fans, rows: list[int], number: int, end: int, tip: Tip):
-    """The row on which a wire's end leaves its item; None at a rail."""
-    if tip.item == RAIL:
-        return None
-    if tip.item >= len(bodies):
-        return rows[tip.item]
-    return rows[tip.item] + bodies[tip.item].pins[1 - tip.edge][tip.pin] + fans.get((number, end), 0)
+def _row_at(bodies: list[Body], fans: Fans, rows: list[int], number: int, end: int, lies: RunEnd) -> int:
+    """The row on which a wire's end leaves its item, which is no rail."""
+    if lies.item >= len(bodies):
+        return rows[lies.item]
+    return rows[lies.item] + bodies[lies.item].pins[1 - lies.edge][lies.pin] + fans.get((number, end), 0)
 
 
 def _fans(order: Order, bodies: list[Body], rows: list[int]) -> Fans:
     """Where several wires share a pin: the rows, relative to the pin's, on which they leave it without crossing."""
     at_pin: dict[tuple[int, int, int], list[tuple[tuple[int, int], int, int]]] = {}
-    for number, reach in enumerate(order.reaches):
-        for end, tip in enumerate(reach.tips):
-            if 0 <= tip.item < len(bodies):
-                other = reach.tips[1 - end]
-                here = _tip_row(bodies, {}, rows, number, end, tip)
-                there = _tip_row(bodies, {}, rows, number, 1 - end, other)
-                rise = 0 if there is None else there - here
-                back = tip.edge == other.edge  # it turns back to the same edge: outermost, the nearest goal first
+    for number, rough in enumerate(order.rough_runs):
+        for end, lies in enumerate(rough.ends):
+            if 0 <= lies.item < len(bodies):
+                other = rough.ends[1 - end]
+                here = _row_at(bodies, {}, rows, number, end, lies)
+                rise = 0 if other.item == RAIL else _row_at(bodies, {}, rows, number, 1 - end, other) - here
+                back = lies.edge == other.edge  # it turns back to the same edge: outermost, the nearest goal first
                 key = (-1 if rise < 0 else 1, -rise) if back else (0, rise)
-                at_pin.setdefault((tip.item, tip.edge, tip.pin), []).append((key, number, end))
+                at_pin.setdefault((lies.item, lies.edge, lies.pin), []).append((key, number, end))
     fans = {}
     for leaving in at_pin.values():
         leaving.sort()
@@ -189,23 +191,23 @@ def _fans(order: Order, bodies: list[Body], rows: list[int]) -> Fans:
     return fans
 
 
-def _body(net: Net, order: Order, i: int, fans: Fans) -> Body:
+def _body(net: Structure, order: Order, i: int, fans: Fans) -> Body:
     """The rows of a symbol's pins and of the wires at them."""
     turned, over = order.seats[i][1], order.over[i]
     wires: dict[tuple[int, int], list[int]] = {}
-    for number, reach in enumerate(order.reaches):
-        for end, tip in enumerate(reach.tips):
-            if tip.item == i:
-                wires.setdefault((1 - tip.edge, tip.pin), []).append(fans.get((number, end), 0))
+    for number, rough in enumerate(order.rough_runs):
+        for end, lies in enumerate(rough.ends):
+            if lies.item == i:
+                wires.setdefault((1 - lies.edge, lies.pin), []).append(fans.get((number, end), 0))
     counts = net.pins[i][::-1] if turned else net.pins[i]
     sides = []
     for side in (0, 1):
-        pins = list(range(counts[side]))[:: -1 if over else 1]
-        sides.append([(pin, *_reach(wires.get((side, pin), []))) for pin in pins])
-    pins, top, bottom = _stacked(sides[0], sides[1])
+        numbers = list(range(counts[side]))[:: -1 if over else 1]
+        sides.append([(pin, *_reach(wires.get((side, pin), []))) for pin in numbers])
+    (left, right), top, bottom = _stacked(sides[0], sides[1])
     kind = net.kinds[i]
     return Body(
-        tuple(tuple(rows[pin] for pin in sorted(rows)) for rows in pins),
+        (tuple(left[pin] for pin in sorted(left)), tuple(right[pin] for pin in sorted(right))),
         top - ABOVE.get(kind, CONTACT_ABOVE), bottom + BELOW.get(kind, SYMBOL_BELOW),
     )
 
@@ -228,9 +230,9 @@ def _stacked(
         rows[short] = [row + abs(spare[0] - spare[1]) // 2 for row in rows[short]]
     ends = [(row + up, row + down) for side, row_s in zip((left, right), rows, strict=True)
             for (_, up, down), row in zip(side, row_s, strict=True)]
-    named = tuple({pin: row for (pin, _, _), row in zip(side, row_s, strict=True)}
-                  for side, row_s in zip((left, right), rows, strict=True))
-    return named, min(up for up, _ in ends), max(down for _, down in ends)
+    named = [{pin: row for (pin, _, _), row in zip(side, row_s, strict=True)}
+             for side, row_s in zip((left, right), rows, strict=True)]
+    return (named[0], named[1]), min(up for up, _ in ends), max(down for _, down in ends)
 
 
 def _column(pins: list[tuple[int, int, int]]) -> list[int]:
@@ -246,14 +248,14 @@ def _rows(order: Order, bodies: list[Body], fans: Fans, apart: Sequence[Gap] = (
 
     still = [0] * count
     pulls = []
-    for number, reach in enumerate(order.reaches):
-        p, q = reach.tips
+    for number, rough in enumerate(order.rough_runs):
+        p, q = rough.ends
         if p.item != RAIL and q.item != RAIL and p.item != q.item:
             passing = p.item >= len(bodies) and q.item >= len(bodies)
             weight = TURNING if p.edge == q.edge else PASSING_STRAIGHT if passing else STRAIGHT
             loads = [t for t in (p, q) if t.item < len(bodies) and order.net.kinds[t.item] in LOADS]
             weight *= TO_LOAD if loads else 1
-            off = _tip_row(bodies, fans, still, number, 0, p) - _tip_row(bodies, fans, still, number, 1, q)
+            off = _row_at(bodies, fans, still, number, 0, p) - _row_at(bodies, fans, still, number, 1, q)
             pulls.append((p.item, q.item, off, weight))
     gaps = list(apart)
     for column in order.columns:

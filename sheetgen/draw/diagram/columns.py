@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator, Sequence
 from functools import cache, lru_cache
 from itertools import product
 
-from sheetgen.draw.diagram.net import ANY, LEFT, LINE_RAIL, NEUTRAL_RAIL, RIGHT, A, B, End, Net
+from sheetgen.draw.diagram.structure import ANY, LEFT, LINE_RAIL, NEUTRAL_RAIL, RIGHT, A, B, End, Structure
 
 THROUGH, TURN = 2, 3  # what a wire costs for each column it passes and each time it turns back
 TURN_OFF = 2  # more for a turn of a wire to a rail: those are to be seen straight
@@ -20,14 +20,14 @@ TRIED = 2  # starts that are followed with two symbols moved at once
 MOST_TURNED = 3  # contacts for which every way round is a start of its own
 WINDOW = 2  # columns by which two symbols are moved at once
 
-Seat = tuple[int, bool]  # column, turned
+ColumnAndTurn = tuple[int, bool]  # column, turned
 Port = tuple[int, int]  # channel, edge
 
 
 @lru_cache(maxsize=256)
-def columns_of(net: Net) -> tuple[tuple[int, tuple[Seat, ...]], ...]:
+def columns_of(net: Structure) -> tuple[tuple[int, tuple[ColumnAndTurn, ...]], ...]:
     """(cost, seats): the best few choices of a seat for every symbol, best first."""
-    table = _Table(net)
+    table = _SeatCosts(net)
     loose = [i for i, contact in enumerate(net.contacts) if not contact]
     first = {tuple(seats): table.cost(seats) for seats in (table.settled(list(s), loose) for s in _starts(net))}
     best = sorted(first, key=lambda seats: (first[seats], seats))[:TRIED]
@@ -37,7 +37,7 @@ def columns_of(net: Net) -> tuple[tuple[int, tuple[Seat, ...]], ...]:
     return tuple(dict.fromkeys(ranked))[:KEPT]
 
 
-def _starts(net: Net) -> Iterator[tuple[Seat, ...]]:
+def _starts(net: Structure) -> Iterator[tuple[ColumnAndTurn, ...]]:
     """Each contact in a column of its own, in several orders and ways round; the rest to the right of them."""
     contacts = [i for i, contact in enumerate(net.contacts) if contact]
     few = len(contacts) <= MOST_TURNED
@@ -53,10 +53,10 @@ def _starts(net: Net) -> Iterator[tuple[Seat, ...]]:
             yield tuple(seats)
 
 
-class _Table:
+class _SeatCosts:
     """A structure with what each symbol's wires cost at each seat."""
 
-    def __init__(self, net: Net):
+    def __init__(self, net: Structure):
         self.contacts = net.contacts
         self.span = max(2, min(2 * sum(net.contacts) + 3, len(net.contacts) + 1, 12))
         self.wires: list[list[tuple[int, int, int]]] = [[] for _ in net.contacts]  # own side, other, its side
@@ -66,7 +66,7 @@ class _Table:
             if j >= 0 and j != i:
                 self.wires[j].append((other, i, side))
 
-    def at(self, i: int, seat: Seat, seats: list[Seat], without: Collection[int] = ()) -> int:
+    def at(self, i: int, seat: ColumnAndTurn, seats: list[ColumnAndTurn], without: Collection[int] = ()) -> int:
         """What symbol `i` costs at a seat, the others where they are; leaving out what it shares with `without`."""
         column, turned = seat
         cost = 0
@@ -86,17 +86,17 @@ class _Table:
                 cost += _neighbours(self.contacts[i], self.contacts[j], (column - there) * (i - j), column == there)
         return cost
 
-    def cost(self, seats: list[Seat]) -> int:
+    def cost(self, seats: list[ColumnAndTurn]) -> int:
         """What the whole costs."""
         return sum(self.at(i, seat, seats, range(i)) for i, seat in enumerate(seats))
 
-    def settled(self, seats: list[Seat], free: Sequence[int], pairs: bool = False) -> list[Seat]:
+    def settled(self, seats: list[ColumnAndTurn], free: Sequence[int], pairs: bool = False) -> list[ColumnAndTurn]:
         """Move one free symbol at a time, then two that a wire joins, while that is cheaper."""
         while self._singly(seats, free) or (pairs and self._pairwise(seats)):
             pass
         return seats
 
-    def _singly(self, seats: list[Seat], free: Sequence[int]) -> bool:
+    def _singly(self, seats: list[ColumnAndTurn], free: Sequence[int]) -> bool:
         moved = False
         for i in free:
             here = self.at(i, seats[i], seats)
@@ -107,7 +107,7 @@ class _Table:
                 moved = True
         return moved
 
-    def _pairwise(self, seats: list[Seat]) -> bool:
+    def _pairwise(self, seats: list[ColumnAndTurn]) -> bool:
         for i in range(len(seats)):
             for j in sorted({j for _, j, _ in self.wires[i] if j > i}):
                 here = self.at(i, seats[i], seats, (j,)) + self.at(j, seats[j], seats)
@@ -121,7 +121,7 @@ class _Table:
                     seats[i] = old
         return False
 
-    def _near(self, i: int, seat: Seat) -> list[Seat]:
+    def _near(self, i: int, seat: ColumnAndTurn) -> list[ColumnAndTurn]:
         columns = range(max(0, seat[0] - WINDOW), min(self.span, seat[0] + WINDOW + 1))
         return [(c, t) for c in columns for t in ((False, True) if self.turns(i) else (False,))]
 
@@ -155,7 +155,7 @@ def wire_cost(p: Port, q: Port, turn: int = TURN) -> int:
     return (cq - cp) * THROUGH + turn * ((ep == RIGHT) + (eq == LEFT))
 
 
-def ports_of(end: End, seats: tuple[Seat, ...], columns: int) -> tuple[Port, ...]:
+def ports_of(end: End, seats: tuple[ColumnAndTurn, ...], columns: int) -> tuple[Port, ...]:
     """Where a wire's end may lie: two ports for a joint."""
     symbol, side, _ = end
     if symbol == LINE_RAIL:
@@ -169,7 +169,7 @@ def ports_of(end: End, seats: tuple[Seat, ...], columns: int) -> tuple[Port, ...
     return (right if (side == B) != turned else left,)
 
 
-def _packed(seats: list[Seat]) -> tuple[Seat, ...]:
+def _packed(seats: list[ColumnAndTurn]) -> tuple[ColumnAndTurn, ...]:
     """The same order of columns, numbered from 0 without gaps."""
     rank = {column: i for i, column in enumerate(sorted({column for column, _ in seats}))}
     return tuple((rank[column], turned) for column, turned in seats)

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from itertools import product
 
-from sheetgen.draw.diagram.columns import Port, Seat, ports_of, wire_cost
-from sheetgen.draw.diagram.net import ANY, LEFT, RIGHT, Net
+from sheetgen.draw.diagram.columns import ColumnAndTurn, Port, ports_of, wire_cost
+from sheetgen.draw.diagram.structure import ANY, LEFT, RIGHT, End, Structure
 
 RAIL = -1  # the item at the end of a wire that is a rail: at whatever height suits the wire
 MANY = 1000  # more than pins on a side
@@ -15,8 +15,8 @@ SWEEPS = 6
 
 
 @dataclass(frozen=True)
-class Tip:
-    """The end of a hop: the edge of the channel, the item it lies on, its pin counted from the top, of how many."""
+class RunEnd:
+    """The end of a run: the edge of the channel, the item it lies on, its pin counted from the top, of how many."""
 
     edge: int
     item: int
@@ -25,27 +25,27 @@ class Tip:
 
 
 @dataclass(frozen=True)
-class Reach:
+class RoughRun:
     """A wire's stretch through one channel, before rows are known."""
 
     wire: int
     channel: int
-    tips: tuple[Tip, Tip]
+    ends: tuple[RunEnd, RunEnd]
 
 
 @dataclass
 class Order:
     """Items from top to bottom in each column; items beyond the symbols are wires passing a column."""
 
-    net: Net
-    seats: tuple[Seat, ...]
+    net: Structure
+    seats: tuple[ColumnAndTurn, ...]
     columns: list[list[int]]
-    reaches: list[Reach]
+    rough_runs: list[RoughRun]
     over: list[bool]
     through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
     place: dict[int, int] = field(default_factory=dict)
-    by_channel: list[list[Reach]] = field(default_factory=list)
-    backwards: set[int] = field(default_factory=set)  # wires whose reaches run from their second end to their first
+    by_channel: list[list[RoughRun]] = field(default_factory=list)
+    backwards: set[int] = field(default_factory=set)  # wires whose rough_runs run from their second end to their first
 
     def settle_places(self) -> None:
         """Number the items of every column."""
@@ -53,23 +53,23 @@ class Order:
             for i, item in enumerate(column):
                 self.place[item] = i
 
-    def key(self, tip: Tip) -> int:
+    def key(self, lies: RunEnd) -> int:
         """How far down an end lies on its edge."""
-        pin = tip.pins - 1 - tip.pin if tip.item < len(self.over) and self.over[tip.item] else tip.pin
-        return self.place[tip.item] * MANY + pin
+        pin = lies.pins - 1 - lies.pin if lies.item < len(self.over) and self.over[lies.item] else lies.pin
+        return self.place[lies.item] * MANY + pin
 
     def crossings(self, channels: Sequence[int] | None = None) -> int:
         """Crossings in these channels, or in all."""
         return sum(self._crossings(self.by_channel[k]) for k in channels or range(len(self.by_channel)))
 
-    def _crossings(self, reaches: list[Reach]) -> int:
-        spans = [_span(self, reach) for reach in reaches]
+    def _crossings(self, rough_runs: list[RoughRun]) -> int:
+        spans = [_span(self, rough) for rough in rough_runs]
         return sum(_cross(spans[i], spans[j]) for i in range(len(spans)) for j in range(i))
 
 
-def _span(order: Order, reach: Reach) -> tuple[int, int, int]:
+def _span(order: Order, rough: RoughRun) -> tuple[int, int, int]:
     """(kind, from, to): kind 0 runs from left edge to right; 1 and 2 turn back to the left or right edge."""
-    p, q = reach.tips
+    p, q = rough.ends
     if p.item == RAIL and q.item == RAIL:
         return 3, 0, 0
     kp = order.key(q) if p.item == RAIL else order.key(p)
@@ -93,8 +93,8 @@ def _cross(a: tuple[int, int, int], b: tuple[int, int, int]) -> int:
     return 0
 
 
-def order_of(net: Net, seats: tuple[Seat, ...]) -> Order:
-    """Place every wire in its channels, and find the order with the fewest crossings."""
+def order_of(net: Structure, seats: tuple[ColumnAndTurn, ...]) -> Order:
+    """SymbolPlace every wire in its channels, and find the order with the fewest crossings."""
     order = _laid(net, seats)
     for _ in range(SWEEPS):
         before = (order.crossings(), _slant(order))
@@ -107,7 +107,7 @@ def order_of(net: Net, seats: tuple[Seat, ...]) -> Order:
     return order
 
 
-def _laid(net: Net, seats: tuple[Seat, ...]) -> Order:
+def _laid(net: Structure, seats: tuple[ColumnAndTurn, ...]) -> Order:
     count = max((column for column, _ in seats), default=-1) + 1
     columns: list[list[int]] = [[i for i, (c, _) in enumerate(seats) if c == k] for k in range(count)]
     order = Order(net, seats, columns, [], [False] * len(seats))
@@ -117,14 +117,16 @@ def _laid(net: Net, seats: tuple[Seat, ...]) -> Order:
             start, goal = goal, start
             order.backwards.add(wire)
         _lay(order, wire, start, goal)
-    order.by_channel = [[r for r in order.reaches if r.channel == k] for k in range(count + 1)]
+    order.by_channel = [[r for r in order.rough_runs if r.channel == k] for k in range(count + 1)]
     order.settle_places()
     return order
 
 
-def _sides(net: Net, ends, seats: tuple[Seat, ...], count: int) -> tuple[tuple[Port, Tip], tuple[Port, Tip]]:
+def _sides(
+    net: Structure, ends: tuple[End, End], seats: tuple[ColumnAndTurn, ...], count: int
+) -> tuple[tuple[Port, RunEnd], tuple[Port, RunEnd]]:
     """The cheapest ports of a wire's two ends."""
-    choices = [[(port, _tip(net, end, port)) for port in ports_of(end, seats, count)] for end in ends]
+    choices = [[(port, _lying(net, end, port)) for port in ports_of(end, seats, count)] for end in ends]
     _, p, q = min(
         ((wire_cost(p[0], q[0]), p, q) for p in choices[0] for q in choices[1]),
         key=lambda found: (found[0], found[1][0]),
@@ -132,24 +134,24 @@ def _sides(net: Net, ends, seats: tuple[Seat, ...], count: int) -> tuple[tuple[P
     return p, q
 
 
-def _tip(net: Net, end, port: Port) -> Tip:
+def _lying(net: Structure, end: End, port: Port) -> RunEnd:
     symbol, side, pin = end
     if symbol < 0:
-        return Tip(port[1], RAIL)
-    return Tip(port[1], symbol, pin, 1 if side == ANY else net.pins[symbol][side])
+        return RunEnd(port[1], RAIL)
+    return RunEnd(port[1], symbol, pin, 1 if side == ANY else net.pins[symbol][side])
 
 
-def _lay(order: Order, wire: int, start: tuple[Port, Tip], goal: tuple[Port, Tip]) -> None:
+def _lay(order: Order, wire: int, start: tuple[Port, RunEnd], goal: tuple[Port, RunEnd]) -> None:
     """The stretches of a wire, with an item in every column that it passes."""
-    (channel, _), tip = start
+    (channel, _), lies = start
     while channel < goal[0][0]:
         item = len(order.over) + len(order.through)
         order.through.append((wire, channel))
         order.columns[channel].append(item)
-        order.reaches.append(Reach(wire, channel, (tip, Tip(RIGHT, item))))
-        tip = Tip(LEFT, item)
+        order.rough_runs.append(RoughRun(wire, channel, (lies, RunEnd(RIGHT, item))))
+        lies = RunEnd(LEFT, item)
         channel += 1
-    order.reaches.append(Reach(wire, channel, (tip, goal[1])))
+    order.rough_runs.append(RoughRun(wire, channel, (lies, goal[1])))
 
 
 def _improve(order: Order, k: int) -> None:
@@ -218,8 +220,8 @@ def _slant(order: Order, channels: Sequence[int] | None = None) -> int:
     """How far the ends of the wires lie apart, counted in items: between equal orders the straighter is better."""
     slant = 0
     for k in channels or range(len(order.by_channel)):
-        for reach in order.by_channel[k]:
-            kind, a, b = _span(order, reach)
+        for rough in order.by_channel[k]:
+            kind, a, b = _span(order, rough)
             if kind != 3:
                 slant += abs(a // MANY - b // MANY)
     return slant

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.model.diagram import Pairs, Rail, Schematic, Symbol, Wire, inner, nothing
+from sheetgen.model.diagram import Connection, Pairs, Schematic, SupplyRail, Symbol, inner, nothing
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import Core, Wiring
 
@@ -28,7 +28,7 @@ def schematic_of(wiring: Wiring, solution: Solution, group: Group) -> Schematic:
     for terminal, net in solution.nets.items():
         if net in members:
             members[net].append(terminal)
-    rails: list[Rail] = []
+    rails: list[SupplyRail] = []
     shown: dict[Terminal, None] = dict.fromkeys(pins)
     for terminals in members.values():
         own = _rails(wiring, terminals, frozenset(pins), near)
@@ -131,7 +131,7 @@ def _load_words(accessory: Accessory, load: LoadKind) -> str:
     return f"{f'{accessory.name} {load.name}'.strip()}, {float(load.watts):g} W"
 
 
-def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Wire]]:
+def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
     """Where symbols of one accessory share a terminal, each gets a pin of its own, and a lead to it."""
     uses = Counter(pin for symbol in symbols for pin in (*symbol.a, *symbol.b))
     number: Counter[Terminal] = Counter()
@@ -142,7 +142,7 @@ def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Wire]]:
             if uses[pin] > 1:
                 number[pin] += 1
                 own[pin] = inner(pin, number[pin])
-                leads.append(Wire("", (pin, own[pin]), ""))
+                leads.append(Connection("", (pin, own[pin]), ""))
         sides = [tuple(own.get(pin, pin) for pin in side) for side in (symbol.a, symbol.b)]
         joins = tuple(
             (position, tuple((own.get(a, a), own.get(b, b)) for a, b in pairs)) for position, pairs in symbol.joins
@@ -159,7 +159,7 @@ def _joint(wiring: Wiring, terminal: Terminal) -> Symbol:
 # rails and conductors
 
 
-def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[Rail]:
+def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[SupplyRail]:
     """The rails on a net, each with the terminals that stand for it: nearer to it than to another, no pin between."""
     kinds = {
         accessory.terminal(name): kind for accessory in wiring.accessories for name, kind in accessory.kind.rails
@@ -175,13 +175,13 @@ def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal],
                 ahead.append(there)
     letter = {"line": "L", "neutral": "N", "earth": "E"}
     return [
-        Rail(start, kinds[start], f"{start.accessory} {letter[kinds[start]]}",
+        SupplyRail(start, kinds[start], f"{start.accessory} {letter[kinds[start]]}",
              tuple(t for t, own in owner.items() if own == start))
         for start in starts
     ]
 
 
-def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[Rail], near: Near) -> list[Terminal]:
+def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[SupplyRail], near: Near) -> list[Terminal]:
     """The terminals of a net that are drawn: all of a switched net; of a rail's net those between pins."""
     on_rail = {tap for rail in rails for tap in rail.taps}
     kept = [terminal for terminal in terminals if terminal not in on_rail]
@@ -196,8 +196,8 @@ def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[Rail
 
 
 def _wires(
-    wiring: Wiring, shown: Mapping[Terminal, None], rails: list[Rail]
-) -> tuple[tuple[Wire, ...], tuple[Symbol, ...]]:
+    wiring: Wiring, shown: Mapping[Terminal, None], rails: list[SupplyRail]
+) -> tuple[tuple[Connection, ...], tuple[Symbol, ...]]:
     """Every core with an end on a pin that is drawn, or from one rail to another; and the ends in nothing."""
     owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
     wires, ends = [], []
@@ -205,14 +205,15 @@ def _wires(
         nodes = [end.node for end in core.ends]
         known = [node is not None and (node in shown or node in owner) for node in nodes]
         label = f"{core.cable} {core.label}"
-        if all(known):
-            between = owner.get(nodes[0]) != owner.get(nodes[1])
-            if nodes[0] != nodes[1] and (nodes[0] in shown or nodes[1] in shown or between):
-                wires.append(Wire(core.key, (nodes[0], nodes[1]), label))
+        a, b = nodes
+        if a is not None and b is not None and all(known):
+            between = owner.get(a) != owner.get(b)
+            if a != b and (a in shown or b in shown or between):
+                wires.append(Connection(core.key, (a, b), label))
         elif any(node in shown for node in nodes if node is not None) and None in nodes:
             gone = nodes.index(None)
             pin = nothing(core.key, gone)
             where = core.ends[gone].accessory
             ends.append(Symbol("end", f"ends at {where}", (pin,), (pin,)))
-            wires.append(Wire(core.key, (nodes[0] or pin, nodes[1] or pin), label))
+            wires.append(Connection(core.key, (nodes[0] or pin, nodes[1] or pin), label))
     return tuple(wires), tuple(ends)

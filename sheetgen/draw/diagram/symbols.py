@@ -1,169 +1,112 @@
-"""Symbols of IEC 60617 as schemdraw elements with an anchor at each pin, and their paint on a drawing's shapes.
+"""Symbols of IEC 60617 as shapes between the pins where a figure has them.
 
 Descriptions of the symbols are from memory: contacts 07-02, change-over 07-02-04, lamp 08-10-01, terminal 03-02-02.
-schemdraw is imported here only, and this module only where a diagram is made. Its module for matplotlib is set aside
-during that import: it is not used, and alone takes longer (0.4 s) than the whole sheet.
 """
 
 from __future__ import annotations
 
-import importlib
-import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable
 
-from sheetgen.model.drawing import About, Area, Circle, Line, Shape
-from sheetgen.model.geometry import MM
+from sheetgen.model.diagram import PinPoints
+from sheetgen.model.drawing import About, Area, Circle, Line, Point, Shape
 
+DOT, PIN = 32, 55  # radii, hundredths of a millimetre
+OPEN = 190  # how far an open contact stands off
+CROSS = 75  # half of the cross at a loose end
+RAYS, RAY_BEGINS, RAY_REACHES = ((1, 1), (-1, 1), (1, -1), (-1, -1)), 1.22, 1.75  # of a lit lamp, in radii
+DIAGONAL = 0.707
 
-def _schemdraw():
-    """schemdraw without its way to matplotlib, which it does without where that cannot be imported."""
-    unused = "schemdraw.backends.mpl"
-    if "schemdraw" not in sys.modules:
-        sys.modules[unused] = None  # type: ignore[assignment]  # how Python says: not to be imported
-        try:
-            importlib.import_module("schemdraw")
-        finally:
-            del sys.modules[unused]
-    return sys.modules["schemdraw"]
+Pin = tuple[int, int]  # side on paper (0 left, 1 right), number on that side
+RoleOf = Callable[[str, Pin | None], tuple[str, About]]  # what a piece is, and the pin whose potential it has
 
 
-schemdraw = _schemdraw()
-Segment, SegmentCircle, SegmentPoly = schemdraw.Segment, schemdraw.SegmentCircle, schemdraw.SegmentPoly
+class SymbolShapes:
+    """Collects the shapes of one symbol. A piece is a "lead", "blade", "dot", "body", "link" and the like."""
 
-Rows = Sequence[float]
-DOT, PIN = 0.32, 0.55  # radii, mm
-OPEN = 1.9  # how far an open contact stands off, mm
-RAYS, RAY_REACH = ((1, 1), (-1, 1), (1, -1), (-1, -1)), 1.75  # of a lit lamp: directions, and radii they reach
+    def __init__(self, pins: PinPoints, role_of: RoleOf):
+        self.pins, self.role_of = pins, role_of
+        self.left, self.right = pins[0][0][0], pins[1][0][0]
+        self.middle = (self.left + self.right) // 2
+        self.height = pins[0][0][1]
+        self.shapes: list[Shape] = []
 
+    def line(self, start: Point, end: Point, what: str, pin: Pin | None = None) -> None:
+        """A straight piece."""
+        role, about = self.role_of(what, pin)
+        self.shapes.append(Line((start, end), role, about=about))
 
-class Symbol(schemdraw.elements.Element):
-    """Any symbol: pins at x = 0 and x = `width`, y upwards, in millimetres.
+    def circle(self, at: Point, radius: int, what: str, pin: Pin | None = None) -> None:
+        """A round piece."""
+        role, about = self.role_of(what, pin)
+        self.shapes.append(Circle(*at, radius, role, about=about))
 
-    `parts` runs parallel to `segments`: what each is ("lead", "blade", "dot", "body", "link") and the pin whose
-    potential it has, as (side, number) or None.
-    """
-
-    def __init__(self, left: Rows, right: Rows, width: float, **params):
-        super().__init__(**params)
-        self.parts: list[tuple[str, tuple[int, int] | None]] = []
-        self.rows, self.width = (tuple(left), tuple(right)), width
-        for side, x in ((0, 0.0), (1, width)):
-            for number, y in enumerate(self.rows[side]):
-                self.anchors[f"pin{side}{number}"] = (x, y)
-
-    def add(self, segment, what: str, pin: tuple[int, int] | None = None) -> None:
-        """Add a piece with what it is."""
-        self.segments.append(segment)
-        self.parts.append((what, pin))
-
-    def leads(self, ends: tuple[float, float]) -> None:
+    def leads(self, left: int, right: int) -> None:
         """A lead from each pin to the x of what is between them."""
-        for side, x in ((0, 0.0), (1, self.width)):
-            for number, y in enumerate(self.rows[side]):
-                self.add(Segment([(x, y), (ends[side], y)]), "lead", (side, number))
+        for side, x in enumerate((left, right)):
+            for number, (at, y) in enumerate(self.pins[side]):
+                self.line((at, y), (x, y), "lead", (side, number))
 
-
-class Contact(Symbol):
-    """Contacts as they stand: `made` are the pairs ((side, number), (side, number)) that are joined.
-
-    A blade is hinged at each pin of the `hinged` side that any position joins to the other side.
-    """
-
-    def __init__(self, left: Rows, right: Rows, width: float, moving: float, made, hinged: int, **params):
-        super().__init__(left, right, width, **params)
-        ends = ((width - moving) / 2, (width + moving) / 2)
-        self.leads(ends)
-        at = {(side, number): (ends[side], y) for side in (0, 1) for number, y in enumerate(self.rows[side])}
+    def contact(self, moving: int, made: Iterable[tuple[Pin, Pin]], hinged: int) -> list[Shape]:
+        """Contacts as they stand: `made` are the pairs of pins joined. A blade is hinged at each pin of `hinged`."""
+        ends = (self.left + self.right - moving) // 2, (self.left + self.right + moving) // 2
+        self.leads(*ends)
+        at = {(side, n): (ends[side], y) for side in (0, 1) for n, (_, y) in enumerate(self.pins[side])}
         hinges = [pin for pin in at if pin[0] == hinged]
-        for a, b in made:
-            hinge, tip = (a, b) if a[0] == hinged else (b, a)
-            self.add(Segment([at[hinge], at[tip]]), "blade", hinge)
-        joined = {pin for pair in made for pin in pair}
+        closed = [(a, b) if a[0] == hinged else (b, a) for a, b in made]
+        for hinge, other in closed:
+            self.line(at[hinge], at[other], "blade", hinge)
+        away = round((moving if hinged == 0 else -moving) * 0.92)
         for hinge in hinges:
-            if hinge not in joined:
+            if all(hinge not in pair for pair in closed):
                 x, y = at[hinge]
-                tip = (x + (moving if hinged == 0 else -moving) * 0.92, y + OPEN)
-                self.add(Segment([(x, y), tip]), "blade", hinge)
+                self.line((x, y), (x + away, y - OPEN), "blade", hinge)
         for pin, point in at.items():
-            self.add(SegmentCircle(point, DOT, fill="black"), "dot", pin)
+            self.circle(point, DOT, "dot", pin)
         if len(hinges) > 1:
-            y = [at[hinge][1] for hinge in hinges]
-            self.add(Segment([(width / 2, min(y) - 0.4), (width / 2, max(y) + OPEN / 2)], ls="--"), "link")
+            heights = [at[hinge][1] for hinge in hinges]
+            self.line((self.middle, max(heights) + 40), (self.middle, min(heights) - OPEN // 2), "link")
+        return self.shapes
 
+    def lamp(self, radius: int, lit: bool) -> list[Shape]:
+        """A circle with a diagonal cross; rays around it where it is lit."""
+        self.leads(self.middle - radius, self.middle + radius)
+        self.circle((self.middle, self.height), radius, "body")
+        self._diagonals(round(radius * DIAGONAL), "cross")
+        near, far = round(radius * RAY_BEGINS * DIAGONAL), round(radius * RAY_REACHES * DIAGONAL)
+        for x, y in RAYS if lit else ():
+            self.line((self.middle + x * near, self.height + y * near),
+                      (self.middle + x * far, self.height + y * far), "ray")
+        return self.shapes
 
-class Lamp(Symbol):
-    """A circle with a diagonal cross; `rays` around it where it is lit."""
+    def load(self, radius: int, motor: bool) -> list[Shape]:
+        """A load that is no lamp: a circle (a motor) or a box (electronic gear)."""
+        self.leads(self.middle - radius, self.middle + radius)
+        if motor:
+            self.circle((self.middle, self.height), radius, "body")
+            return self.shapes
+        half, role = round(radius * 0.7), self.role_of("body", None)
+        corners = ((-radius, -half), (radius, -half), (radius, half), (-radius, half))
+        points = tuple((self.middle + x, self.height + y) for x, y in corners)
+        self.shapes.append(Area(points, role[0], about=role[1]))
+        return self.shapes
 
-    def __init__(self, left: Rows, right: Rows, width: float, radius: float, rays: bool = False, **params):
-        super().__init__(left, right, width, **params)
-        self.leads((width / 2 - radius, width / 2 + radius))
-        x, d = width / 2, radius * 0.707
-        self.add(SegmentCircle((x, 0), radius), "body")
-        self.add(Segment([(x - d, -d), (x + d, d)]), "cross")
-        self.add(Segment([(x - d, d), (x + d, -d)]), "cross")
-        for dx, dy in RAYS if rays else ():
-            near, far = radius * 1.22 * 0.707, radius * RAY_REACH * 0.707
-            self.add(Segment([(x + dx * near, dy * near), (x + dx * far, dy * far)]), "ray")
+    def joint(self, used: tuple[bool, bool]) -> list[Shape]:
+        """A terminal that only joins: a small open circle on the wire, led to the sides that are used."""
+        self._led(used)
+        self.circle((self.middle, self.height), PIN, "terminal", (0, 0))
+        return self.shapes
 
+    def loose_end(self, used: tuple[bool, bool]) -> list[Shape]:
+        """A core that ends in nothing: a cross at its end."""
+        self._led(used)
+        self._diagonals(CROSS, "loose")
+        return self.shapes
 
-class Load(Symbol):
-    """A load that is no lamp: a circle (a motor) or a box (electronic gear); what is written in it is set as text."""
-
-    def __init__(self, left: Rows, right: Rows, width: float, radius: float, round_: bool, **params):
-        super().__init__(left, right, width, **params)
-        x, r = width / 2, radius
-        self.leads((x - r, x + r))
-        if round_:
-            self.add(SegmentCircle((x, 0), r), "body")
-        else:
-            self.add(SegmentPoly([(x - r, -r * 0.7), (x + r, -r * 0.7), (x + r, r * 0.7), (x - r, r * 0.7)]), "body")
-
-
-class Joint(Symbol):
-    """A terminal that only joins: a small open circle on the wire, led to the sides that are used."""
-
-    def __init__(self, left: Rows, right: Rows, width: float, used: tuple[bool, bool], **params):
-        super().__init__(left, right, width, **params)
-        for x, side in zip((0, width), used, strict=True):
+    def _led(self, used: tuple[bool, bool]) -> None:
+        for x, side in zip((self.left, self.right), used, strict=True):
             if side:
-                self.add(Segment([(x, 0), (width / 2, 0)]), "lead", (0, 0))
-        self.add(SegmentCircle((width / 2, 0), PIN, fill="white"), "terminal", (0, 0))
+                self.line((x, self.height), (self.middle, self.height), "lead", (0, 0))
 
-
-class LooseEnd(Symbol):
-    """A core that ends in nothing: a cross at its end."""
-
-    def __init__(self, left: Rows, right: Rows, width: float, used: tuple[bool, bool], **params):
-        super().__init__(left, right, width, **params)
-        x, d = width / 2, 0.75
-        for start, side in zip((0, width), used, strict=True):
-            if side:
-                self.add(Segment([(start, 0), (x, 0)]), "lead", (0, 0))
-        self.add(Segment([(x - d, -d), (x + d, d)]), "loose")
-        self.add(Segment([(x - d, d), (x + d, -d)]), "loose")
-
-
-def shapes_of(placed: Sequence[tuple[Symbol, tuple[int, int]]], role_of) -> list[Shape]:
-    """The shapes of symbols, each with its first pin's side at a point of the drawing.
-
-    `role_of(number of the symbol, what, pin)` gives the role of a piece and what it says of itself.
-    """
-    drawing = schemdraw.Drawing(show=False)
-    whose = []
-    for number, (symbol, (x, y)) in enumerate(placed):
-        drawing.add(symbol.at((x / MM, -y / MM)).right())
-        whose += [(number, what, pin) for what, pin in symbol.parts]
-    return [_shape(segment, *role_of(*own)) for segment, own in zip(drawing.get_segments(), whose, strict=True)]
-
-
-def _shape(segment, role: str, about: About) -> Shape:
-    if isinstance(segment, SegmentCircle):
-        (x, y), = _points([segment.center])
-        return Circle(x, y, round(segment.radius * MM), role, about=about)
-    if isinstance(segment, SegmentPoly):
-        return Area(_points(segment.verts), role, about=about)
-    return Line(_points(segment.path), role, about=about)
-
-
-def _points(points) -> tuple[tuple[int, int], ...]:
-    return tuple((round(x * MM), round(-y * MM)) for x, y in points)
+    def _diagonals(self, half: int, what: str) -> None:
+        for rise in (half, -half):
+            self.line((self.middle - half, self.height + rise), (self.middle + half, self.height - rise), what)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import permutations
 
-from sheetgen.draw.diagram.net import LEFT, RIGHT
+from sheetgen.draw.diagram.structure import LEFT, RIGHT
 
 MOST = 6  # uprights whose every order is tried; beyond, each is inserted where it costs least
 NEVER = 10**6
@@ -62,12 +62,12 @@ def _total(cost: list[list[int]], order: Sequence[int]) -> int:
 
 
 def _all_orders(cost: list[list[int]]) -> tuple[int, ...]:
-    return min(permutations(range(len(cost))), key=lambda order: (_total(cost, order), order))
+    return min((_total(cost, order), order) for order in permutations(range(len(cost))))[1]
 
 
 def _inserted(cost: list[list[int]]) -> tuple[int, ...]:
-    order: list[int] = []
+    order: tuple[int, ...] = ()
     for new in range(len(cost)):
         tried = [(*order[:i], new, *order[i:]) for i in range(len(order) + 1)]
-        order = list(min(tried, key=lambda o: (_total(cost, o), o)))
-    return tuple(order)
+        order = min((_total(cost, o), o) for o in tried)[1]
+    return order

@@ -8,7 +8,7 @@ from reportlab.platypus import Table as Grid
 from reportlab.platypus.doctemplate import ActionFlowable, FrameActionFlowable
 
 from sheetgen.draw.paper import enlargement
-from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, Row, Spare, Table, Turn, Words
+from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, SideBySide, Spare, Table, Turn, Words
 from sheetgen.print.pdf.columns import ENDLESS, ColumnFlow, stack_height
 from sheetgen.print.pdf.ink import Inked
 from sheetgen.print.pdf.look import GAP, GUTTER, Look
@@ -54,7 +54,7 @@ def set_block(block: Block, look: Look, room: float) -> list[Flowable]:
             return [set_form(block, look, room)]
         case Picture():
             return _picture(block, look)
-        case Row():
+        case SideBySide():
             return [_row(block, look, room)]
         case Columns():
             return _columns(block, look, room)
@@ -158,7 +158,7 @@ def _columns(block: Columns, look: Look, room: float) -> list[Flowable]:
     return [ColumnFlow(groups, block.count, block.loose), Spacer(0, GAP)] if groups else []
 
 
-def _row(block: Row, look: Look, room: float) -> Flowable:
+def _row(block: SideBySide, look: Look, room: float) -> Flowable:
     shares = block.shares or (1.0,) * len(block.blocks)
     usable = room - GUTTER * (len(shares) - 1)
     widths = [usable * s / sum(shares) for s in shares]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from sheetgen.draw.diagram.setting_out import Measures
-from sheetgen.draw.diagram.symbols import PIN, Contact, Joint, Lamp, Load, LooseEnd, Symbol, shapes_of
+from sheetgen.draw.diagram.plan_to_figure import Measures
+from sheetgen.draw.diagram.symbols import PIN, SymbolShapes
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Figure, Point, outer
-from sheetgen.model.diagram import Symbol as Part
+from sheetgen.model.diagram import Connection, Figure, Point, Symbol, outer
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 
 ARROW, ARROW_HALF = 210, 95  # length and half width of an arrow head
@@ -18,7 +17,7 @@ GAP = 75  # half of the gap where a wire crosses above another
 
 
 @dataclass(frozen=True)
-class State:
+class ShownSetting:
     """What a miniature shows. `flow`: core -> its end at which current enters; `at` holds the live terminals."""
 
     setting: Mapping[str, str] = field(default_factory=dict)
@@ -29,15 +28,15 @@ class State:
     shown: bool = False  # False: the diagram at rest
 
 
-def drawing_of(figure: Figure, measures: Measures, state: State, title: str = "") -> Drawing:
+def figure_to_drawing(figure: Figure, measures: Measures, state: ShownSetting, title: str = "") -> Drawing:
     """The figure as a drawing: wires, then bars, symbols and texts above them."""
-    inked = _Inked(figure, measures, state)
+    inked = _Shapes(figure, measures, state)
     shapes = (*inked.wires(), *inked.bars(), *inked.symbols(), *inked.pins(), *inked.arrows(), *inked.texts())
     return Drawing(figure.width, figure.height, shapes, title)
 
 
-class _Inked:
-    def __init__(self, figure: Figure, measures: Measures, state: State):
+class _Shapes:
+    def __init__(self, figure: Figure, measures: Measures, state: ShownSetting):
         self.figure, self.m, self.state = figure, measures, state
         self.schematic = figure.plan.schematic
         self.met = {path[n] for path in figure.paths for n in (0, -1)}
@@ -65,12 +64,12 @@ class _Inked:
         shapes += [Circle(x, y, 38, "diagram dot") for x, y in self._partings()]
         return shapes
 
-    def _wire_role(self, wire) -> str:
+    def _wire_role(self, wire: Connection) -> str:
         role = self.role(next(end for end in wire.ends if end.accessory))
         carries = wire.core in self.state.flow if wire.core else outer(wire.ends[1]) in self.state.carrying
         return "diagram current" if role == "diagram rest" and carries else role
 
-    def _crossings(self):
+    def _crossings(self) -> Iterator[tuple[Connection, Point]]:
         """(upper wire, point) wherever an upright stretch of one wire crosses a level stretch of another."""
         stretches = [(wire, a, b) for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True)
                      for a, b in itertools.pairwise(path)]
@@ -82,7 +81,7 @@ class _Inked:
                     if other is not wire and left < a[0] < right and low < y < high:
                         yield wire, (a[0], y)
 
-    def _under_bars(self):
+    def _under_bars(self) -> Iterator[Point]:
         """Where a wire to an outer rail passes under another."""
         for bar in self.figure.bars:
             for path in self.figure.paths:
@@ -92,7 +91,7 @@ class _Inked:
 
     def _partings(self) -> list[Point]:
         """Where wires of one pin part after a stretch that they share."""
-        ways: dict[Point, list[tuple[Point, ...]]] = {}
+        ways: dict[tuple[Point, ...], list[tuple[Point, ...]]] = {}
         for path in self.figure.paths:
             for way in (path, path[::-1]):
                 ways.setdefault(way[:1], []).append(way)
@@ -117,29 +116,23 @@ class _Inked:
     # symbols
 
     def symbols(self) -> list[Shape]:
-        """Every symbol, painted from its elements."""
-        elements = [self._element(i) for i in range(len(self.schematic.symbols))]
-        placed = []
-        for element, (left, right) in zip(elements, self.figure.pins, strict=True):
-            placed.append((element, (left[0][0], (left or right)[0][1])))
-        return shapes_of(placed, self._piece_role)
+        """Every symbol."""
+        return [shape for i in range(len(self.schematic.symbols)) for shape in self._symbol(i)]
 
-    def _element(self, i: int) -> Symbol:
-        part, (left, right) = self.schematic.symbols[i], self.figure.pins[i]
-        origin = left[0][1]
-        rows = [[(origin - y) / 100 for _, y in side] for side in (left, right)]
-        width = (right[0][0] - left[0][0]) / 100
+    def _symbol(self, i: int) -> list[Shape]:
+        part, pins = self.schematic.symbols[i], self.figure.pins[i]
+        symbol = SymbolShapes(pins, lambda what, pin: self._piece_role(i, what, pin))
         if part.kind in ("joint", "end"):
-            used = tuple(side[0] in self.met for side in (left, right))
-            return (Joint if part.kind == "joint" else LooseEnd)(*rows, width, used)
+            used = pins[0][0] in self.met, pins[1][0] in self.met
+            return symbol.joint(used) if part.kind == "joint" else symbol.loose_end(used)
         if part.kind == "lamp":
-            return Lamp(*rows, width, self.m.lamp / 100, rays=self.state.lit.get(part.load) == "on")
+            return symbol.lamp(self.m.lamp, self.state.lit.get(part.load) == "on")
         if part.load:
-            return Load(*rows, width, self.m.lamp / 100, part.kind == "fan")
+            return symbol.load(self.m.lamp, part.kind == "fan")
         turned = self.figure.plan.places[i].turned
-        return Contact(*rows, width, self.m.contact / 100, self._made(part, turned), hinged=int(turned))
+        return symbol.contact(self.m.contact, self._made(part, turned), hinged=int(turned))
 
-    def _made(self, part: Part, turned: bool) -> list[tuple[tuple[int, int], tuple[int, int]]]:
+    def _made(self, part: Symbol, turned: bool) -> list[tuple[tuple[int, int], tuple[int, int]]]:
         """The pairs of pins joined in the setting shown; at rest every switch is in its first position."""
         position = self.state.setting.get(part.switch, part.joins[0][0])
         at = {pin: (int(turned), n) for n, pin in enumerate(part.a)}
@@ -176,7 +169,7 @@ class _Inked:
                 for visual, side in enumerate(self.figure.pins[i]):
                     for n, (x, y) in enumerate(side):
                         about = (("terminal", str(outer(self._terminal(i, (visual, n))))),)
-                        shapes.append(Circle(x, y, round(PIN * 100), "diagram pin", about=about))
+                        shapes.append(Circle(x, y, PIN, "diagram pin", about=about))
         return shapes
 
     # current

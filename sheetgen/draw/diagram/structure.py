@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import Schematic
 
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
@@ -14,7 +15,7 @@ End = tuple[int, int, int]  # symbol or rail, side, number of the pin on that si
 
 
 @dataclass(frozen=True)
-class Net:
+class Structure:
     """The kind of each symbol, how many pins it has on each side, and the two ends of each wire."""
 
     kinds: tuple[str, ...]
@@ -27,9 +28,9 @@ class Net:
         return tuple(kind in ("make", "changeover", "intermediate", "contacts") for kind in self.kinds)
 
 
-def net_of(schematic: Schematic) -> Net:
+def structure_of(schematic: Schematic) -> Structure:
     """The structure of a schematic."""
-    at: dict = {}
+    at: dict[Terminal, End] = {}
     for i, symbol in enumerate(schematic.symbols):
         for side, pins in enumerate((symbol.a, symbol.b)):
             for number, pin in enumerate(pins):
@@ -37,7 +38,7 @@ def net_of(schematic: Schematic) -> Net:
     for rail in schematic.rails:
         for tap in rail.taps:
             at.setdefault(tap, (LINE_RAIL if rail.kind == "line" else NEUTRAL_RAIL, ANY, 0))
-    return Net(
+    return Structure(
         tuple(symbol.kind for symbol in schematic.symbols),
         tuple((len(symbol.a), len(symbol.b)) for symbol in schematic.symbols),
         tuple((at[a], at[b]) for a, b in (wire.ends for wire in schematic.wires)),

@@ -9,7 +9,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Bar, Figure, Hop, Label, Plan, Point, Rail, Symbol, Wire
+from sheetgen.model.diagram import (
+    Bar,
+    ChannelRun,
+    Connection,
+    DiagramPlan,
+    Figure,
+    Label,
+    PinPoints,
+    Point,
+    SupplyRail,
+    Symbol,
+)
 
 LEFT, RIGHT = 0, 1
 RAYS = 128  # per cent of a lamp's radius that its rays reach upwards
@@ -45,18 +56,22 @@ SMALL = Measures(row=112, contact=400, lead=110, lamp=190, track=150, apart=125,
                  rail="diagram small", head=330, lift=40, watts=False)
 
 
-def set_out(plan: Plan, measures: Measures, width_of: WidthOf) -> Figure:
+def plan_to_figure(plan: DiagramPlan, measures: Measures, width_of: WidthOf) -> Figure:
     """Put a plan on paper."""
-    return _SettingOut(plan, measures, width_of).figure()
+    return _Lengths(plan, measures, width_of).figure()
 
 
-class _SettingOut:
-    def __init__(self, plan: Plan, measures: Measures, width_of: WidthOf):
+class _Lengths:
+    def __init__(self, plan: DiagramPlan, measures: Measures, width_of: WidthOf):
         self.plan, self.m = plan, measures
-        self.width_of = lambda text, role: width_of(text, role) if role and text else 0
+        self._width_of = width_of
         self.bodies = [self._body_width(symbol) for symbol in plan.schematic.symbols]
         self.places = plan.places
         self._columns()
+
+    def width_of(self, text: str, role: str) -> int:
+        """How wide a text is set; nothing where it is left out."""
+        return self._width_of(text, role) if role and text else 0
 
     # across
 
@@ -97,7 +112,7 @@ class _SettingOut:
             start = x
             x += self._zone(k, LEFT) + m.apart
             self.first_track[k] = x
-            tracks = 1 + max((hop.track for hop in self._hops(k)), default=-1)
+            tracks = 1 + max((run.track for run in self._runs(k)), default=-1)
             x += max(0, tracks - 1) * m.track + m.apart + self._zone(k, RIGHT)
             self.edges.append((start, x))
             if k < count:
@@ -107,7 +122,7 @@ class _SettingOut:
         x = self._set_bars(rights, x)
         self.width = x + self._margin(RIGHT)
 
-    def _set_bars(self, rails: list[Rail], x: int) -> int:
+    def _set_bars(self, rails: list[SupplyRail], x: int) -> int:
         """Rails from x on, far enough apart for what stands at their ends; the x of the last."""
         before = None
         for rail in rails:
@@ -118,7 +133,7 @@ class _SettingOut:
             before = rail
         return x
 
-    def _link_room(self, rails: list[Rail]) -> int:
+    def _link_room(self, rails: list[SupplyRail]) -> int:
         """The room beside each of these rails that wires from one of them to another need for their labels."""
         own = {rail.terminal for rail in rails}
         rail_of = self.plan.schematic.rail_of
@@ -127,8 +142,8 @@ class _SettingOut:
         taps = [self.width_of(str(end), self.m.tap) for wire in links for end in wire.ends if end not in own]
         return max(codes, default=0) + max(taps, default=0) + 3 * self.m.apart
 
-    def _hops(self, channel: int) -> list[Hop]:
-        return [hop for route in self.plan.routes for hop in route if hop.channel == channel]
+    def _runs(self, channel: int) -> list[ChannelRun]:
+        return [run for route in self.plan.routes for run in route if run.channel == channel]
 
     def _margin(self, edge: int) -> int:
         """Beside the rails: the names of the terminals at which wires leave them, and half of a rail's own name."""
@@ -144,7 +159,7 @@ class _SettingOut:
         found = [0]
         for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
             found += [self.width_of(wire.label, self.m.code) + self.m.lead if wire.label else 0
-                      for hop, end in _labelled(route) if hop.channel == channel and hop.sides[end] == edge]
+                      for run, end in _labelled(route) if run.channel == channel and run.sides[end] == edge]
         return max(found) if self.m.code else 0
 
     # on paper
@@ -152,7 +167,7 @@ class _SettingOut:
     def figure(self) -> Figure:
         """Everything in its place."""
         self.top = self.m.head
-        rows = [row for route in self.plan.routes for hop in route for row in hop.rows]
+        rows = [row for route in self.plan.routes for run in route for row in run.rows]
         rows += [p.row + row for p in self.places for side in p.pins for row in side]
         self.bottom = self.y(max(rows, default=0)) + 3 * self.m.row // 2
         pins = tuple(self._pins(i) for i in range(len(self.places)))
@@ -169,12 +184,11 @@ class _SettingOut:
         place, body = self.places[i], self.bodies[i]
         middle = (self.left[place.column] + self.right[place.column]) // 2
         x = middle - body // 2
-        return tuple(
-            tuple((at, self.y(place.row + row)) for row in side)
-            for at, side in zip((x, x + body), place.pins, strict=True)
-        )
+        left, right = place.pins
+        return (tuple((x, self.y(place.row + row)) for row in left),
+                tuple((x + body, self.y(place.row + row)) for row in right))
 
-    def _path(self, i: int, pins) -> tuple[Point, ...]:
+    def _path(self, i: int, pins: tuple[PinPoints, ...]) -> tuple[Point, ...]:
         """A wire from pin to pin: along its rows, up and down on its tracks."""
         wire, route = self.plan.schematic.wires[i], self.plan.routes[i]
         start = self._end(wire.ends[0], route[0].sides[0], route[0].rows[0], pins)
@@ -182,15 +196,15 @@ class _SettingOut:
         if len(route) == 1 and self._is_link(wire):
             return _tidy([start, end])
         points = [start, (self.edges[route[0].channel][route[0].sides[0]], start[1])]
-        for hop in route:
-            points.append((self.edges[hop.channel][hop.sides[0]], self.y(hop.rows[0])))
-            if hop.track >= 0:
-                x = self.first_track[hop.channel] + hop.track * self.m.track
-                points += [(x, self.y(hop.rows[0])), (x, self.y(hop.rows[1]))]
-            points.append((self.edges[hop.channel][hop.sides[1]], self.y(hop.rows[1])))
+        for run in route:
+            points.append((self.edges[run.channel][run.sides[0]], self.y(run.rows[0])))
+            if run.track >= 0:
+                x = self.first_track[run.channel] + run.track * self.m.track
+                points += [(x, self.y(run.rows[0])), (x, self.y(run.rows[1]))]
+            points.append((self.edges[run.channel][run.sides[1]], self.y(run.rows[1])))
         return _tidy([*points, (points[-1][0], end[1]), end])
 
-    def _end(self, terminal: Terminal, side: int, row: int, pins) -> Point:
+    def _end(self, terminal: Terminal, side: int, row: int, pins: tuple[PinPoints, ...]) -> Point:
         """Where an end of a wire meets its pin, or its rail."""
         for rail in self.plan.schematic.rails:
             if terminal in rail.taps:
@@ -216,7 +230,7 @@ class _SettingOut:
 
     # texts
 
-    def _names(self, pins) -> list[Label]:
+    def _names(self, pins: tuple[PinPoints, ...]) -> list[Label]:
         """The name above each symbol, and what stands beside its pins."""
         m, labels = self.m, []
         for i, (symbol, place) in enumerate(zip(self.plan.schematic.symbols, self.places, strict=True)):
@@ -240,33 +254,33 @@ class _SettingOut:
         return labels
 
     def _stands(self, symbol: Symbol) -> int:
-        """How far a symbol reaches above its first pin."""
+        """How far a symbol rough_runs above its first pin."""
         if symbol.load:
             return self.m.lamp if self.m.pin else self.m.lamp * RAYS // 100
         if symbol.kind in ("joint", "end"):
             return 0
         return PIN_LABEL if self.m.pin else OPEN_CONTACT
 
-    def _codes(self, pins) -> list[Label]:
+    def _codes(self, pins: tuple[PinPoints, ...]) -> list[Label]:
         """The code of each core on the stretches kept free for it."""
         if not self.m.code:
             return []
         labels = []
         for wire, route in zip(self.plan.schematic.wires, self.plan.routes, strict=True):
             if len(route) == 1 and route[0].sides[0] == route[0].sides[1] and self._is_link(wire):
-                xs = [self.bar_x[self.plan.schematic.rail_of(end).terminal] for end in wire.ends]
+                xs = [self.bar_x[rail.terminal] for end in wire.ends if (rail := self.plan.schematic.rail_of(end))]
                 at = (min(xs) + self.m.apart, self.y(route[0].rows[0]) - self.m.lift)
                 labels.append(Label(at, wire.label, self.m.code, "start", wire.core))
                 continue
-            for hop, end in _labelled(route) if wire.label else ():
-                edge = self.edges[hop.channel][hop.sides[end]]
-                side = hop.sides[end]
+            for run, end in _labelled(route) if wire.label else ():
+                edge = self.edges[run.channel][run.sides[end]]
+                side = run.sides[end]
                 inset = self.m.lead // 2 if side == LEFT else -self.m.lead // 2
-                at = (edge + inset, self.y(hop.rows[end]) - self.m.lift)
+                at = (edge + inset, self.y(run.rows[end]) - self.m.lift)
                 labels.append(Label(at, wire.label, self.m.code, "start" if side == LEFT else "end", wire.core))
         return labels
 
-    def _is_link(self, wire: Wire) -> bool:
+    def _is_link(self, wire: Connection) -> bool:
         """Whether a wire runs from rail to rail."""
         return all(self.plan.schematic.rail_of(end) for end in wire.ends)
 
@@ -290,18 +304,18 @@ class _SettingOut:
         return labels
 
 
-def _rail_texts(rail: Rail, measures: Measures) -> tuple[str, ...]:
+def _rail_texts(rail: SupplyRail, measures: Measures) -> tuple[str, ...]:
     """What stands at the end of a rail: its letter, and its way where there is room."""
     letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
     return (rail.terminal.accessory, letter) if measures.pin else (letter,)
 
 
-def _labelled(route: tuple[Hop, ...]) -> list[tuple[Hop, int]]:
-    """(hop, end) where a wire carries its label: once in one channel, at both ends where it goes further."""
+def _labelled(route: tuple[ChannelRun, ...]) -> list[tuple[ChannelRun, int]]:
+    """(run, end) where a wire carries its label: once in one channel, at both ends where it goes further."""
     if len(route) > 1:
         return [(route[0], 0), (route[-1], 1)]
-    hop = route[0]
-    return [(hop, 0 if hop.sides[0] == LEFT or hop.sides[0] == hop.sides[1] else 1)]
+    run = route[0]
+    return [(run, 0 if run.sides[0] == LEFT or run.sides[0] == run.sides[1] else 1)]
 
 
 def _tidy(points: list[Point]) -> tuple[Point, ...]:
