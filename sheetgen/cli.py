@@ -33,15 +33,18 @@ class LazyCommands(click.Group):
         """The command of that name, or None."""
         if name not in COMMANDS:
             return None
-        return importlib.import_module(f"sheetgen.commands.{COMMANDS[name]}").command
+        found = importlib.import_module(f"sheetgen.commands.{COMMANDS[name]}").command
+        return found if isinstance(found, click.Command) else None
 
-    def resolve_command(self, ctx: click.Context, args: list[str]):
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
         """Name the nearest command where there is none of that name."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
             raise click.UsageError(f"There is no command '{args[0]}'. {nearest(args[0], COMMANDS)}", ctx)
         return super().resolve_command(ctx, args)
 
-    def invoke(self, ctx: click.Context):
+    def invoke(self, ctx: click.Context) -> object:
         """Run the command; a style file that cannot be used is said without a traceback."""
         try:
             return super().invoke(ctx)

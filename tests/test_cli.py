@@ -76,9 +76,9 @@ def test_states_as_json() -> None:
 
 def test_states_as_csv_has_a_line_for_every_lamp_in_every_setting() -> None:
     lines = run("states", FIRST, "--format", "csv").output.splitlines()
-    assert lines[0] == "group,setting,lamp,state,fraction"
+    assert lines[0] == "group,setting,lamp,state,fraction,every setting shown"
     assert len(lines) == 1 + 4 + 2
-    assert "1,Hall=L1; Top=L2,Landing lamp,on,1" in lines
+    assert "1,Hall=L1; Top=L2,Landing lamp,on,1,yes" in lines
 
 
 @pytest.mark.parametrize("form", ["svg", "pdf", "png"])
@@ -110,7 +110,7 @@ def test_the_schema_comes_out_as_json() -> None:
 
 
 def test_a_name_cannot_lead_out_of_the_folder() -> None:
-    from sheetgen.commands.common import safe_name
+    from sheetgen.commands.writing import safe_name
 
     assert "/" not in safe_name("../../etc/passwd") and not safe_name("..").startswith(".")
 

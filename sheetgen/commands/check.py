@@ -3,11 +3,17 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING
 
 import click
 
-from sheetgen.commands.common import DANGER, UNDERSTOOD, each_file, files_argument
+from sheetgen.commands.common import files_argument
+from sheetgen.commands.run import DANGER, UNDERSTOOD, Done, each_file
+from sheetgen.commands.saying import say
+
+if TYPE_CHECKING:
+    from sheetgen.model.reading import Finding
 
 
 @click.command(name="check", short_help="Say what is wrong with a circuit.")
@@ -15,23 +21,33 @@ from sheetgen.commands.common import DANGER, UNDERSTOOD, each_file, files_argume
 def command(files: tuple[Path, ...]) -> None:
     """Say what is dangerous, what should be put right, and what is worth noting.
 
-    Exit status 0: no danger found. 1: a danger. 2: a file cannot be understood.
+    A folder stands for every description below it.
+
+    Exit status 0: no danger found. 1: a danger. 2: a file cannot be understood. 3: a fault of the program.
+    The highest counts.
     """
-    sys.exit(each_file(files, _check))
+    sys.exit(each_file(files, _check, did="checked"))
 
 
-def _check(path: Path, data: bytes) -> int:
+def _check(path: Path, data: bytes, name: PurePath) -> Done:
     from sheetgen.model.reading import Gravity
     from sheetgen.pipeline import findings_of
 
     findings = findings_of(data)
-    click.echo(f"{path}: {_count(len(findings))}")
+    say(f"{path}: {_count(len(findings))}")
     for finding in findings:
-        click.echo(f"  {finding.gravity.value}: {finding.says}")
-        for line in (finding.means, finding.cure and f"Cure: {finding.cure}", finding.clause and f"({finding.clause})"):
-            if line:
-                click.echo(f"      {line}")
-    return DANGER if any(f.gravity is Gravity.DANGER for f in findings) else UNDERSTOOD
+        _tell(finding)
+    danger = any(f.gravity is Gravity.DANGER for f in findings)
+    return Done(danger, DANGER if danger else UNDERSTOOD)
+
+
+def _tell(finding: Finding) -> None:
+    """What is found, then on lines of their own the setting it shows in, what it means, the cure, the clause."""
+    say(f"  {finding.gravity.value}: {finding.says}")
+    for lead, words in (("Seen with ", finding.setting), ("", finding.means), ("Cure: ", finding.cure),
+                        ("Clause: ", finding.clause)):
+        if words:
+            say(f"      {lead}{words}")
 
 
 def _count(number: int) -> str:

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
-from sheetgen.commands.common import (
-    NOT_UNDERSTOOD,
-    UNDERSTOOD,
-    look_options,
-    output_option,
-    read_file,
-    say_problems,
-    write_whole,
-)
+from sheetgen.commands.common import look_options, output_option
+from sheetgen.commands.reading import ENDINGS, read_file
+from sheetgen.commands.run import STATUS, UNDERSTOOD, Done, alone, status_alone
+from sheetgen.commands.saying import say
+from sheetgen.commands.writing import OutputFolder
 from sheetgen.model.comparison import Change
-from sheetgen.model.problems import Refused
 
 NOT_PROVEN = 1  # the steps do not lead to the wanted circuit: they are not to be followed
 
@@ -29,7 +25,7 @@ NOT_PROVEN = 1  # the steps do not lead to the wanted circuit: they are not to b
 @click.option("--print", "show", is_flag=True, help="Print the steps instead of writing a file.")
 @output_option
 @look_options
-def command(before: Path, after: str, renew: bool, show: bool, folder: Path, colours: str | None, mono: bool,
+def command(before: Path, after: str, renew: bool, show: bool, folder: Path, colours: str, mono: bool,
             paper: str) -> None:
     """Write BEFORE-to-AFTER.pdf: both drawings, what differs, and the steps from the first to the second.
 
@@ -38,38 +34,63 @@ def command(before: Path, after: str, renew: bool, show: bool, folder: Path, col
     solved and compared with the wanted circuit.
 
     Exit status 0: written. 1: the steps are not proven. 2: a description could not be understood.
+    3: the comparison could not be written, or a fault of the program.
     """
     from sheetgen.pipeline import Look
-    from sheetgen.pipeline.comparison import by_method, change_of, comparison_sheet
+    from sheetgen.pipeline.comparison import change_of, comparison_sheet
 
-    look = Look(colours or "", mono, paper)
-    name = before
-    try:
-        first = read_file(before)
-        if Path(after).suffix in (".yaml", ".yml"):
-            name = Path(after)
-            second, stem = read_file(name), name.stem
-        else:
-            second, stem = by_method(after, first), after
-        sources = (before.name, Path(after).name)
+    first, second, status = _sides(before, after)
+    if status:
+        sys.exit(status)
+
+    def make() -> Done:
         if show:
-            sys.exit(_print(change_of(first, second, renew)))
-        pdf, proven = comparison_sheet(first, second, look, sources, renew)
-    except Refused as refused:
-        say_problems(name, refused)
-        sys.exit(NOT_UNDERSTOOD)
-    click.echo(write_whole(folder, f"{before.stem}-to-{stem}.pdf".replace(", ", "-").replace(" ", "-"), pdf))
-    sys.exit(UNDERSTOOD if proven else NOT_PROVEN)
+            return Done(status=_print(change_of(first, second, renew)))
+        look, names = Look(colours, mono, paper), (before.name, Path(after).name)
+        pdf, proven = comparison_sheet(first, second, look, names, renew)
+        name = f"{before.stem}-to-{Path(after).stem if _is_file(after) else after}.pdf"
+        say(str(OutputFolder(folder).write(name.replace(", ", "-").replace(" ", "-"), pdf)))
+        return Done(status=UNDERSTOOD if proven else NOT_PROVEN)
+
+    sys.exit(status_alone(f"{before} and {after}", make))
+
+
+def _is_file(after: str) -> bool:
+    return Path(after).suffix.lower() in ENDINGS
+
+
+def _sides(before: Path, after: str) -> tuple[bytes, bytes, int]:
+    """Both descriptions; what is wrong with each is said under its own name. Not 0: one of them cannot be used."""
+    from sheetgen.pipeline import wiring_of
+    from sheetgen.pipeline.comparison import by_method
+
+    texts: list[bytes] = []
+
+    def understand(text: Callable[[], bytes]) -> Callable[[], None]:
+        def act() -> None:
+            texts.append(text())
+            wiring_of(texts[-1])
+        return act
+
+    came_to, _ = alone(str(before), understand(lambda: read_file(before)))
+    worst = STATUS[came_to]
+    if _is_file(after):
+        came_to, _ = alone(after, understand(lambda: read_file(Path(after))))
+        worst = max(worst, STATUS[came_to])
+    elif not worst:
+        came_to, _ = alone(f"'{after}'", understand(lambda: by_method(after, texts[0]).encode()))
+        worst = STATUS[came_to]
+    return (texts[0], texts[1], worst) if not worst else (b"", b"", worst)
 
 
 def _print(change: Change | None) -> int:
     """The steps on standard output."""
     if change is None:
-        click.echo("These are other lights: there are no steps from one to the other.")
+        say("These are other lights: there are no steps from one to the other.")
         return UNDERSTOOD
     for number, step in enumerate(change.steps, 1):
-        click.echo(f"{number:>3}  {step.says}")
-    click.echo(f"{'Proven' if change.proven else 'NOT PROVEN'}: {'; '.join(change.proof)}.")
+        say(f"{number:>3}  {step.says}")
+    say(f"{'Proven' if change.proven else 'NOT PROVEN'}: {'; '.join(change.proof)}.")
     for found in change.left:
-        click.echo(f"Noticed afterwards: {found}")
+        say(f"Noticed afterwards: {found}")
     return UNDERSTOOD if change.proven else NOT_PROVEN

@@ -7,7 +7,11 @@ from pathlib import Path
 
 import click
 
-from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument, look_options, output_option, write_whole
+from sheetgen.commands.common import file_argument, look_options, output_option
+from sheetgen.commands.reading import read_file
+from sheetgen.commands.run import status_alone
+from sheetgen.commands.saying import say
+from sheetgen.commands.writing import OutputFolder
 
 
 @click.command(name="draw", short_help="Write the wiring drawing as SVG, PDF or PNG.")
@@ -16,18 +20,17 @@ from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument, look_
 @click.option("--diagram", is_flag=True, help="The circuit diagram instead of the wiring drawing.")
 @output_option
 @look_options
-def command(file: Path, form: str, diagram: bool, folder: Path, colours: str | None, mono: bool, paper: str) -> None:
+def command(file: Path, form: str, diagram: bool, folder: Path, colours: str, mono: bool, paper: str) -> None:
     """Write the wiring drawing of a description: output/NAME.svg.
 
     A circuit that needs several sheets gives NAME-1.svg, NAME-2.svg, ... (one PDF holds them all).
     """
     from sheetgen.pipeline import Look, drawing_files
 
-    look = Look(colours or "", mono, paper)
+    look, output = Look(colours, mono, paper), OutputFolder(folder)
 
-    def make(path: Path, data: bytes) -> int:
-        for ending, content in drawing_files(data, look, form, diagram=diagram, source=path.name):
-            click.echo(write_whole(folder, f"{path.stem}{'-diagram' if diagram else ''}{ending}.{form}", content))
-        return UNDERSTOOD
+    def make() -> None:
+        for ending, content in drawing_files(read_file(file), look, form, diagram=diagram, source=file.name):
+            say(str(output.write(f"{file.stem}{'-diagram' if diagram else ''}{ending}.{form}", content)))
 
-    sys.exit(each_file([file], make))
+    sys.exit(status_alone(str(file), make))

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import click
 
-from sheetgen.commands.common import UNDERSTOOD, each_file, files_argument, look_options, output_option, write_whole
+from sheetgen.commands.common import files_argument, look_options, output_option
+from sheetgen.commands.run import each_file
+from sheetgen.commands.saying import say
+from sheetgen.commands.writing import OutputFolder
 
 
 @click.command(name="handout", short_help="Write question and answer sheets for a class.")
@@ -18,7 +21,7 @@ from sheetgen.commands.common import UNDERSTOOD, each_file, files_argument, look
 @click.option("--large", is_flag=True, help="Large text.")
 @output_option
 @look_options
-def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, folder: Path, colours: str | None,
+def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, folder: Path, colours: str,
             mono: bool, paper: str) -> None:
     """Write NAME-handout.pdf: the circuit to draw, its state table to fill in, questions; then all the answers.
 
@@ -27,11 +30,10 @@ def command(files: tuple[Path, ...], versions: int, seed: int, large: bool, fold
     from sheetgen.pipeline import Look
     from sheetgen.pipeline.handout import handout_sheet
 
-    look = Look(colours or "", mono, paper)
+    look, output = Look(colours, mono, paper), OutputFolder(folder)
 
-    def make(path: Path, data: bytes) -> int:
+    def make(path: Path, data: bytes, name: PurePath) -> None:
         pdf = handout_sheet(data, look, versions=versions, seed=seed, large=large, source=path.name)
-        click.echo(write_whole(folder, f"{path.stem}-handout.pdf", pdf))
-        return UNDERSTOOD
+        say(str(output.write(name, pdf)))
 
-    sys.exit(each_file(files, make))
+    sys.exit(each_file(files, make, "-handout.pdf"))

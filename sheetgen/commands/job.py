@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import click
 
-from sheetgen.commands.common import (
-    UNDERSTOOD,
-    each_file,
-    files_argument,
-    look_options,
-    output_option,
-    write_whole,
-)
+from sheetgen.commands.common import files_argument, look_options, output_option
+from sheetgen.commands.run import Done, each_file
+from sheetgen.commands.saying import say
+from sheetgen.commands.writing import OutputFolder
 from sheetgen.model.problems import nearest
 
 
@@ -23,25 +19,36 @@ from sheetgen.model.problems import nearest
 @output_option
 @look_options
 @click.option("--pages", help="Only these pages, by name and comma: card,wiring. Default: all.")
-def command(files: tuple[Path, ...], folder: Path, colours: str | None, mono: bool, paper: str,
-            pages: str | None) -> None:
+def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, paper: str, pages: str | None) -> None:
     """Write the job sheet of each description: output/NAME.pdf.
 
-    Exit status 0: all written. 2: a file could not be understood; nothing is written for it, the others are.
-    """
-    from sheetgen.pages import PAGES
-    from sheetgen.pipeline import Look, job_sheet
+    A folder stands for every description below it; their sheets lie in the same folders below output/. Files of one
+    name are told apart by their folders.
 
-    kinds = tuple(p.strip() for p in pages.split(",")) if pages else None
-    known = [kind.name for kind in PAGES]
-    for kind in kinds or ():
+    Exit status 0: all written. 2: a file could not be understood; nothing is written for it, the others are.
+    3: a sheet could not be written, or a fault of the program. The highest counts.
+    """
+    from sheetgen.model.reading import Gravity
+    from sheetgen.pipeline import Look, job_of, sheet_of
+
+    kinds, look, output = _kinds(pages), Look(colours, mono, paper), OutputFolder(folder)
+
+    def make(path: Path, data: bytes, name: PurePath) -> Done:
+        job = job_of(data, look, path.name)
+        say(str(output.write(name, sheet_of(job, look, kinds))))
+        return Done(danger=any(f.gravity is Gravity.DANGER for f in job.reading.findings))
+
+    sys.exit(each_file(files, make, ".pdf"))
+
+
+def _kinds(pages: str | None) -> tuple[str, ...] | None:
+    """The names of pages asked for, None for all."""
+    from sheetgen.pages import PAGES
+
+    if not pages:
+        return None
+    kinds, known = tuple(p.strip() for p in pages.split(",")), [kind.name for kind in PAGES]
+    for kind in kinds:
         if kind not in known:
             raise click.BadParameter(f"There is no page '{kind}'. {nearest(kind, known)}", param_hint="--pages")
-    look = Look(colours or "", mono, paper)
-
-    def make(path: Path, data: bytes) -> int:
-        pdf = job_sheet(data, look, source=path.name, kinds=kinds)
-        click.echo(write_whole(folder, f"{path.stem}.pdf", pdf))
-        return UNDERSTOOD
-
-    sys.exit(each_file(files, make))
+    return kinds

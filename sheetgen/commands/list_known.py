@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import click
 
 TOPICS = ("accessories", "cables", "colours", "codes", "methods", "pages", "schema")
@@ -18,7 +20,7 @@ def command(topic: str | None) -> None:
     click.echo("\n\n".join(SHOW[t]() if topic else f"{t.upper()}\n{SHOW[t]()}" for t in shown))
 
 
-def _columns(rows: list[tuple[str, ...]]) -> str:
+def _columns(rows: Sequence[tuple[str, ...]]) -> str:
     widths = [max(len(row[i]) for row in rows) for i in range(len(rows[0]) - 1)]
     return "\n".join("  ".join([*(c.ljust(w) for c, w in zip(row, widths, strict=False)), row[-1]]).rstrip()
                      for row in rows)
@@ -69,11 +71,10 @@ def _pages() -> str:
 
 
 def _schema() -> str:
-    import json
-
+    from sheetgen.commands.saying import json_text
     from sheetgen.pipeline import schema
 
-    return json.dumps(schema(), indent=1, ensure_ascii=False)
+    return json_text(schema()).rstrip("\n")
 
 
 SHOW = {

@@ -4,14 +4,33 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TypedDict, Unpack
 
 import click
 
 from sheetgen.catalogue import methods
-from sheetgen.commands.common import NOT_UNDERSTOOD, UNDERSTOOD, read_file, safe_name, say_problems, write_whole
+from sheetgen.commands.reading import read_file
+from sheetgen.commands.run import FAILED, NOT_UNDERSTOOD, Done, status_alone
+from sheetgen.commands.saying import complain, printable, say
+from sheetgen.commands.writing import OutputFolder, safe_name
 from sheetgen.model.problems import Refused
 
 WIRED = ("sheathed cable", "singles in conduit")
+
+
+class Asked(TypedDict):
+    """What a starting description is made of; None is not said."""
+
+    job: str | None
+    place: str
+    lights: tuple[str, ...]
+    switches: tuple[str, ...]
+    loop: str | None
+    join: str | None
+    wired: str | None
+    colours: str | None
+    size: str
+    way: str
 
 
 @click.command(name="new", short_help="Write a starting description from a wiring method.")
@@ -33,41 +52,57 @@ WIRED = ("sheathed cable", "singles in conduit")
 @click.option("-o", "--output", "folder", type=click.Path(path_type=Path, file_okay=False), default=Path(),
               show_default="here", help="Folder to write into.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
-def command(source: Path | None, show: bool, folder: Path, force: bool, full: bool, **asked) -> None:
+def command(source: Path | None, show: bool, folder: Path, force: bool, full: bool, **asked: Unpack[Asked]) -> None:
     """Write a starting description, NAME.yaml.
 
     Without --light and --switch it asks a few questions. The short form names the method; --full writes the same
     circuit out core by core. Both give the same sheet.
 
-    Exit status 2: the trade would not wire it so; the reason is said and nothing is written.
+    Exit status 2: the trade would not wire it so; the reason is said and nothing is written. 3: the file is there
+    already, or could not be written.
     """
+    if not source and not (asked["lights"] and asked["switches"]):
+        asked = _questions(asked)
+
+    def make() -> Done:
+        if source:
+            text, name = _written_out(source), f"{source.stem}-full"
+        else:
+            try:
+                text, name = _text(asked, full), _called(asked)
+            except Refused as refused:
+                for problem in refused.problems:
+                    complain(f"{problem.message} {problem.hint}".strip())
+                return Done(status=NOT_UNDERSTOOD)
+        if show:
+            click.echo("\n".join(map(printable, text.split("\n"))), nl=False)
+            return Done()
+        file = folder / safe_name(f"{name}.yaml")
+        if file.exists() and not force:
+            complain(f"{file} is there already; --force writes over it.")
+            return Done(status=FAILED)
+        say(str(OutputFolder(folder).write(f"{safe_name(name)}.yaml", text.encode())))
+        return Done()
+
+    sys.exit(status_alone(str(source or "new"), make))
+
+
+def _written_out(source: Path) -> str:
+    from sheetgen.pipeline import written_out
+
+    return written_out(read_file(source))
+
+
+def _text(asked: Asked, full: bool) -> str:
+    """The description, short or in full, once it is understood; else Refused."""
     from sheetgen.pipeline import wiring_of, written_out
 
-    try:
-        if source:
-            text, name = written_out(read_file(source)), f"{source.stem}-full"
-        else:
-            asked = asked if asked["lights"] and asked["switches"] else _questions(asked)
-            text, name = _short(asked), safe_name(asked["job"])
-            wiring_of(text)
-            text = written_out(text) if full else text
-    except Refused as refused:
-        if source:
-            say_problems(source, refused)
-        else:
-            for problem in refused.problems:
-                click.echo(f"{problem.message} {problem.hint}".strip(), err=True)
-        sys.exit(NOT_UNDERSTOOD)
-    if show:
-        click.echo(text, nl=False)
-    else:
-        if (folder / f"{name}.yaml").exists() and not force:
-            raise click.ClickException(f"{folder / name}.yaml is there already; --force writes over it.")
-        click.echo(write_whole(folder, f"{name}.yaml", text.encode()))
-    sys.exit(UNDERSTOOD)
+    text = _short(asked)
+    wiring_of(text)
+    return written_out(text) if full else text
 
 
-def _questions(asked: dict) -> dict:
+def _questions(asked: Asked) -> Asked:
     """What was not given by options, asked for."""
     lights = asked["lights"] or _rooms("Rooms with a light (in parallel; commas between)", "Landing")
     switches = asked["switches"] or _rooms("Rooms with a switch for it, first to last", "Hall, Landing")
@@ -104,12 +139,16 @@ def _name(lights: tuple[str, ...]) -> str:
     return f"{lights[0]} light" if len(lights) == 1 else f"{lights[0]} and other lights"
 
 
-def _short(asked: dict) -> str:
+def _called(asked: Asked) -> str:
+    return asked["job"] or _name(asked["lights"])
+
+
+def _short(asked: Asked) -> str:
     """The short description of what was asked for; the join is said even where it is the usual one."""
     from sheetgen.model.description import DescriptionText
     from sheetgen.read.description_to_text import description_to_text
 
-    asked["job"] = asked["job"] or _name(asked["lights"])
+    job = _called(asked)
     number, conduit = len(asked["switches"]), asked["wired"] == WIRED[1]
     method = {
         "loop": asked["loop"] or ("line at the switches" if conduit else "at the rose"),
@@ -118,8 +157,8 @@ def _short(asked: dict) -> str:
         "wired": asked["wired"] or WIRED[0],
     }
     content = DescriptionText.model_validate({
-        "job": asked["job"], "place": asked["place"], "colours": asked["colours"] or "current", "method": method,
-        "board": {"ways": {asked["way"]: {"serves": asked["job"]}}}, "size": asked["size"],
+        "job": job, "place": asked["place"], "colours": asked["colours"] or "current", "method": method,
+        "board": {"ways": {asked["way"]: {"serves": job}}}, "size": asked["size"],
         "lights": list(asked["lights"]), "switches": list(asked["switches"]),
     })
     return description_to_text(content) + HINTS

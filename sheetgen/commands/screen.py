@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
+from pathlib import Path, PurePath
 
 import click
 
-from sheetgen.commands.common import UNDERSTOOD, each_file, files_argument, output_option, write_whole
+from sheetgen.commands.common import files_argument, output_option
+from sheetgen.commands.run import each_file
+from sheetgen.commands.saying import say
+from sheetgen.commands.writing import OutputFolder
 
 
 @click.command(name="screen", short_help="Write a sheet for the screen, with switches to operate.")
@@ -20,8 +23,9 @@ def command(files: tuple[Path, ...], folder: Path) -> None:
     """
     from sheetgen.pipeline.screen import screen_sheet
 
-    def make(path: Path, data: bytes) -> int:
-        click.echo(write_whole(folder, f"{path.stem}.html", screen_sheet(data, source=path.name).encode()))
-        return UNDERSTOOD
+    output = OutputFolder(folder)
 
-    sys.exit(each_file(files, make))
+    def make(path: Path, data: bytes, name: PurePath) -> None:
+        say(str(output.write(name, screen_sheet(data, source=path.name).encode())))
+
+    sys.exit(each_file(files, make, ".html"))

@@ -7,7 +7,10 @@ from pathlib import Path
 
 import click
 
-from sheetgen.commands.common import UNDERSTOOD, each_file, file_argument
+from sheetgen.commands.common import file_argument
+from sheetgen.commands.reading import read_file
+from sheetgen.commands.run import status_alone
+from sheetgen.commands.saying import csv_text, json_text, printable
 from sheetgen.model.solution import Group, Lamp, Row, Solution
 from sheetgen.model.words import percent
 
@@ -22,21 +25,20 @@ def command(file: Path, form: str) -> None:
     From one row to the next a single switch is operated. Positions are named by the contact made.
     """
 
-    def show(path: Path, data: bytes) -> int:
+    def show() -> None:
         from sheetgen.pipeline import solution_of
 
-        click.echo(FORMS[form](solution_of(data)), nl=False)
-        return UNDERSTOOD
+        click.echo(FORMS[form](solution_of(read_file(file))), nl=False)
 
-    sys.exit(each_file([file], show))
+    sys.exit(status_alone(str(file), show))
 
 
-def states_value(solution: Solution) -> dict:
+def states_value(solution: Solution) -> dict[str, object]:
     """The state table as plain values, for JSON."""
     return {"groups": [_group_value(group) for group in solution.groups]}
 
 
-def _group_value(group: Group) -> dict:
+def _group_value(group: Group) -> dict[str, object]:
     return {
         "switches": list(group.switches),
         "lamps": list(group.lamps),
@@ -56,33 +58,27 @@ def _group_value(group: Group) -> dict:
 
 def as_json(solution: Solution) -> str:
     """Every row, as JSON."""
-    import json
-
-    return json.dumps(states_value(solution), indent=1, ensure_ascii=False) + "\n"
+    return json_text(states_value(solution))
 
 
 def as_csv(solution: Solution) -> str:
-    """Every row, one line for each lamp in it: group, setting, lamp, state, fraction."""
-    import csv
-    import io
-
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(["group", "setting", "lamp", "state", "fraction"])
+    """Every row, one line for each lamp in it; the last column says whether the group has every setting."""
+    rows: list[tuple[object, ...]] = [("group", "setting", "lamp", "state", "fraction", "every setting shown")]
     for number, group in enumerate(solution.groups, 1):
         for row in group.rows:
             setting = "; ".join(f"{s}={p}" for s, p in zip(group.switches, row.setting, strict=True))
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
-                writer.writerow([number, setting, name, lamp.state.value, f"{float(lamp.fraction):.6g}"])
-    return out.getvalue()
+                rows.append((number, setting, name, lamp.state.value, f"{float(lamp.fraction):.6g}",
+                             "yes" if group.complete else "no"))
+    return csv_text(rows)
 
 
 def as_text(solution: Solution) -> str:
     """Tables for reading."""
     parts = []
     for number, group in enumerate(solution.groups, 1):
-        head = [*group.switches, *group.lamps] or ["(nothing switched)"]
-        rows = [[*row.setting, *(_lamp(lamp) for lamp in row.lamps)] for row in group.rows]
+        head = [printable(name) for name in (*group.switches, *group.lamps)] or ["(nothing switched)"]
+        rows = [[*map(printable, row.setting), *(_lamp(lamp) for lamp in row.lamps)] for row in group.rows]
         widths = [max(len(str(line[i])) for line in [head, *rows]) for i in range(len(head))]
         lines = ["  ".join(str(cell).ljust(w) for cell, w in zip(line, widths, strict=True)).rstrip()
                  for line in [head, ["-" * w for w in widths], *rows]]
@@ -96,7 +92,7 @@ def _lamp(lamp: Lamp) -> str:
 
 
 def _remarks(group: Group) -> list[str]:
-    remarks = [f"SHORT at {_setting(group, row)}: {' - '.join(map(str, short.through))}"
+    remarks = [printable(f"SHORT at {_setting(group, row)}: {' - '.join(map(str, short.through))}")
                for row in group.rows for short in row.shorts]
     if not group.complete:
         remarks.append("Too many switches for every setting: shown are all in the first position, "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from difflib import get_close_matches
 
@@ -36,6 +36,17 @@ class Refused(Exception):
     def __init__(self, problems: Iterable[Problem]):
         self.problems = tuple(sorted(problems))
         super().__init__("; ".join(f"{p.code} {p.message}" for p in self.problems))
+
+    def __reduce__(self) -> tuple[Callable[[type[Refused], tuple[Problem, ...]], Refused], tuple[object, ...]]:
+        """Made again from its problems, so that it passes from one process to another."""
+        return _refused_again, (type(self), self.problems)
+
+
+def _refused_again(kind: type[Refused], problems: tuple[Problem, ...]) -> Refused:
+    """Without the arguments that a more special kind of refusal asks for."""
+    made = kind.__new__(kind)
+    Refused.__init__(made, problems)
+    return made
 
 
 class BadStyle(Exception):

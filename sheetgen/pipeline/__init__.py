@@ -143,10 +143,14 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
 
 def job_sheet(text: bytes | str, look: Look, source: str = "", kinds: tuple[str, ...] | None = None) -> bytes:
     """The whole job sheet, as PDF."""
+    return sheet_of(job_of(text, look, source), look, kinds)
+
+
+def sheet_of(job: Job, look: Look, kinds: tuple[str, ...] | None = None) -> bytes:
+    """The pages of a job asked for, or all, as PDF."""
     from sheetgen.pages.job_to_pages import job_to_pages
     from sheetgen.print.pdf import info_of, pages_to_pdf
 
-    job = job_of(text, look, source)
     return pages_to_pdf(job_to_pages(job, kinds), style_of(look), info_of(job))
 
 

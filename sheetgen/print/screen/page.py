@@ -15,7 +15,7 @@ from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.words import CAUTION, RECORD, joined
 from sheetgen.print.screen.faces import font_faces
-from sheetgen.print.screen.patches import elements_of, patch
+from sheetgen.print.screen.patches import Changes, elements_of, patch
 from sheetgen.print.screen.table import table_of
 from sheetgen.print.svg import drawing_to_svg
 
@@ -90,7 +90,7 @@ class _Drawn:
         self.number, self.drawing = number, drawing
         self.opening, self.elements, self.closing = elements_of(_svg(drawing, screen.views[0]))
 
-    def patch(self, view: View) -> list[list]:
+    def patch(self, view: View) -> Changes:
         """The changes of another look; all of it where that look has no such sheet."""
         others = _all(view)
         if self.number >= len(others):

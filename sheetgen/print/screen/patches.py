@@ -13,15 +13,18 @@ def elements_of(svg: str) -> tuple[str, list[str], str]:
     return lines[start], lines[start + 1: -1], lines[-1]
 
 
-def patch(before: Sequence[str], after: Sequence[str]) -> list[list]:
+Changes = list[list[int | str]]  # [[from, to, element, ...], ...]
+
+
+def patch(before: Sequence[str], after: Sequence[str]) -> Changes:
     """[[from, to, element, ...]]: replace elements from..to of `before` by those that follow, last first."""
     matcher = SequenceMatcher(None, before, after, autojunk=False)
     return [[i1, i2, *after[j1:j2]] for tag, i1, i2, j1, j2 in reversed(matcher.get_opcodes()) if tag != "equal"]
 
 
-def patched(before: Sequence[str], changes: Sequence[list]) -> list[str]:
+def patched(before: Sequence[str], changes: Changes) -> list[str]:
     """What the page makes of it."""
     elements = list(before)
     for start, end, *new in changes:
-        elements[start:end] = new
+        elements[int(start):int(end)] = map(str, new)
     return elements

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Iterable
+from collections.abc import Mapping
 from fractions import Fraction
 
 from sheetgen.model.accessory import Terminal
@@ -21,7 +21,7 @@ SLEEVES = {
 }
 
 
-def table_of(screen: Screen, solution: Solution) -> dict:
+def table_of(screen: Screen, solution: Solution) -> dict[str, object]:
     """All that the page looks up."""
     return _Table(screen, solution).value()
 
@@ -36,7 +36,7 @@ class _Table:
         self.core_number = {core.key: i for i, core in enumerate(self.cores)}
         self.letters: dict[Condition, str] = {}
 
-    def value(self) -> dict:
+    def value(self) -> dict[str, object]:
         """The whole table."""
         switches = {name: (accessory, switch) for name, accessory, switch in self.wiring.switches()}
         loads = {name: accessory for name, accessory, _ in self.wiring.loads()}
@@ -74,7 +74,7 @@ class _Table:
     def _label(self, node: Terminal) -> str:
         return self.wiring.accessory(node.accessory).label(node.name)
 
-    def _core(self, core: Core) -> list:
+    def _core(self, core: Core) -> list[object]:
         """Key, cable in words, role, both ends: the number of a terminal, or the accessory where it ends in nothing."""
         cable = self.wiring.cable(core.cable)
         role = self.screen.views[0].reading.roles.get(core.key)
@@ -91,7 +91,7 @@ class _Table:
         ]
         return [str(core), f"{colour} {core.mark}".strip(), joined(sleeves) or "none needed"]
 
-    def _group(self, group: Group) -> dict:
+    def _group(self, group: Group) -> dict[str, object]:
         key = group.switches or group.lamps
         return {
             "switches": list(group.switches),
@@ -100,14 +100,14 @@ class _Table:
             "rows": {"\n".join(row.setting): self._row(group, key, row) for row in group.rows},
         }
 
-    def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list:
+    def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list[object]:
         """The loads' states and shares, a letter for each terminal, the cores that carry current, the sentences."""
         loads = [[lamp.state.value, float(lamp.fraction)] for lamp in row.lamps]
         letters = "".join(self._letter(c) for c in row.conditions)
         flow = [self.core_number[key] for key in self.screen.flows.get(key, {}).get(row.setting, ())]
         return [loads, letters, flow, self.screen.stories.get(key, {}).get(row.setting, "")]
 
-    def _condition(self, given: Condition) -> list:
+    def _condition(self, given: Condition) -> list[object]:
         """In words, live or not, what a meter reads, and the ways whose rails reach it."""
         voltage = self.wiring.board.voltage
         return [condition(given), int(given.live), reading(given, voltage), joined(given.ways)]
@@ -126,7 +126,7 @@ def reading(given: Condition, voltage: Fraction) -> str:
     return f"{share} V to neutral, {share} V to earth{through}"
 
 
-def _sleeve(sleeve: Sleeve, names) -> str:
+def _sleeve(sleeve: Sleeve, names: Mapping[str, str]) -> str:
     colour = names.get(sleeve.colour, sleeve.colour)
     return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
 
@@ -134,10 +134,3 @@ def _sleeve(sleeve: Sleeve, names) -> str:
 def _standing(position: str) -> str:
     """How a position is said: 'off', 'on', 'at L1', 'crossed'."""
     return position if position.islower() else f"at {position}"
-
-
-def rows_of(table: dict) -> Iterable[tuple[dict, tuple[str, ...], list]]:
-    """(group, setting, row) of a table, as a reader of the page would find them."""
-    for group in table["groups"]:
-        for key, row in group["rows"].items():
-            yield group, tuple(key.split("\n")) if key else (), row
