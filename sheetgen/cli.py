@@ -6,7 +6,10 @@ import importlib
 
 import click
 
+from sheetgen.commands.saying import complain
 from sheetgen.model.problems import BadStyle, nearest
+
+STOPPED = 130  # exit status of a run that was stopped by hand, as shells have it
 
 # name -> module under sheetgen.commands that defines `command`
 COMMANDS = {
@@ -49,8 +52,11 @@ class LazyCommands(click.Group):
         try:
             return super().invoke(ctx)
         except BadStyle as bad:
-            click.echo(f"style: {bad}", err=True)
+            complain(f"style: {bad}")
             ctx.exit(2)
+        except KeyboardInterrupt:
+            complain("Stopped.")
+            ctx.exit(STOPPED)
 
 
 @click.group(cls=LazyCommands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})

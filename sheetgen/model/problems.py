@@ -37,9 +37,9 @@ class Refused(Exception):
         self.problems = tuple(sorted(problems))
         super().__init__("; ".join(f"{p.code} {p.message}" for p in self.problems))
 
-    def __reduce__(self) -> tuple[Callable[[type[Refused], tuple[Problem, ...]], Refused], tuple[object, ...]]:
+    def __reduce__(self) -> tuple[Callable[..., Refused], tuple[object, ...], dict[str, object]]:
         """Made again from its problems, so that it passes from one process to another."""
-        return _refused_again, (type(self), self.problems)
+        return _refused_again, (type(self), self.problems), self.__dict__
 
 
 def _refused_again(kind: type[Refused], problems: tuple[Problem, ...]) -> Refused:
