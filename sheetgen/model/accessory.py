@@ -87,6 +87,7 @@ class LoadKind:
     name: str = ""  # empty where the accessory has only one
     what: str = "lamp"  # "lamp", "fan", "electronics"
     screw: bool = False  # Edison screw: b is the outer contact
+    assumed: bool = False  # the watts are the usual ones: the description does not give them
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,8 @@ class AccessoryKind:
     letter: str = "X"  # class letter of IEC 81346-2
     flags: frozenset[str] = field(default_factory=frozenset)
     """Known flags: "dimmer", "sensor", "electronics" (a test could harm it), "three-pole isolator", "fan",
-    "class I", "metal", "class II", "pull-cord", "emergency", "joint box", "loose end"."""
+    "class I", "metal", "class II", "pull-cord", "emergency", "joint box", "loose end",
+    "not seen" (stands for an accessory that nobody has found yet), "no lamp" (a lamp has its place here and is out)."""
 
     def terminal(self, name: str) -> TerminalKind:
         """The terminal of that canonical name; KeyError if there is none."""
@@ -129,6 +131,13 @@ class Accessory:
     hangs_from: str = ""  # for level PENDANT: the accessory it hangs from
     note: str = ""
     at: Mark = Mark()
+    opened: bool = True  # False: the user has not looked inside; what is landed in it may be more than is written
+    assumed: bool = False  # the description does not name it: the lamp that a rose is taken to have
+
+    @property
+    def seen(self) -> bool:
+        """It has been found; False for one that stands for the other end of a cable that nobody has followed."""
+        return "not seen" not in self.kind.flags
 
     def label(self, terminal: str) -> str:
         """The terminal's name as the user gave it, else the canonical one."""

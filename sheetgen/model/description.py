@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
 from sheetgen.model.problems import Mark, Problem
@@ -38,10 +38,39 @@ def _one_or_several(value: object) -> object:
     return [value] if isinstance(value, str) and value else value
 
 
+UNKNOWN_WORDS = ("?", "??", "unknown", "not known", "not seen", "don't know")
+YES_OR_NO = {"yes": True, "true": True, "on": True, "no": False, "false": False, "off": False}
+
+
+def _yes_or_no(value: object) -> bool:
+    word = str(value).strip().casefold()
+    if word not in YES_OR_NO:
+        raise PydanticCustomError("answer", "{said}", {"said": f"'{value}' is neither yes nor no."})
+    return YES_OR_NO[word]
+
+
+def _residual(value: object) -> Fraction | Literal["none", "unknown"]:
+    """The rated residual current in mA, or that there is no RCD, or that nobody knows."""
+    word = str(value).strip().casefold()
+    if word in ("none", "no"):
+        return "none"
+    if word in UNKNOWN_WORDS:
+        return "unknown"
+    try:
+        return read_quantity(value, "mA", "30 mA")
+    except BadQuantity as bad:
+        hint = " Write 'none' where there is no RCD, 'unknown' where nobody knows."
+        raise PydanticCustomError("quantity", "{said}", {"said": f"{bad}{hint}"}) from None
+
+
+YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
+Residual = Annotated[
+    Fraction | Literal["none", "unknown"] | None, PlainValidator(_residual),
+    WithJsonSchema({"type": ["string", "number"], "description": "for example 30 mA; none; unknown"}),
+]
 Metres = _quantity("m", "7 m")
 Ohms = _quantity("ohm", "0.32 ohm")
 Volts = _quantity("V", "230 V")
-Milliamperes = _quantity("mA", "30 mA")
 _WORD = {"type": ["string", "number", "boolean", "null"]}
 Words = Annotated[str, BeforeValidator(_text), WithJsonSchema(_WORD)]
 Several = Annotated[
@@ -67,9 +96,10 @@ class WayText(Part):
     """One way of the board."""
 
     serves: Words = ""
-    device: Words = Field("", description="type and rating: type B 6 A, BS 3036 5 A")
-    rcd: Milliamperes | None = Field(None, description="rated residual current: 30 mA")
+    device: Words = Field("", description="type and rating: type B 6 A, BS 3036 5 A; none; unknown")
+    rcd: Residual = Field(None, description="rated residual current: 30 mA; none; unknown")
     isolated_by: Words = Field("", alias="isolated by")
+    off: YesOrNo = Field(False, description="found switched off, or its fuse withdrawn")
 
 
 class BoardText(Part):
@@ -91,6 +121,7 @@ class AccessoryText(BaseModel):
     kind: Words
     room: Words = ""
     note: Words = ""
+    opened: YesOrNo = Field(True, description="no: nobody has looked inside")
     connectors: Several = Field([], description="lone connectors lying in its enclosure, by name")
     ways: dict[str, int] = Field({}, description="how many conductors a terminal takes, where it differs")
 
@@ -99,10 +130,12 @@ class CableText(Part):
     """One cable and both ends of each of its cores."""
 
     type: Words = Field(description="type and size: twin and earth 1.5, single 1.0, three-core 3/.029")
-    from_: Words = Field(alias="from")
-    to: Words
-    cores: dict[str, Annotated[list[Words], Field(min_length=2, max_length=2)]] = Field(
-        description="colour: [terminal at 'from', terminal at 'to']; 'nothing' where it ends in nothing"
+    from_: Words = Field("", alias="from")
+    to: Words = ""
+    at: Words = Field("", description="instead of from and to: the one accessory at which the cable was seen")
+    cores: dict[str, Annotated[Several, Field(min_length=1, max_length=2)]] = Field(
+        description="colour: [terminal at 'from', terminal at 'to'], or with 'at' the one terminal; 'nothing' where it "
+        "ends in nothing, '?' where nobody knows"
     )
     length: Metres | None = None
     colours: Words = ""
@@ -177,6 +210,7 @@ class DescriptionText(ByMethod):
     place: Words = ""
     drawn: DrawnText = DrawnText()
     board: BoardText = BoardText()
+    status: Literal["as found", "proposed", ""] = Field("", description="whether it is there or is to be made")
     colours: Words = Field("", description="the colour set of every cable that does not say its own")
     kinds: dict[str, KindText] = {}
     accessories: dict[str, AccessoryText] = {}

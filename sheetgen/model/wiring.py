@@ -4,10 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
+from functools import cached_property
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
 from sheetgen.model.problems import Mark
+
+
+class Told(StrEnum):
+    """What the description tells of a thing that may be there: what it is, that there is none, or nothing."""
+
+    GIVEN = "given"
+    NONE = "none"
+    UNKNOWN = "unknown"  # written as unknown, or not written at all: the two are one
+
+
+class Status(StrEnum):
+    """What a job shows: the circuit that is there, or one that is to be made."""
+
+    AS_FOUND = "as found"
+    PROPOSED = "proposed"
 
 
 @dataclass(frozen=True)
@@ -25,15 +42,24 @@ class Size:
 
 @dataclass(frozen=True)
 class CoreEnd:
-    """One end of a core: the accessory it comes out in, the terminal it is landed on, the sleeve it carries."""
+    """One end of a core: the accessory it comes out in, the terminal it is landed on, the sleeve it carries.
+
+    Where nobody knows the terminal, `terminal` is None and `unknown` is true: it may be any, and is never "nothing".
+    """
 
     accessory: str
-    terminal: str | None  # canonical name; None: the core ends in nothing
+    terminal: str | None  # canonical name; None: the core ends in nothing, or, with `unknown`, nobody knows where
     sleeve: str | None = None  # colour code of a sleeve that is there; None: no sleeve
+    unknown: bool = False  # written '?', or at an end of the cable that was not seen
 
     @property
+    def nothing(self) -> bool:
+        """It was seen to end in nothing."""
+        return self.terminal is None and not self.unknown
+
+    @cached_property
     def node(self) -> Terminal | None:
-        """The terminal as a node, or None where the core ends in nothing."""
+        """The terminal as a node, or None where the core ends in nothing or its terminal is not known."""
         return Terminal(self.accessory, self.terminal) if self.terminal is not None else None
 
 
@@ -48,7 +74,7 @@ class Core:
     mark: str = ""  # what tells it from another core of the same colour
     cpc: bool = False  # it is the cable's protective core by construction (bare, or green-and-yellow)
 
-    @property
+    @cached_property
     def key(self) -> str:
         """Identity that survives a change of colours: 'W2/3'."""
         return f"{self.cable}/{self.index}"
@@ -64,7 +90,11 @@ class Core:
 
 @dataclass(frozen=True)
 class Cable:
-    """A cable, flex or single between two accessories (which may be the same one: a link)."""
+    """A cable, flex or single between two accessories (which may be the same one: a link).
+
+    Of a cable seen at one accessory only (`at_one_end`) the second end is an accessory made for it, of the kind "end
+    not seen", which stands for one that nobody has found yet and may be any; all its core ends there are unknown.
+    """
 
     name: str
     type: str  # canonical type name: "twin and earth", "single", "two-core flex", ...
@@ -79,6 +109,7 @@ class Cable:
     length: Fraction | None = None  # metres
     note: str = ""
     at: Mark = Mark()
+    at_one_end: bool = False  # seen at its first accessory only
 
     @property
     def single(self) -> bool:
@@ -116,9 +147,26 @@ class Way:
     number: str  # "4"
     serves: str = ""
     device: Device | None = None
-    rcd: Fraction | None = None  # mA; None: none, or not given
+    rcd: Fraction | None = None  # mA; None: none, or not known: see `rcd_told`
     isolated_by: str = ""  # what isolates it, where the user says so
     at: Mark = Mark()
+    no_device: bool = False  # the user says that there is none
+    no_rcd: bool = False  # the user says that there is none
+    off: bool = False  # found switched off, or its fuse withdrawn
+
+    @property
+    def device_told(self) -> Told:
+        """Whether its device is given, there is none, or nobody knows."""
+        return _told(self.device is not None, self.no_device)
+
+    @property
+    def rcd_told(self) -> Told:
+        """Whether its RCD is given, there is none, or nobody knows."""
+        return _told(self.rcd is not None, self.no_rcd)
+
+
+def _told(given: bool, none: bool) -> Told:
+    return Told.GIVEN if given else Told.NONE if none else Told.UNKNOWN
 
 
 @dataclass(frozen=True)
@@ -147,20 +195,28 @@ class Wiring:
     colours: str = "legacy"  # the default colour set of the description
     recoloured: str = ""  # set by `--colours`: colours are not as found
     notes: tuple[str, ...] = ()
+    status: Status | None = None  # None: the description does not say
+
+    @cached_property
+    def _by_name(self) -> dict[str, Accessory]:
+        return {accessory.name: accessory for accessory in reversed(self.accessories)}
+
+    @cached_property
+    def _cables_by_name(self) -> dict[str, Cable]:
+        return {cable.name: cable for cable in reversed(self.cables)}
 
     def accessory(self, name: str) -> Accessory:
         """The accessory of that name; KeyError if there is none."""
-        for accessory in self.accessories:
-            if accessory.name == name:
-                return accessory
-        raise KeyError(name)
+        return self._by_name[name]
 
     def cable(self, name: str) -> Cable:
         """The cable of that name; KeyError if there is none."""
-        for cable in self.cables:
-            if cable.name == name:
-                return cable
-        raise KeyError(name)
+        return self._cables_by_name[name]
+
+    @cached_property
+    def unknown_ends(self) -> tuple[tuple[Core, CoreEnd], ...]:
+        """Every core end whose terminal nobody knows, with its core, cable by cable."""
+        return tuple((core, end) for core in self.cores() for end in core.ends if end.unknown)
 
     def cores(self) -> Iterator[Core]:
         """Every core, cable by cable."""

@@ -7,6 +7,7 @@ mean what the reader wrote. No stage is imported here.
 from __future__ import annotations
 
 import codecs
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -33,6 +34,9 @@ from sheetgen.model.problems import Mark, Problem, Refused, nearest
 MOST_VALUES = 50_000  # more than a thousand cables; an anchor that expands without end stops here
 NEEDED = ("kind", "type", "from", "to", "cores", "terminals")  # without these an accessory or cable is nothing
 PLAIN_TAGS = ("str", "int", "float", "bool", "null", "timestamp", "seq", "map", "value")
+# A lone question mark (an end that is not known) begins a key in YAML; while it is parsed another letter stands for it.
+_LONE_MARK = re.compile(r"(?<=[\[{,:\s-])\?(?=[ \t]*(?:[,\]}\r\n]|$|[ \t]#))")
+_STAND_IN = "\ue000"
 LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 # The model behind each kind of place, to name the keys it knows ("*" is any name).
@@ -55,7 +59,7 @@ PLACES: tuple[tuple[Path, type], ...] = (
 
 def text_to_description(data: bytes | str) -> Description:
     """Read a description file. Refused if it is not readable at all; problems of single values are carried along."""
-    text = decode(data) if isinstance(data, bytes) else data
+    text = _LONE_MARK.sub(_STAND_IN, decode(data) if isinstance(data, bytes) else data)
     node = compose(text)
     tree = Tree()
     value = tree.plain(node, ())
@@ -141,7 +145,7 @@ class Tree:
                 return [self.plain(child, (*path, i)) for i, child in enumerate(node.value)]
         finally:
             self._open.pop()
-        return None if node.tag.endswith(":null") and node.style is None else node.value
+        return None if node.tag.endswith(":null") and not node.style else node.value.replace(_STAND_IN, "?")
 
     def _mapping(self, node: yaml.MappingNode, path: Path) -> dict[str, object]:
         found: dict[str, object] = {}
@@ -150,7 +154,7 @@ class Tree:
             if not isinstance(key, yaml.ScalarNode) or key.value == "<<":
                 self.problems.append(Problem(at, "E109", "A key is a plain word.", "Write the values out."))
                 continue
-            name = key.value
+            name = key.value.replace(_STAND_IN, "?")
             if name in found:
                 first = self.marks[(*path, name)].line
                 cores = path[-1:] == ("cores",)
@@ -210,12 +214,15 @@ def _problem(item: dict, path: Path, tree: Tree) -> Problem:
         return Problem(at, "E202", f"'{name}' is missing{_of(path[:-1])}.")
     if kind == "quantity":
         return Problem(at, "E203", f"'{name}': {item['ctx']['said']}")
+    if kind == "answer":
+        return Problem(at, "E209", f"'{name}': {item['ctx']['said']}", "Write yes or no.")
     if kind == "literal_error":
         known = [w.strip("'") for w in item["ctx"]["expected"].replace(" or ", ", ").split(", ")]
         return Problem(at, "E204", f"'{name}' cannot be '{item['input']}'.", nearest(str(item["input"]), known))
     if path[:1] == ("cables",) and path[2:3] == ("cores",):
         return Problem(at, "E205", f"Core '{path[3] if len(path) > 3 else ''}' needs its two ends: "
-                       "[terminal at 'from', terminal at 'to'].", "Write 'nothing' for an end that is cut back.")
+                       "[terminal at 'from', terminal at 'to'].", "Write 'nothing' for an end that is cut back, '?' "
+                       "for one that nobody knows.")
     wanted = {
         "string_type": "a word or a number", "list_type": "a list: [a, b]", "dict_type": "'key: value' lines",
         "model_type": "'key: value' lines", "int_parsing": "a whole number", "bool_parsing": "yes or no",

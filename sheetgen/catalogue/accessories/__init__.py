@@ -26,6 +26,7 @@ CATALOGUE: tuple[Entry, ...] = (
     joints.JOINT_BOX,
     joints.CONNECTOR,
     joints.LOOSE_END,
+    joints.NOT_SEEN,
 )
 
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from sheetgen.catalogue.accessories.entry import EARTH, LINE, NEUTRAL, Entry, choice
 from sheetgen.catalogue.accessories.fans import SL
-from sheetgen.catalogue.accessories.lamps import lamp
+from sheetgen.catalogue.accessories.lamps import NO_LAMP, lamp
 from sheetgen.catalogue.accessories.switches import COM, L1, L2, PARTS, SPELLINGS
 from sheetgen.model.accessory import AccessoryKind, Level, LoadKind, Meant, Position, SwitchKind, TerminalKind
 
@@ -47,7 +47,7 @@ def _with_output(name: str, what: str, level: Level, extra: tuple[TerminalKind, 
         name, level, terminals, tuple((t.name,) for t in terminals),
         switches=(SwitchKind(
             (Position("idle"), Position("triggered", (("L", "SL"),))), what=what, by_hand=False),),
-        loads=(LoadKind("L", "N", STANDBY_WATTS, name="electronics", what="electronics"),),
+        loads=(LoadKind("L", "N", STANDBY_WATTS, name="electronics", what="electronics", assumed=True),),
         ports=(("line", "L"), ("neutral", "N"), ("out", "SL"), ("earth", "E")), letter="B" if what == "sensor" else "K",
         flags=frozenset({flag, "electronics", "class II"}),
     )
@@ -66,14 +66,13 @@ def relay(options: Mapping[str, object]) -> AccessoryKind:
 def emergency(options: Mapping[str, object]) -> AccessoryKind:
     """Charged from the permanent line, lit by the switched line; what it does when the line fails is in no state."""
     terminals = (LINE, SL, NEUTRAL, EARTH)
+    charger = LoadKind("L", "N", STANDBY_WATTS, name="charger", what="electronics", assumed=True)
+    out = options.get("lamp") == NO_LAMP
     return AccessoryKind(
         "emergency luminaire", choice(options, "on", PLACES, "ceiling"), terminals, tuple((t.name,) for t in terminals),
-        loads=(
-            replace(lamp(options), a="SL", name="lamp"),
-            LoadKind("L", "N", STANDBY_WATTS, name="charger", what="electronics"),
-        ),
+        loads=(charger,) if out else (replace(lamp(options), a="SL", name="lamp"), charger),
         ports=(("line", "L"), ("switched line", "SL"), ("neutral", "N"), ("earth", "E")), letter="E",
-        flags=frozenset({"emergency", "electronics", "class II"}),
+        flags=frozenset({"emergency", "electronics", "class II", *(("no lamp",) if out else ())}),
     )
 
 

@@ -34,7 +34,8 @@ def fan(options: Mapping[str, object]) -> AccessoryKind:
     terminals = (replace(SWITCHED), NEUTRAL, EARTH)
     return AccessoryKind(
         "fan", choice(options, "on", PLACES, "ceiling"), terminals, tuple((t.name,) for t in terminals),
-        loads=(LoadKind("L", "N", load_of(options, DEFAULT_WATTS), what="fan"),), letter="E",
+        loads=(LoadKind("L", "N", load_of(options, DEFAULT_WATTS), what="fan", assumed="load" not in options),),
+        letter="E",
         ports=(("switched line", "L"), ("neutral", "N"), ("earth", "E")), flags=frozenset({"fan", "class II"}),
     )
 
@@ -52,8 +53,9 @@ def timer_fan(options: Mapping[str, object]) -> AccessoryKind:
             (Position("idle", (("SL", "motor"),)), Position("triggered", (("L", "motor"),))),
             name="timer", what="timer", by_hand=False),),
         loads=(
-            LoadKind("motor", "N", load_of(options, DEFAULT_WATTS), name="motor", what="fan"),
-            LoadKind("L", "N", TIMER_WATTS, name="electronics", what="electronics"),
+            LoadKind("motor", "N", load_of(options, DEFAULT_WATTS), name="motor", what="fan",
+                     assumed="load" not in options),
+            LoadKind("L", "N", TIMER_WATTS, name="electronics", what="electronics", assumed=True),
         ),
         ports=(("line", "L"), ("switched line", "SL"), ("neutral", "N"), ("earth", "E")), letter="E",
         flags=frozenset({"fan", "class II", "electronics"}),

@@ -50,6 +50,11 @@ def loose_end(options: Mapping[str, object]) -> AccessoryKind:
     return AccessoryKind("loose end", Level.WALL, (), (), letter="X", flags=frozenset({"loose end"}))
 
 
+def not_seen(options: Mapping[str, object]) -> AccessoryKind:
+    """No terminals: where a cable goes that was seen at its other end only. It may be any accessory."""
+    return AccessoryKind("end not seen", Level.WALL, (), (), letter="X", flags=frozenset({"not seen"}))
+
+
 JOINT_BOX = Entry(
     "joint box", joint_box, ("junction box", "jointbox", "jb", "box", "connection box"), ("terminals",),
     "four terminals, any number, or named ones",
@@ -59,5 +64,9 @@ CONNECTOR = Entry(
     "one joint in free space; inside another accessory write `connectors: [N]` there",
 )
 LOOSE_END = Entry(
-    "loose end", loose_end, ("unknown", "nowhere", "cut end", "blank plate"), (), "a place where cores end in nothing"
+    "loose end", loose_end, ("nowhere", "cut end", "blank plate"), (), "a place where cores end in nothing"
+)
+NOT_SEEN = Entry(
+    "end not seen", not_seen, ("not seen", "unknown", "not known", "?"), (),
+    "where a cable goes that nobody has followed; a cable with `at:` has one of its own",
 )

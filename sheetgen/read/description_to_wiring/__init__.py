@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from sheetgen.model.description import Description
 from sheetgen.model.problems import Refused
 from sheetgen.model.style import ColourSet
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Status, Wiring
 from sheetgen.read.description_to_wiring.accessories import accessories_of
 from sheetgen.read.description_to_wiring.board import board_of
 from sheetgen.read.description_to_wiring.by_method import lay_methods
@@ -40,4 +40,5 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
         drawn_on=content.drawn.on,
         colours=colours,
         notes=tuple(content.notes),
+        status=Status(content.status) if content.status else None,
     )

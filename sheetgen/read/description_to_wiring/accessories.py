@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
 from sheetgen.catalogue import accessories as catalogue
 from sheetgen.catalogue.accessories.entry import BadOption, with_connectors
-from sheetgen.catalogue.accessories.lamps import lampholder
-from sheetgen.catalogue.cables import read_size
+from sheetgen.catalogue.accessories.lamps import DEFAULT_WATTS, NO_LAMP, lampholder
+from sheetgen.catalogue.cables import find_type, read_size, split_type
 from sheetgen.model.accessory import (
     Accessory,
     AccessoryKind,
@@ -25,6 +26,7 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
 COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
+NO_LAMP_WORDS = ("none", "no", "no lamp", "nothing", "out")
 YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
@@ -42,12 +44,13 @@ def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[A
         kind = _kind(ledger, name, text)
         if kind is None:
             continue
-        accessory = Accessory(name, kind, text.room, note=text.note, at=ledger.mark(("accessories", name)))
+        accessory = Accessory(name, kind, text.room, note=text.note, at=ledger.mark(("accessories", name)),
+                              opened=text.opened)
         extra = text.model_extra or {}
         if kind.level is Level.PENDANT:
             accessory = replace(accessory, hangs_from=str(extra.get("hangs from", "")))
         made.append(accessory)
-        if kind.name.startswith("ceiling rose") and "lamp" in extra:
+        if kind.name.startswith("ceiling rose") and _has_lamp(ledger, accessory, extra):
             lamp, flex = _pendant(ledger, accessory, extra, len(flexes) + 1)
             made.append(lamp)
             flexes.append(flex)
@@ -75,7 +78,7 @@ def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | Non
                         nearest(option, (*options, *COMMON_OPTIONS)))
             del extra[option]
     if "lamp" in extra:
-        extra["lamp"] = ledger.quantity(extra["lamp"], "W", "8 W", (*path, "lamp")) or Fraction(8)
+        extra["lamp"] = _lamp(ledger, extra["lamp"], (*path, "lamp"))
     try:
         kind = kind or entry.build(extra)
         kind = with_connectors(kind, tuple(text.connectors))
@@ -148,7 +151,7 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple
     lamp_name = f"{rose.name} lamp"
     path = ("accessories", rose.name)
     try:
-        kind = lampholder({"lamp": ledger.quantity(extra["lamp"], "W", "8 W", (*path, "lamp")) or Fraction(8),
+        kind = lampholder({**({"lamp": _lamp(ledger, extra["lamp"], (*path, "lamp"))} if "lamp" in extra else {}),
                            **({"cap": extra["cap"]} if "cap" in extra else {})})
     except BadOption as bad:
         ledger.note(path, "E307", str(bad))
@@ -167,7 +170,33 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple
             Core(name, 2, neutral, (CoreEnd(rose.name, "N"), CoreEnd(lamp_name, "N"))),
         ),
     )
-    return Accessory(lamp_name, kind, rose.room, hangs_from=rose.name, at=rose.at), flex
+    lamp = Accessory(lamp_name, kind, rose.room, hangs_from=rose.name, at=rose.at, assumed="lamp" not in extra)
+    return lamp, flex
+
+
+def _lamp(ledger: Ledger, word: object, path: tuple[str, ...]) -> Fraction | str:
+    """A lamp's watts, or that there is none in its holder."""
+    if str(word).strip().casefold() in NO_LAMP_WORDS:
+        return NO_LAMP
+    return ledger.quantity(word, "W", "8 W", path) or DEFAULT_WATTS
+
+
+def _has_lamp(ledger: Ledger, rose: Accessory, extra: Mapping[str, object]) -> bool:
+    """A lamp hangs from a rose, unless it says `lamp: none` or the description has a flex or a lampholder at it."""
+    if "lamp" in extra:
+        return str(extra["lamp"]).strip().casefold() not in NO_LAMP_WORDS
+    content = ledger.description.content
+    flexes = any(
+        folded(rose.name) in (folded(cable.from_), folded(cable.to)) and _is_flex(cable.type)
+        for cable in content.cables.values())
+    hung = any(folded(str((text.model_extra or {}).get("hangs from", ""))) == folded(rose.name)
+               for text in content.accessories.values())
+    return not (flexes or hung)
+
+
+def _is_flex(words: str) -> bool:
+    cable_type = find_type(split_type(words)[0])
+    return cable_type is not None and cable_type.sheath == "flex"
 
 
 def _hung(ledger: Ledger, accessories: tuple[Accessory, ...]) -> tuple[Accessory, ...]:

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from sheetgen.catalogue.accessories.board_way import KIND
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.description import WayText
+from sheetgen.model.description import UNKNOWN_WORDS, WayText
 from sheetgen.model.wiring import Board, Device, Way
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
@@ -16,6 +16,7 @@ DEVICES = {
     "B": (3, 6, 10, 16, 20, 32), "C": (3, 6, 10, 16, 20, 32), "D": (3, 6, 10, 16, 20, 32),
     "BS 3036": (5, 15, 20, 30), "BS 1361": (5, 15, 20, 30), "BS 88-3": (5, 16, 20, 32),
 }
+NO_DEVICE = ("none", "no device", "nothing")
 _RCD = re.compile(r"(\d+)\s*ma\b")
 _SHAPES = re.compile(r"\b(mcb|rcbo|rcd|circuit breaker|breaker|type|fuse|device|curve)\b|[,;]")
 _NAMES = {"rewireable": "BS 3036", "semi-enclosed": "BS 3036", "cartridge": "BS 1361"}
@@ -38,15 +39,21 @@ def _natural(number: str) -> tuple[tuple[int, str], ...]:
 
 def _way(ledger: Ledger, number: str, text: WayText) -> Way:
     path = ("board", "ways", number)
-    device, rcd = _device(ledger, text.device, (*path, "device")) if text.device else (None, None)
+    word = folded(text.device)
+    said = bool(text.device) and word not in (*UNKNOWN_WORDS, *NO_DEVICE)
+    device, rcd = _device(ledger, text.device, (*path, "device")) if said else (None, None)
+    given = text.rcd if isinstance(text.rcd, Fraction) else None
     return Way(
         accessory=f"way {number}",
         number=number,
         serves=text.serves,
         device=device,
-        rcd=text.rcd or rcd,
+        rcd=given or rcd,
         isolated_by=text.isolated_by,
         at=ledger.mark(path),
+        no_device=word in NO_DEVICE,
+        no_rcd=text.rcd == "none" and rcd is None,
+        off=text.off,
     )
 
 

@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from sheetgen.catalogue.accessories.joints import NOT_SEEN
 from sheetgen.catalogue.cables import BY_NAME, METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names
 from sheetgen.catalogue.colours import CODES, read_colour, read_core_name
 from sheetgen.model.accessory import Accessory, Level
-from sheetgen.model.description import CableText
+from sheetgen.model.description import UNKNOWN_WORDS, CableText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Size
 from sheetgen.read.description_to_wiring.accessories import find_terminal
 from sheetgen.read.description_to_wiring.board import way_name
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
+UNSEEN = "?"  # the terminal at an end of a cable that nobody has seen
 NOTHING = ("nothing", "none", "-", "", "cut back", "cut", "loose", "not connected", "n/c")
 PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour before green-and-yellow
 METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
@@ -28,6 +30,7 @@ def cables_of(
 ) -> tuple[tuple[Cable, ...], tuple[Accessory, ...]]:
     """Every cable of the description, in its order; and the accessories with their terminals as the user named them."""
     labels: Labels = {}
+    accessories += _ends_not_seen(ledger, accessories)
     cables = tuple(
         cable for name, text in ledger.description.content.cables.items()
         if (cable := _Reader(ledger, accessories, labels, name, text).cable(colours)) is not None
@@ -37,6 +40,25 @@ def cables_of(
                                 if (a.name, name := t.name) in labels))
         for a in accessories
     )
+
+
+def _ends_not_seen(ledger: Ledger, accessories: tuple[Accessory, ...]) -> tuple[Accessory, ...]:
+    """For every cable seen at one accessory only, one that stands for where it goes."""
+    taken = {folded(a.name) for a in accessories}
+    made = []
+    for name, text in ledger.description.content.cables.items():
+        if text.at:
+            far = far_end(name)
+            if folded(far) in taken:
+                ledger.note(("cables", name), "E305", f"'{far}' is what the end of {name} that was not seen is called.",
+                            "Give the accessory of that name another one.")
+            made.append(Accessory(far, NOT_SEEN.build({}), at=ledger.mark(("cables", name)), opened=False))
+    return tuple(made)
+
+
+def far_end(cable: str) -> str:
+    """What the end of a cable that nobody has seen is called."""
+    return f"{cable}, end not seen"
 
 
 class _Reader:
@@ -51,7 +73,7 @@ class _Reader:
 
     def cable(self, default_colours: str) -> Cable | None:
         """The cable, or None where its type or an end is not understood."""
-        ends = (self._accessory("from", self.text.from_), self._accessory("to", self.text.to))
+        ends = self._ends()
         understood = self._type()
         colours = self.ledger.colour_set(self.text.colours, "cables", self.name, "colours")
         if understood is None:
@@ -67,8 +89,24 @@ class _Reader:
             self.name, cable_type.name, size, cores, (ends[0].name, ends[1].name), colours,
             cpc_size=cpc_size(cable_type, size), sheath=cable_type.sheath, run_in=self.text.in_,
             method=self.text.method.upper(), length=self.text.length, note=self.text.note,
-            at=self.ledger.mark(("cables", self.name)),
+            at=self.ledger.mark(("cables", self.name)), at_one_end=bool(self.text.at),
         )
+
+    def _ends(self) -> tuple[Accessory | None, Accessory | None]:
+        """The accessories at both ends; of a cable seen at one end the other is the one made for it."""
+        text = self.text
+        if text.at:
+            for key, word in (("from", text.from_), ("to", text.to)):
+                if word:
+                    self.note((key,), "E323", f"A cable seen at one end has 'at' alone, without '{key}'.",
+                              "Write from and to where both ends are known.")
+            far = far_end(self.name)
+            return self._accessory("at", text.at), next(a for a in self.accessories if a.name == far)
+        missing = [key for key, word in (("from", text.from_), ("to", text.to)) if not word]
+        for key in missing:
+            self.note((), "E202", f"'{key}' is missing in cables {self.name}.",
+                      "Where only one end was seen write 'at:' and that accessory, without 'from' and 'to'.")
+        return tuple(self._accessory(k, w) if w else None for k, w in (("from", text.from_), ("to", text.to)))
 
     def _method(self) -> None:
         if self.text.method and self.text.method.upper() not in METHODS:
@@ -115,7 +153,10 @@ class _Reader:
                 self.note(("cores", word), "E316", f"'{word}' is not a colour.",
                           nearest(word, (*CODES, *CODES.values(), "cpc")))
                 continue
-            core_ends = tuple(self._end(word, i, terminals[i], ends[i]) for i in (0, 1))
+            if len(terminals) != (1 if self.text.at else 2):
+                self._not_two(word)
+                continue
+            core_ends = tuple(self._end(word, i, t, ends[i]) for i, t in enumerate((*terminals, UNSEEN)[:2]))
             found.append(_core(self.name, name, cable_type, core_ends))
         found = self._in_order(found, cable_type, colours)
         if len(found) == len(self.text.cores):
@@ -123,11 +164,21 @@ class _Reader:
             self._foreign([c for c in found if not c.cpc], cable_type, colours)
         return self._sleeved(found, colours)
 
+    def _not_two(self, word: str) -> None:
+        if self.text.at:
+            self.note(("cores", word), "E205", f"Core '{word}' of a cable seen at one end has one terminal: {word}: L.",
+                      "Write from and to where both ends are known.")
+            return
+        self.note(("cores", word), "E205", f"Core '{word}' needs its two ends: [terminal at 'from', terminal at "
+                  "'to'].", "Write 'nothing' for an end that is cut back, '?' for one that nobody knows.")
+
     def _end(self, word: str, i: int, terminal: str, accessory: Accessory | None) -> CoreEnd:
         if accessory is None:
             return CoreEnd("", None)
         if folded(terminal) in NOTHING:
             return CoreEnd(accessory.name, None)
+        if folded(terminal) in UNKNOWN_WORDS and find_terminal(accessory.kind, terminal) is None:
+            return CoreEnd(accessory.name, None, unknown=True)
         name = find_terminal(accessory.kind, terminal)
         if name is None:
             known = [t.name for t in accessory.kind.terminals]
@@ -184,6 +235,8 @@ class _Reader:
                     sleeves[core.index] = self._sleeve_colours(word, given[word])
                 else:
                     sleeves[core.index] = (chosen.protective if core.cpc else chosen.line,) * 2
+        if self.text.at:  # of the end that was not seen nobody can say what it carries
+            sleeves = {index: (seen, None) for index, (seen, _) in sleeves.items()}
         return tuple(_with_sleeves(core, sleeves.get(core.index, (None, None))) for core in cores)
 
     def _named(self, word: str, cores: list[Core], key: str) -> list[Core]:
@@ -221,5 +274,5 @@ def _core(cable: str, name: tuple[str, str], cable_type: CableType, ends: tuple[
 
 def _with_sleeves(core: Core, sleeves: tuple[str | None, str | None]) -> Core:
     return replace(core, ends=tuple(
-        replace(end, sleeve=sleeve if end.terminal is not None else None)
+        replace(end, sleeve=None if end.terminal is None and (end.nothing or core.cpc) else sleeve)
         for end, sleeve in zip(core.ends, sleeves, strict=True)))

@@ -1,0 +1,128 @@
+"""What is not known can be written, and stays told apart from what is not connected, not there, and not given."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.problems import Refused
+from sheetgen.model.wiring import CoreEnd, Status, Told
+from sheetgen.pipeline import wiring_of
+
+SEEN = """\
+job: What is seen at an open rose
+status: as found
+board:
+  ways:
+    4: {device: unknown, rcd: none, off: yes}
+    5: {device: none, rcd: unknown}
+    6: {device: type B 6 A, rcd: 30 mA}
+    7:
+colours: legacy
+accessories:
+  Rose: {kind: ceiling rose, room: Landing}
+  Hall: {kind: one-way switch, opened: no}
+cables:
+  W1: {type: twin and earth 1.0, from: way 4, to: Rose, cores: {red: [L, loop], black: [N, nothing], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Hall, cores: {red: [loop, ?], black: [SL, ? ], cpc: [E, unknown]}}
+  W5: {type: twin and earth 1.0, at: Rose, cores: {red: loop, black: N, cpc: ?}, sleeved: [black]}
+"""
+
+
+def refused(text: str) -> list[tuple[int, str, str]]:
+    with pytest.raises(Refused) as found:
+        wiring_of(text)
+    return [(p.at.line, p.code, p.message) for p in found.value.problems]
+
+
+def test_an_end_that_nobody_knows_is_not_an_end_in_nothing() -> None:
+    wiring = wiring_of(SEEN)
+    red, black, cpc = wiring.cable("W2").cores
+    assert red.ends == (CoreEnd("Rose", "loop"), CoreEnd("Hall", None, unknown=True))
+    assert [end.unknown for end in (*black.ends, *cpc.ends)] == [False, True, False, True]
+    assert not red.ends[1].nothing and red.ends[1].node is None
+    cut_back = wiring.cable("W1").cores[1].ends[1]
+    assert cut_back.nothing and not cut_back.unknown
+    assert [(core.key, end.accessory) for core, end in wiring.unknown_ends] == [
+        ("W2/1", "Hall"), ("W2/2", "Hall"), ("W2/3", "Hall"), ("W5/1", "W5, end not seen"),
+        ("W5/2", "W5, end not seen"), ("W5/3", "Rose"), ("W5/3", "W5, end not seen")]
+
+
+def test_a_question_mark_stays_one_in_every_form_of_yaml() -> None:
+    inside = SEEN.replace("job: What is seen at an open rose", "job: Which is which?").replace(
+        "  W5: {type: twin and earth 1.0, at: Rose, cores: {red: loop, black: N, cpc: ?}, sleeved: [black]}\n",
+        "  W5:\n    type: twin and earth 1.0\n    at: Rose\n    note: \"?\"\n    cores:\n      red: ?   # taped up\n"
+        "      black: [?]\n      cpc:\n        - ?\n")
+    wiring = wiring_of(inside)
+    assert wiring.job == "Which is which?"
+    assert wiring.cable("W5").note == "?"
+    assert [core.ends[0].unknown for core in wiring.cable("W5").cores] == [True, True, True]
+
+
+def test_a_cable_seen_at_one_accessory_goes_on_to_one_that_stands_for_any() -> None:
+    wiring = wiring_of(SEEN)
+    cable = wiring.cable("W5")
+    assert cable.at_one_end and not wiring.cable("W2").at_one_end
+    assert cable.ends == ("Rose", "W5, end not seen")
+    assert not wiring.accessory("W5, end not seen").seen and wiring.accessory("Hall").seen
+    assert [core.ends[0].terminal for core in cable.cores] == ["loop", "N", None]
+    assert cable.cores[1].ends[0].sleeve == "RD" and cable.cores[1].ends[1].sleeve is None
+    assert cable.cores[2].ends[1].sleeve is None, "whether a cpc that nobody has seen is sleeved, nobody knows"
+
+
+def test_what_protects_a_way_is_given_or_none_or_unknown() -> None:
+    ways = wiring_of(SEEN).board.ways
+    assert [(w.number, w.device_told, w.rcd_told, w.off) for w in ways] == [
+        ("4", Told.UNKNOWN, Told.NONE, True), ("5", Told.NONE, Told.UNKNOWN, False),
+        ("6", Told.GIVEN, Told.GIVEN, False), ("7", Told.UNKNOWN, Told.UNKNOWN, False)]
+    assert ways[2].rcd == Fraction(30)
+
+
+def test_an_accessory_that_was_not_opened_says_so() -> None:
+    wiring = wiring_of(SEEN)
+    assert not wiring.accessory("Hall").opened and wiring.accessory("Rose").opened
+
+
+def test_a_job_is_as_found_or_proposed_or_does_not_say() -> None:
+    assert wiring_of(SEEN).status is Status.AS_FOUND
+    assert wiring_of(SEEN.replace("as found", "proposed")).status is Status.PROPOSED
+    assert wiring_of(SEEN.replace("status: as found\n", "")).status is None
+
+
+def test_a_rose_has_a_lamp_unless_it_says_none() -> None:
+    wiring = wiring_of(SEEN)
+    lamp = wiring.accessory("Rose lamp")
+    assert lamp.assumed and lamp.kind.loads[0].assumed and lamp.kind.loads[0].watts == 8
+    told = wiring_of(SEEN.replace("room: Landing", "lamp: 40 W")).accessory("Rose lamp")
+    assert not told.assumed and not told.kind.loads[0].assumed and told.kind.loads[0].watts == 40
+    without = wiring_of(SEEN.replace("room: Landing", "lamp: none"))
+    assert [a.name for a in without.accessories if a.kind.loads] == []
+
+
+@pytest.mark.parametrize("kind", ["batten lampholder", "light fitting", "pendant lampholder"])
+def test_a_lamp_out_of_its_holder_is_no_load(kind: str) -> None:
+    text = SEEN.replace("{kind: one-way switch, opened: no}", f"{{kind: {kind}, lamp: none}}")
+    hall = wiring_of(text).accessory("Hall")
+    assert hall.kind.loads == () and "no lamp" in hall.kind.flags
+
+
+def test_a_lampholder_of_ones_own_is_the_lamp_of_its_rose() -> None:
+    text = SEEN.replace("  Hall:", "  Bulb: {kind: lampholder, lamp: 60 W, hangs from: Rose}\n  Hall:")
+    assert [a.name for a in wiring_of(text).accessories if a.kind.loads] == ["Bulb"]
+
+
+def test_nodes_and_keys_are_made_once() -> None:
+    core = wiring_of(SEEN).cable("W1").cores[0]
+    assert core.ends[0].node is core.ends[0].node and core.ends[0].node == Terminal("way 4", "L")
+    assert core.key is core.key and core.key == "W1/1"
+
+
+def test_what_cannot_be_is_refused() -> None:
+    assert refused(SEEN.replace("opened: no", "opened: not yet"))[0][:2] == (12, "E209")
+    assert refused(SEEN.replace("rcd: none", "rcd: nome"))[0][:2] == (5, "E203")
+    assert refused(SEEN.replace("at: Rose", "at: Rose, to: Hall"))[0][:2] == (16, "E323")
+    assert refused(SEEN.replace("red: loop", "red: [loop, L]"))[0][:2] == (16, "E205")
+    assert refused(SEEN.replace("from: Rose, to: Hall", "from: Rose"))[0][:2] == (15, "E202")
+    assert refused(SEEN.replace("as found", "as fond"))[0][:2] == (2, "E204")
