@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import flow_of
 from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
@@ -11,9 +12,8 @@ from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.model.drawing import Drawing, Line, Shape
 from sheetgen.model.reading import Reading
 from sheetgen.model.screen import Screen, View
-from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
-from sheetgen.pipeline import Look, fingerprint, style_of, understood
+from sheetgen.pipeline import Look, fingerprint, judged, shown_in, style_of
 from sheetgen.print.screen import screen_to_html
 from sheetgen.tell.story import stories_of
 
@@ -22,25 +22,26 @@ MOST_TOLD = 64  # settings of a group up to which each is told in words
 
 def screen_sheet(text: bytes | str, source: str = "") -> str:
     """The whole sheet, as HTML."""
-    wiring, solution, reading = understood(text)
-    views = [_view("found", "As found", wiring, solution, reading, Look())]
+    circuit, reading = judged(text)
+    views = [_view("found", "As found", circuit, reading, Look())]
     for name in ("legacy", "current"):
-        recoloured, _, read = understood(text, name)
-        views.append(_view(name, f"All {name}", recoloured, solution, read, Look(name)))
-    views.append(_view("mono", "Black and white", wiring, solution, reading, Look(mono=True)))
+        recoloured, read = shown_in(circuit, name)
+        views.append(_view(name, f"All {name}", recoloured, read, Look(name)))
+    views.append(_view("mono", "Black and white", circuit, reading, Look(mono=True)))
     flows = {
         group.switches or group.lamps: {
-            row.setting: tuple(name for kind, name in flow_of(wiring, solution, group, row).steps() if kind == "core")
+            row.setting: tuple(name for kind, name in flow_of(circuit, group, row).steps() if kind == "core")
             for row in group.rows
         }
-        for group in solution.groups
+        for group in circuit.solution.groups
     }
-    stories = stories_of(wiring, solution, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
+    stories = stories_of(circuit, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
     screen = Screen(tuple(views), stories, flows, source, fingerprint(text))
-    return screen_to_html(screen, solution)
+    return screen_to_html(screen, circuit.solution)
 
 
-def _view(name: str, title: str, wiring: Wiring, solution: Solution, reading: Reading, look: Look) -> View:
+def _view(name: str, title: str, circuit: Circuit, reading: Reading, look: Look) -> View:
+    wiring = circuit.wiring
     style = style_of(look)
     layout = wiring_to_layout(wiring, style)
     sheets = layout_to_drawing(layout, wiring, reading, style)
@@ -48,7 +49,7 @@ def _view(name: str, title: str, wiring: Wiring, solution: Solution, reading: Re
         moved = layout_to_drawing(layout, turned(wiring, position), reading, style)
         sheets = tuple(_with_blades(a, b, wiring, position) for a, b in zip(sheets, moved, strict=True))
     sheets = tuple(replace(sheet, shapes=tuple(_named(s, wiring, 0) for s in sheet.shapes)) for sheet in sheets)
-    return View(name, title, wiring, reading, style, sheets, diagrams_in(wiring, solution, style))
+    return View(name, title, wiring, reading, style, sheets, diagrams_in(circuit, style))
 
 
 def _most_positions(wiring: Wiring) -> int:

@@ -19,7 +19,7 @@ STANDBY_WATTS = Fraction(1)
 DIMMED = TerminalKind("load", Meant.CONTACT, aliases=("SL", "L1", "out", "lamp", "~"))
 FEED = TerminalKind("L", Meant.CONTACT, aliases=("line", "live", "COM", "in"))
 OUT = replace(SL, aliases=(*SL.aliases, "L1", "out", "lamp"))
-INPUT = TerminalKind("S", Meant.CONTACT, aliases=("S1", "switch", "input"))
+INPUT = TerminalKind("S", Meant.SIGNAL, aliases=("S1", "switch", "input"))
 WORDS = {word: what for what in ("one-way", "two-way") for word in (what, *SPELLINGS[what])}
 PLACES = {"ceiling": Level.CEILING, "wall": Level.WALL}
 
