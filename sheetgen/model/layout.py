@@ -43,7 +43,8 @@ class TerminalPlace:
 class AccessoryPlace:
     """An accessory: its enclosure, what is written in it, its terminals, and where its contacts or lamp are shown.
 
-    `devices` gives the two columns between which each switch's contacts, then each load, are drawn; `lamp` is where
+    `devices` gives the two columns between which each switch's contacts, then each load, are drawn (None: not shown
+    here, for the accessory is drawn in parts); `lamp` is where
     the lamp symbol stands where it stands apart from the terminals (a lampholder).
     """
 
@@ -51,7 +52,7 @@ class AccessoryPlace:
     frame: Frame
     titles: tuple[TextPlace, ...]
     terminals: tuple[TerminalPlace, ...]
-    devices: tuple[tuple[int, int], ...] = ()
+    devices: tuple[tuple[int, int] | None, ...] = ()
     lamp: Point | None = None
     board: bool = False
 

@@ -111,13 +111,15 @@ def _set_accessory(enclosure: Enclosure, inside: Arrangement, scene: Scene, top:
         parts.core_ends += [_core_end_place(s, enclosure, inside, x, middles, scene) for s in (a, b)]
 
 
-def _devices(enclosure: Enclosure, inside: Arrangement, x: int, scene: Scene) -> tuple[tuple[int, int], ...]:
+def _devices(enclosure: Enclosure, inside: Arrangement, x: int, scene: Scene) -> tuple[tuple[int, int] | None, ...]:
     """The two columns of every switch and load: between the terminals of a split strip, else right of the names."""
     wide = scene.style.measures["device"]
     if enclosure.split:
-        return tuple((x - wide // 2 + 60, x + wide // 2 - 60) for _ in enclosure.devices)
+        return tuple(None if i is None else (x - wide // 2 + 60, x + wide // 2 - 60) for i in enclosure.devices)
     first = x + inside.strip - enclosure.columns * wide
-    return tuple((first + i * wide + 120, first + (i + 1) * wide - 180) for i in enclosure.devices)
+    return tuple(
+        None if i is None else (first + i * wide + 120, first + (i + 1) * wide - 180) for i in enclosure.devices
+    )
 
 
 def _titles(enclosure: Enclosure, x: int, top: int, scene: Scene) -> tuple[TextPlace, ...]:

@@ -108,7 +108,7 @@ class Enclosure:
     links: tuple[tuple[Termination, Termination], ...] = ()
     titles: tuple[Title, ...] = ()
     name_width: int = 0  # of the widest terminal name
-    devices: tuple[int, ...] = ()  # column of each switch and load shown beside the names
+    devices: tuple[int | None, ...] = ()  # column of each switch and load shown beside the names
     split: bool = False  # some rows have a left and a right terminal
     accessory: Accessory | None = None
     pendant: Pendant | None = None
@@ -118,7 +118,7 @@ class Enclosure:
     @property
     def columns(self) -> int:
         """How many columns the contacts and loads take."""
-        return max(self.devices, default=-1) + 1
+        return max((column for column in self.devices if column is not None), default=-1) + 1
 
 
 @dataclass(frozen=True)

@@ -185,7 +185,7 @@ def _shifts(tops: Order, bottoms: Order, order: Order, pitch: int) -> tuple[int,
             return 0, shift
         if free(shift, 0):
             return shift, 0
-    raise AssertionError("tracks of one half cannot be parted")
+    return 0, max(tops.values()) + pitch - min(bottoms.values())  # beyond every track from above
 
 
 def _crossings(half: _Side, order: Order) -> int:

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from sheetgen.draw.layout.devices import slots
+from sheetgen.draw.layout.devices import device_columns
 from sheetgen.draw.layout.scene import (
     BOTTOM,
     CEILING,
@@ -58,9 +58,9 @@ def termination(cable: Cable, index: int, end: int, style: Style) -> Termination
     return Termination(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
 
 
-def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
+def cables_in_order(cables: Iterable[Cable]) -> list[Cable]:
     """W2 before W10; so the order in which cables are listed does not matter."""
-    return _numbered(cable.name)
+    return sorted(cables, key=lambda cable: _numbered(cable.name))
 
 
 @lru_cache(maxsize=4096)
@@ -71,7 +71,7 @@ def _numbered(name: str) -> tuple[tuple[int, str], ...]:
 def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
     """Cables that go together: each by itself, but singles with the same two ends side by side."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
-    for cable in sorted(wiring.cables, key=_natural):
+    for cable in cables_in_order(wiring.cables):
         if not cable.link:
             alone = len(cable.cores) > 1
             runs.setdefault((cable.name,) if alone else ("", *sorted(cable.ends)), []).append(cable)
@@ -159,7 +159,7 @@ def _enclosure(
 ) -> Enclosure:
     links = tuple(
         (termination(cable, i, 0, style), termination(cable, i, 1, style))
-        for cable in sorted(wiring.cables, key=_natural) if cable.link and cable.ends[0] == accessory.name
+        for cable in cables_in_order(wiring.cables) if cable.link and cable.ends[0] == accessory.name
         for i in range(len(cable.cores))
     )
     if links:
@@ -171,7 +171,7 @@ def _enclosure(
     return Enclosure(
         key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
         groups=_groups(accessory, split), entries=entries, links=links, titles=titles_of(accessory, wiring, style),
-        name_width=max(names, default=0), devices=slots(kind), split=split, accessory=accessory,
+        name_width=max(names, default=0), devices=device_columns(kind), split=split, accessory=accessory,
     )
 
 
@@ -184,8 +184,9 @@ def _named(termination: Termination, wiring: Wiring, style: Style) -> Terminatio
 
 def _splits(accessory: Accessory, entries: Sequence[CableEntry]) -> bool:
     """Whether contacts lie between a left and a right terminal, and every run stays on one side of them."""
+    shown = {t.name for t in accessory.kind.terminals}
     whole = {row[0] for row in accessory.kind.face if len(set(row)) == 1}
-    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair}
+    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair} & shown
     if not contacts or contacts & whole:
         return False
     left = {row[0] for row in accessory.kind.face if len(set(row)) == 2}
