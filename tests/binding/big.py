@@ -11,7 +11,7 @@ from sheetgen.pipeline import Look, diagrams_for, drawings_of, plots_for, readin
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 LOOKS = tuple(Look(mono=mono, paper=paper) for mono in (False, True) for paper in ("a4", "a3"))
-LONG = ("Hall", "Bathroom on the half landing over the old scullery", "Ironing-and-linen-and-sewing-and-box-and-spare-bedroom")
+LONG = ("Hall", "Bathroom on the half landing over the old scullery", "Ironing-linen-sewing-and-box-room")
 KINDS = ("light fitting", "batten lampholder")
 
 
