@@ -65,16 +65,16 @@ class ColumnFlow(Piece):
                 high, columns = middle, tried
         return columns
 
-    def split(self, room: float, forced: bool) -> tuple[Piece, Piece] | None:
+    def split(self, room: float, forced: bool) -> tuple[Piece, Piece | None] | None:
         """The columns filled to this height, and what goes on over the sheet."""
         columns, rest = self._pack(room, part=True, forced=forced)
-        if not columns[0] or not rest:
+        if not columns[0]:
             return None
-        going_on = ColumnFlow(rest, self.count, self.column, self.loose)
-        going_on.below = self.below
         filled = FilledColumns(columns, self.column)
         filled.above = self.above
-        return filled, going_on
+        if not rest:  # parted between its columns it fits
+            return filled, None
+        return filled, ColumnFlow(rest, self.count, self.column, self.loose)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
         """Column by column."""

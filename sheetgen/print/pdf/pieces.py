@@ -36,8 +36,11 @@ class Piece:
         """No more than the height."""
         return self.height
 
-    def split(self, room: float, forced: bool) -> tuple[Piece, Piece] | None:
-        """What fits the room and what goes on; None where it should stay whole, which `forced` does not allow."""
+    def split(self, room: float, forced: bool) -> tuple[Piece, Piece | None] | None:
+        """What fits the room and what goes on, if anything does; None where it should stay whole.
+
+        With `forced` it is parted wherever it can be.
+        """
         return None
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
@@ -230,11 +233,13 @@ def fill(pieces: Sequence[Piece], room: float, forced: bool, used: float = 0.0,
         else:
             parts = piece.split(left, first) if left > 0 else None
             if parts is not None and (first or parts[0].height <= left):
-                placed.append((top, parts[0]))
-                queue[:1] = [parts[1]]
+                piece = parts[0]
+                placed.append((top, piece))
+                queue[:1] = [part for part in parts[1:] if part is not None]
             elif forced and not placed:
                 placed.append((top, queue.pop(0)))  # nothing can be parted from it; a sheet holds any single line
-            break
+            if parts is None or parts[1] is not None or not placed:
+                break
         used, after = top + piece.height, piece.below
     while queue and placed and placed[-1][1].heading and (not forced or not all(p.heading for _, p in placed)):
         queue.insert(0, placed.pop()[1])
