@@ -75,8 +75,8 @@ class CoreEndPlace:
 class ConductorPlace:
     """What is seen of a conductor in one piece, from `ends[0]` on.
 
-    A core of a cable has a piece at each end, from terminal to sheath; a single is one piece from end to end, or to a
-    continuation mark.
+    A core of a cable, and a single in a trunk, has a piece at each end, from terminal to sheath; a lone single is one
+    piece from end to end, or to a continuation mark.
     """
 
     core: str
@@ -97,12 +97,13 @@ class SheathEnd:
 
 @dataclass(frozen=True)
 class SheathPlace:
-    """A sheath from end to end (or to a continuation mark)."""
+    """A sheath from end to end (or to a continuation mark); or a trunk: singles drawn as one between enclosures."""
 
     cable: str
     flex: bool
     points: tuple[Point, ...]
     sheath_ends: tuple[SheathEnd, ...]
+    trunk: tuple[str, ...] = ()  # the singles that run in it, `cable` first
 
 
 @dataclass(frozen=True)

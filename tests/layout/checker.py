@@ -14,6 +14,8 @@ from sheetgen.model.style import Style
 
 CLEAR = 100  # conductors side by side are at least so far apart, middle to middle
 SHEATH_HALF = 110
+SHEATHS = ("sheath", "flex", "trunk")
+MOUTHS = ("mouth", "flex mouth", "trunk mouth")
 SLEEVE_CODES = ("sleeve code", "sleeve code light")
 PT = 35.277777
 Rect = tuple[float, float, float, float]
@@ -38,7 +40,7 @@ class SortedShapes:
         self.bridges = [s for s in lines if "bridge" in dict(s.about)]
         whole = [s for s in lines if "bridge" not in dict(s.about)]
         self.conductors = [s for s in whole if s.role.startswith("conductor")]
-        self.sheaths = [s for s in whole if s.role in ("sheath", "flex")]
+        self.sheaths = [s for s in whole if s.role in SHEATHS]
         self.symbols = [s for s in lines if s.role in ("symbol", "row line", "loose cross")]
         boxes = [s for s in drawing.shapes if isinstance(s, Box)]
         self.enclosures = [(dict(s.about)["accessory"], s) for s in boxes if s.role in ("enclosure", "board")]
@@ -46,7 +48,7 @@ class SortedShapes:
         self.sleeves = [s for s in boxes if s.role.startswith("sleeve")]
         self.tags = [s for s in boxes if s.role == "tag"]
         self.circles = [s for s in drawing.shapes if isinstance(s, Circle)]
-        self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in ("mouth", "flex mouth")]
+        self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in MOUTHS]
         self.dangers = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "danger mark"]
         self.marks = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "mark"]
         self.texts = [s for s in drawing.shapes if isinstance(s, Text)]
@@ -104,6 +106,12 @@ def crosses(shapes: SortedShapes, line: Line, box: Rect, half: float, slack: flo
     return meet(around, box, slack) and any(meet(stretch(a, b, half), box, slack) for a, b in pieces(line))
 
 
+def cables_of(shape: Line | Area) -> set[str]:
+    """The cable of a sheath or conductor, or the singles of a trunk."""
+    about = dict(shape.about)
+    return {about["cable"]} if "cable" in about else set(about["cables"].split(", "))
+
+
 def name(shape) -> str:
     """What a shape is, in words."""
     return f"{shape.role} {getattr(shape, 'text', '')} {' '.join(f'{k}={v}' for k, v in shape.about)}"
@@ -140,7 +148,7 @@ def _no_shared_stretch(shapes: SortedShapes) -> Iterator[str]:
 
 def _same_cable(a: Line, b: Line) -> bool:
     """A sheath and its own cores come near one another at the mouth."""
-    return dict(a.about).get("cable") == dict(b.about).get("cable") and a.role != b.role
+    return bool(cables_of(a) & cables_of(b)) and a.role != b.role
 
 
 def _no_touching(shapes: SortedShapes) -> Iterator[str]:
@@ -160,13 +168,13 @@ def _nothing_through_accessories(shapes: SortedShapes) -> Iterator[str]:
     ports = {id(line): {line.points[0], line.points[-1]} for line in shapes.conductors}
     mouths: dict[str, set[str]] = {}
     for mouth in shapes.mouths:
-        about = dict(mouth.about)
-        mouths.setdefault(about["cable"], set()).add(about["accessory"])
+        for cable in cables_of(mouth):
+            mouths.setdefault(cable, set()).add(dict(mouth.about)["accessory"])
     for line in (*shapes.conductors, *shapes.sheaths):
         sheath = line in shapes.sheaths
         for accessory, box in shapes.enclosures:
             inside = rect(box)
-            own = accessory in mouths.get(dict(line.about)["cable"], ()) if sheath else any(
+            own = any(accessory in mouths.get(cable, ()) for cable in cables_of(line)) if sheath else any(
                 inside[0] <= x <= inside[2] and inside[1] <= y <= inside[3] for x, y in ports[id(line)]
             )
             area = (inside[0] + 100, inside[1] + 100, inside[2] - 100, inside[3] - 100) if own and sheath else inside
@@ -202,9 +210,9 @@ def _text_clear(shapes: SortedShapes) -> Iterator[str]:
                 continue
             if text.role in SLEEVE_CODES and own.get("core") == about.get("core") and "core" in about:
                 continue  # its own core lies under the sleeve
-            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in ("sheath", "flex"):
+            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in SHEATHS:
                 continue
-            half = SHEATH_HALF if line.role in ("sheath", "flex") else 27
+            half = SHEATH_HALF if line.role in SHEATHS else 27
             if crosses(shapes, line, box, half):
                 yield f"struck text: {name(text)} by {name(line)}"
         for circle in shapes.circles:
@@ -222,7 +230,7 @@ def _text_clear(shapes: SortedShapes) -> Iterator[str]:
 def _tags_clear(shapes: SortedShapes) -> Iterator[str]:
     for tag in shapes.tags:
         for line in (*shapes.conductors, *shapes.sheaths):
-            if dict(line.about).get("cable") == dict(tag.about)["cable"]:
+            if dict(tag.about)["cable"] in cables_of(line):
                 continue
             half = SHEATH_HALF if line in shapes.sheaths else 40
             if crosses(shapes, line, rect(tag), half):
@@ -331,8 +339,7 @@ def _on_terminal(shapes: SortedShapes, x: int, y: int) -> bool:
 
 
 def _in_mouth(shapes: SortedShapes, x: int, y: int, line: Line) -> bool:
-    cable = dict(line.about)["cable"]
-    return any(within((x, y, x, y), rect(m)) for m in shapes.mouths if dict(m.about)["cable"] == cable)
+    return any(within((x, y, x, y), rect(m)) for m in shapes.mouths if cables_of(m) & cables_of(line))
 
 
 def _loose(shapes: SortedShapes, x: int, y: int) -> bool:

@@ -58,11 +58,11 @@ def _renamed(way: Arrangement, twin: Enclosure, enclosure: Enclosure) -> Arrange
             for a, b in zip(ea.terminations, eb.terminations, strict=True)}
     keys |= {a.key: b.key for la, lb in zip(twin.links, enclosure.links, strict=True)
              for a, b in zip(la, lb, strict=True)}
-    cables = {a: b for ea, eb in zip(twin.entries, enclosure.entries, strict=True)
-              for a, b in zip(ea.cables, eb.cables, strict=True)}
+    routes = {a: b for ea, eb in zip(twin.entries, enclosure.entries, strict=True)
+              for a, b in zip(ea.routes, eb.routes, strict=True)}
     return replace(
         way, ports={keys[k]: v for k, v in way.ports.items()}, tracks={keys[k]: v for k, v in way.tracks.items()},
-        pins={cables[c]: v for c, v in way.pins.items()},
+        pins={routes[c]: v for c, v in way.pins.items()},
     )
 
 
@@ -176,11 +176,11 @@ def _mark_arrangement(enclosure: Enclosure, entries: Sequence[CableEntry], style
     pins: dict[str, int] = {}
     x, low, high = 0, 0, 0
     for entry in entries:
-        span = (len(entry.cables) - 1) * m["pitch"]
+        span = (len(entry.routes) - 1) * m["pitch"]
         half = max(span + m["pitch"], entry.tag + 100) // 2
         if pins:
             x += half
-        pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.cables)})
+        pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.routes)})
         low, high = min(low, x - half), x + half
         x += half
     written = max(t.width for t in enclosure.titles) + 2 * m["edge"] + 200

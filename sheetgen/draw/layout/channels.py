@@ -89,7 +89,7 @@ def routes_of(scene: Scene) -> dict[str, dict[str, RouteEnds]]:
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
             if not entry.hangs:
-                for cable in entry.cables:
+                for cable in entry.routes:
                     seen.setdefault(cable, []).append((key, entry.edge != TOP, enclosure.row, entry.sheathed))
     channels: dict[str, dict[str, RouteEnds]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
     for cable, ends in seen.items():

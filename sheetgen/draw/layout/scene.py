@@ -54,9 +54,19 @@ class CableEntry:
     partner: str  # key of the enclosure at the other end
     edge: str  # TOP or BOTTOM
     terminations: tuple[Termination, ...]
-    sheathed: bool
+    sheathed: bool  # drawn as one from enclosure to enclosure: a cable, or singles as a trunk
     tag: int = 0  # width of the cable's tag; 0 where it has none
     hangs: bool = False  # the flex of a pendant
+
+    @property
+    def routes(self) -> tuple[str, ...]:
+        """What is drawn of it outside enclosures, each named by its cable: the run as one, or a lone single."""
+        return (self.run,) if self.sheathed else self.cables
+
+    @property
+    def trunk(self) -> tuple[str, ...]:
+        """The singles that run as one; () for a cable or a lone single."""
+        return self.cables if len(self.cables) > 1 else ()
 
 
 @dataclass(frozen=True)

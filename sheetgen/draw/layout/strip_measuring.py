@@ -212,10 +212,7 @@ def _measured(
     pins: dict[str, int] = {}
     for h in halves:
         for entry in (*h.tops, *h.bottoms):
-            for s in entry.terminations:
-                pins[s.core.rpartition("/")[0]] = (
-                    h.side * (strip + h.centres[entry.run]) if entry.sheathed else tracks[s.key]
-                )
+            pins[entry.run] = h.side * (strip + h.centres[entry.run])
     box = (-(strip + left.out + m["edge"]), strip + right.out + m["edge"])
     reach = [min(box[0], -(strip + left.tagged)), max(box[1], strip + right.tagged)]
     pendant = enclosure.pendant

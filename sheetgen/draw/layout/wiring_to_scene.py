@@ -69,12 +69,12 @@ def _numbered(name: str) -> tuple[tuple[int, str], ...]:
 
 
 def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
-    """Cables that go together: each by itself, but singles with the same two ends side by side."""
+    """Cables that go together: each by itself, but singles with the same two ends in one conduit as a trunk."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
     for cable in cables_in_order(wiring.cables):
         if not cable.link:
             alone = len(cable.cores) > 1
-            runs.setdefault((cable.name,) if alone else ("", *sorted(cable.ends)), []).append(cable)
+            runs.setdefault((cable.name,) if alone else ("", cable.run_in, *sorted(cable.ends)), []).append(cable)
     return runs
 
 
@@ -133,9 +133,10 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
         termination(cable, i, 0 if cable.ends[0] == at else 1, style)
         for cable in cables for i in range(len(cable.cores))
     )
-    sheathed = len(cables[0].cores) > 1
-    tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if sheathed else 0
-    return CableEntry(cables[0].name, tuple(c.name for c in cables), partner, edge, terminations, sheathed, tag)
+    tagged = len(cables[0].cores) > 1
+    tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if tagged else 0
+    names = tuple(c.name for c in cables)
+    return CableEntry(cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag)
 
 
 def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Enclosure:
@@ -150,7 +151,7 @@ def _with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
     """The mark with one run more; singles are written in it, for they have no tag."""
     terminations = tuple(s._replace(terminal=None) for s in entry.terminations)
     back = replace(entry, partner=partner, edge=TOP, terminations=terminations)
-    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.terminations)
+    lines = () if entry.tag else tuple(Title(s.label, "code", s.width) for s in entry.terminations)
     return replace(mark, entries=(*mark.entries, back), titles=(*mark.titles, *lines))
 
 

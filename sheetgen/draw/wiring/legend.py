@@ -86,9 +86,12 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
         yield [Line(((0, 0), (SAMPLE, 0)), "sheath")], "", "cable, with its name"
     if any(len(c.cores) > 1 and c.flex for c in wiring.cables):
         yield [Line(((0, 0), (SAMPLE, 0)), "flex")], "", "flexible cord"
-    if any(c.single for c in wiring.cables):
-        colour = next(c.cores[0].colour for c in wiring.cables if c.single)
-        yield [Line(((0, 0), (SAMPLE, 0)), "conductor", colour)], "", "single: colour and name at each end"
+    singles = [c for c in wiring.cables if c.single]
+    if singles:
+        sample: list[Shape] = [Line(((0, 0), (SAMPLE, 0)), "conductor", singles[0].cores[0].colour)]
+        yield sample, "", "single: colour and name at each end"
+    if len({frozenset(c.ends) for c in singles if not c.link}) < sum(not c.link for c in singles):
+        yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", "singles that run together"
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
     if any(end.terminal is None for core in wiring.cores() for end in core.ends):
