@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from circuits import Circuit
-from layout.checker import SortedShapes, broken_rules, ink, meet, pieces, rect
+from layout.checker import SortedShapes, broken_rules, cables_of, ink, meet, pieces, rect
 
 from sheetgen.draw.inking import brightness
 from sheetgen.draw.layout import wiring_to_layout
@@ -95,8 +95,12 @@ def test_a_handout_has_no_conductor_inside_accessories(name):
             assert not any(meet(rect(Line((a, b), "")), rect(box), 1) for a, b in pieces(line))
     kept = ("enclosure", "terminal", "sheath", "tag", "title", "board")
     assert [s for s in blank.shapes if s.role in kept] == [s for s in full.shapes if s.role in kept]
-    singles = {c.name for c in example(name)[0].cables if c.single and not c.link}
-    assert {dict(line.about)["cable"] for line in look.conductors} == singles
+    singles = [c for c in example(name)[0].cables if c.single and not c.link]
+    ends = [frozenset(c.ends) for c in singles]
+    lone = {c.name for c in singles if ends.count(frozenset(c.ends)) == 1}
+    assert {dict(line.about)["cable"] for line in look.conductors} == lone
+    together = {c.name for c in singles} - lone
+    assert {name for line in look.sheaths if line.role == "trunk" for name in cables_of(line)} == together
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)

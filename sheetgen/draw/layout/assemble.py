@@ -186,15 +186,18 @@ def _set_entry(
         track = x + inside.tracks[s.key]
         at, y = _port(s, inside, x, middles)
         points = [(at, y), (track, y), (track, lip)]
+        if s.key in inside.across:
+            own, over = inside.across[s.key]
+            points[2:] = [(track, frame.y + over), (x + own, frame.y + over), (x + own, lip)]
         parts.core_ends.append(_core_end_place(s, enclosure, inside, x, middles, scene))
         if entry.sheathed:
-            parts.conductors.append(ConductorPlace(s.core, (s.end,), tuple(points), (3, 0)))
+            parts.conductors.append(ConductorPlace(s.core, (s.end,), tuple(points), (len(points), 0)))
         else:
             parts.inner.setdefault(s.core.rpartition("/")[0], {})[s.end] = points
     for route in entry.routes:
         parts.pins[route, enclosure.key] = (x + inside.pins[route], edge)
     if entry.sheathed:
-        tracks = [x + inside.tracks[s.key] for s in entry.terminations]
+        tracks = [x + inside.across.get(s.key, (inside.tracks[s.key], 0))[0] for s in entry.terminations]
         cable, end = entry.cables[0], entry.terminations[0].end
         pin = x + inside.pins[cable]
         outermost = (min(tracks), max(tracks))

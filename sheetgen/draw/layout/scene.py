@@ -149,6 +149,9 @@ class Arrangement:
     header: int
     height: int
     cost: float
+    crossings: int = 0
+    across: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+    """Termination that goes over or under the strip -> x of its track on its cable's side, y at which it goes over."""
 
 
 @dataclass(frozen=True)
