@@ -142,6 +142,26 @@ def test_title_author_and_subject_are_set():
     assert facts["Subject"].replace(b"\x00", b"").endswith(RECORD.encode())
 
 
+def test_every_font_in_the_file_is_embedded():
+    for o in objects(pdf()):
+        if isinstance(o, dict) and str(o.get("Type")) == "/'Font'":
+            assert "FontDescriptor" in o, o
+            assert "FontFile2" in resolve1(o["FontDescriptor"])
+
+
+def test_the_only_date_in_the_file_is_that_of_the_job():
+    (facts,) = document(pdf()).info
+    assert facts["CreationDate"] == facts["ModDate"] == b"D:20260314"
+    (facts,) = document(pdf(info=Info("Undated"))).info
+    assert facts["CreationDate"] == facts["ModDate"] == b""
+
+
+def test_the_language_is_told_and_the_title_is_shown():
+    (catalog,) = [o for o in objects(pdf()) if isinstance(o, dict) and str(o.get("Type")) == "/'Catalog'"]
+    assert catalog["Lang"] == b"en-GB"
+    assert str(resolve1(catalog["ViewerPreferences"])["DisplayDocTitle"]) == "True"
+
+
 def test_every_page_has_a_bookmark_that_leads_to_its_sheet():
     doc = document(pdf())
     outlines = [(title, dest) for _, title, dest, *_ in doc.get_outlines()]
