@@ -77,7 +77,7 @@ def test_a_file_that_is_there_is_not_written_over(tmp_path: Path):
     (file,) = tmp_path.iterdir()
     assert file.suffix == ".yaml" and wiring_of(file.read_bytes()).job == "Hall/../light"
     file.write_text("mine", encoding="utf-8")
-    assert run(*arguments).exit_code == 1 and file.read_text(encoding="utf-8") == "mine"
+    assert run(*arguments).exit_code == 3 and file.read_text(encoding="utf-8") == "mine"
     assert run(*arguments, "--force").exit_code == 0 and file.read_text(encoding="utf-8") != "mine"
 
 

@@ -27,6 +27,7 @@ PLACES = {"ceiling": Level.CEILING, "wall": Level.WALL}
 def dimmer(options: Mapping[str, object]) -> AccessoryKind:
     """One-way with L and load, or two-way with COM, L1 and L2; what it gives the lamp is not told apart from full."""
     what = str(choice(options, "switching", WORDS, "one-way"))
+    terminals: tuple[TerminalKind, ...]
     if what == "two-way":
         terminals, positions, ports = (COM, L1, L2), PARTS[what][1], PARTS[what][3]
     else:

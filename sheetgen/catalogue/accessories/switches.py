@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from sheetgen.catalogue.accessories.entry import EARTH, Entry
 from sheetgen.model.accessory import AccessoryKind, Level, Meant, Position, SwitchKind, TerminalKind
@@ -44,7 +44,8 @@ SPELLINGS = {
 }
 
 
-def one_gang(what: str, *, level: Level = Level.WALL, name: str = "", flags: frozenset[str] = frozenset()):
+def one_gang(what: str, *, level: Level = Level.WALL, name: str = "",
+             flags: frozenset[str] = frozenset()) -> AccessoryKind:
     """A switch of one gang."""
     terminals, positions, face, ports = PARTS[what]
     return AccessoryKind(
@@ -59,7 +60,7 @@ def one_gang(what: str, *, level: Level = Level.WALL, name: str = "", flags: fro
     )
 
 
-def _build(what: str):
+def _build(what: str) -> Callable[[Mapping[str, object]], AccessoryKind]:
     def build(options: Mapping[str, object]) -> AccessoryKind:
         return one_gang(what)
 

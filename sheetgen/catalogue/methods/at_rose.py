@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.methods.plan import Plan
-from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, SWITCHED, End, Feed, Join, Joined, Loop, Wanted, Wire
+from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, SWITCHED, End, Feed, Join, JoinLaid, Loop, Wanted, Wire
 
 
 def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
@@ -21,7 +21,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
                 if along else first.accessory)
 
 
-def _drop(wanted: Wanted, joined: Joined, plan: Plan) -> None:
+def _drop(wanted: Wanted, joined: JoinLaid, plan: Plan) -> None:
     rose = wanted.lights[0].accessory
     (i, line), (k, switched) = joined.line, joined.switched
     down, back = Wire(LINE, LINE, line), Wire(SWITCHED, SWITCHED, switched)

@@ -20,14 +20,13 @@ from sheetgen.model.accessory import (
     SwitchKind,
     TerminalKind,
 )
-from sheetgen.model.description import AccessoryText, KindText
+from sheetgen.model.description import YES_OR_NO, AccessoryText, KindText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
 COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
 NO_LAMP_WORDS = ("none", "no", "no lamp", "nothing", "out")
-YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[Accessory, ...], tuple[Cable, ...]]:
@@ -61,8 +60,11 @@ def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | Non
     path = ("accessories", name)
     own = {folded(k): (k, v) for k, v in ledger.description.content.kinds.items()}
     extra = dict(text.model_extra or {})
+    options: tuple[str, ...]
+    kind: AccessoryKind | None
     if folded(text.kind) in own:
-        kind, options = _own_kind(ledger, *own[folded(text.kind)]), ()
+        entry, options = None, ()
+        kind = _own_kind(ledger, *own[folded(text.kind)])
     else:
         entry = catalogue.find(text.kind)
         if entry is None:
@@ -80,12 +82,17 @@ def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | Non
     if "lamp" in extra:
         extra["lamp"] = _lamp(ledger, extra["lamp"], (*path, "lamp"))
     try:
-        kind = kind or entry.build(extra)
+        kind = entry.build(extra) if entry else kind
+        if kind is None:
+            return None
         kind = with_connectors(kind, tuple(text.connectors))
     except BadOption as bad:
         ledger.note(path, "E307", str(bad))
         return None
-    if YES.get(str(extra.get("metal", "no")).casefold()):
+    metal = YES_OR_NO.get(str(extra.get("metal", "no")).strip().casefold())
+    if metal is None:
+        ledger.note((*path, "metal"), "E209", f"'metal': '{extra['metal']}' is neither yes nor no.", "Write yes or no.")
+    if metal:
         kind = replace(kind, flags=kind.flags | {"metal"})
     return _with_ways(ledger, kind, text.ways, path)
 
@@ -128,11 +135,15 @@ def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None
 
     positions = []
     for position, joins in text.positions.items():
-        pairs = [j for j in joins if len(j) == 2]
+        pairs = [j for j in joins if len(j) == 2 and j[0] != j[1]]
         if len(pairs) < len(joins):
-            ledger.note((*path, "positions", position), "E310", "A position joins terminals in pairs: [[A, B]].")
+            ledger.note((*path, "positions", position), "E310", "A position joins terminals in pairs of two: [[A, B]].")
         positions.append(Position(position, tuple(
             (terminal(a, "positions", position), terminal(b, "positions", position)) for a, b in pairs)))
+    for i, load in enumerate(text.loads):
+        if load.from_ == load.to:
+            ledger.note((*path, "loads", i), "E310",
+                        f"A load lies between two terminals, not from '{load.to}' to itself.")
     loads = tuple(
         LoadKind(terminal(load.from_, "loads", i, "from"), terminal(load.to, "loads", i, "to"),
                  ledger.quantity(load.load, "W", "8 W", (*path, "loads", i, "load")) or Fraction(8),
@@ -146,7 +157,7 @@ def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None
     )
 
 
-def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple[Accessory, Cable]:
+def _pendant(ledger: Ledger, rose: Accessory, extra: Mapping[str, object], number: int) -> tuple[Accessory, Cable]:
     """The lampholder and flex that `lamp:` of a rose stands for."""
     lamp_name = f"{rose.name} lamp"
     path = ("accessories", rose.name)

@@ -26,7 +26,8 @@ def board_of(ledger: Ledger) -> tuple[Board, tuple[Accessory, ...]]:
     """The board and one accessory for each way, in the order of their numbers; a board without ways has way 1."""
     text = ledger.description.content.board
     written = text.ways or {"1": None}
-    ways = tuple(_way(ledger, number, written[number] or WayText()) for number in sorted(written, key=_natural))
+    none = WayText.model_validate({})
+    ways = tuple(_way(ledger, number, written[number] or none) for number in sorted(written, key=_natural))
     accessories = tuple(Accessory(w.accessory, KIND, at=w.at) for w in ways)
     board = Board(text.name, ways, text.earthing, text.ze, text.voltage, text.where)
     return board, accessories

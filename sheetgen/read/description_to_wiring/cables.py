@@ -82,11 +82,12 @@ class _Reader:
         if not colours:
             colours = "current" if cable_type.sheath == "flex" else default_colours
         cores = self._cores(cable_type, colours, ends)
-        if None in ends:
+        here, there = ends
+        if here is None or there is None:
             return None
         self._method()
         return Cable(
-            self.name, cable_type.name, size, cores, (ends[0].name, ends[1].name), colours,
+            self.name, cable_type.name, size, cores, (here.name, there.name), colours,
             cpc_size=cpc_size(cable_type, size), sheath=cable_type.sheath, run_in=self.text.in_,
             method=self.text.method.upper(), length=self.text.length, note=self.text.note,
             at=self.ledger.mark(("cables", self.name)), at_one_end=bool(self.text.at),
@@ -106,7 +107,8 @@ class _Reader:
         for key in missing:
             self.note((), "E202", f"'{key}' is missing in cables {self.name}.",
                       "Where only one end was seen write 'at:' and that accessory, without 'from' and 'to'.")
-        return tuple(self._accessory(k, w) if w else None for k, w in (("from", text.from_), ("to", text.to)))
+        return (self._accessory("from", text.from_) if text.from_ else None,
+                self._accessory("to", text.to) if text.to else None)
 
     def _method(self) -> None:
         if self.text.method and self.text.method.upper() not in METHODS:
@@ -156,7 +158,8 @@ class _Reader:
             if len(terminals) != (1 if self.text.at else 2):
                 self._not_two(word)
                 continue
-            core_ends = tuple(self._end(word, i, t, ends[i]) for i, t in enumerate((*terminals, UNSEEN)[:2]))
+            first, second = (*terminals, UNSEEN)[:2]
+            core_ends = self._end(word, 0, first, ends[0]), self._end(word, 1, second, ends[1])
             found.append(_core(self.name, name, cable_type, core_ends))
         found = self._in_order(found, cable_type, colours)
         if len(found) == len(self.text.cores):
@@ -273,6 +276,7 @@ def _core(cable: str, name: tuple[str, str], cable_type: CableType, ends: tuple[
 
 
 def _with_sleeves(core: Core, sleeves: tuple[str | None, str | None]) -> Core:
-    return replace(core, ends=tuple(
+    here, there = (
         replace(end, sleeve=None if end.terminal is None and (end.nothing or core.cpc) else sleeve)
-        for end, sleeve in zip(core.ends, sleeves, strict=True)))
+        for end, sleeve in zip(core.ends, sleeves, strict=True))
+    return replace(core, ends=(here, there))
