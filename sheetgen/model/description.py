@@ -125,6 +125,8 @@ class AccessoryText(BaseModel):
     room: Words = ""
     note: Words = ""
     opened: YesOrNo = Field(True, description="no: nobody has looked inside")
+    in_: Words = Field("", alias="in", description="the accessory in whose enclosure it lies; ends written Relay.S1")
+    labels: dict[str, Words] = Field({}, description="terminal: the name printed on the real thing")
     connectors: Several = Field([], description="lone connectors lying in its enclosure, by name")
     ways: dict[str, int] = Field({}, description="how many conductors a terminal takes, where it differs")
 

@@ -24,7 +24,7 @@ def screen_sheet(text: bytes | str, source: str = "") -> str:
     """The whole sheet, as HTML."""
     wiring, solution, reading = understood(text)
     views = [_view("found", "As found", wiring, solution, reading, Look())]
-    for name in ("legacy", "current"):
+    for name in style_of().sets:
         recoloured, _, read = understood(text, name)
         views.append(_view(name, f"All {name}", recoloured, solution, read, Look(name)))
     views.append(_view("mono", "Black and white", wiring, solution, reading, Look(mono=True)))

@@ -64,7 +64,8 @@ JOINT_BOX = Entry(
     "four terminals, any number, or named ones",
 )
 CONNECTOR = Entry(
-    "lone connector", connector, ("connector", "choc block", "connector block", "wire connector"), (),
+    "lone connector", connector, (
+        "connector", "choc block", "connector block", "wire connector", "terminal block", "terminal strip"), (),
     "one joint in free space; inside another accessory write `connectors: [N]` there",
 )
 LOOSE_END = Entry(

@@ -11,10 +11,10 @@ from sheetgen.model.accessory import AccessoryKind, Level, Meant, Position, Swit
 COM = TerminalKind("COM", Meant.CONTACT, aliases=("C", "common", "com"))
 L1 = TerminalKind("L1", Meant.CONTACT, aliases=("1", "1 way", "1way", "A1", "way 1"))
 L2 = TerminalKind("L2", Meant.CONTACT, aliases=("2", "2 way", "2way", "A2", "way 2"))
-I1 = TerminalKind("L1", Meant.CONTACT, aliases=("A1",))
-I2 = TerminalKind("L2", Meant.CONTACT, aliases=("A2",))
-I3 = TerminalKind("L3", Meant.CONTACT, aliases=("B1", "C1"))
-I4 = TerminalKind("L4", Meant.CONTACT, aliases=("B2", "C2"))
+I1 = TerminalKind("L1", Meant.CONTACT, aliases=("A1", "1"))
+I2 = TerminalKind("L2", Meant.CONTACT, aliases=("A2", "2"))
+I3 = TerminalKind("L3", Meant.CONTACT, aliases=("B1", "C1", "3"))
+I4 = TerminalKind("L4", Meant.CONTACT, aliases=("B2", "C2", "4"))
 
 # kind -> (terminals, positions, face, ports)
 PARTS = {
@@ -38,8 +38,10 @@ PARTS = {
     ),
 }
 SPELLINGS = {
-    "one-way": ("1-way", "one way", "1 way", "single pole", "one-way switch"),
-    "two-way": ("2-way", "two way", "2 way", "two-way switch"),
+    "one-way": (
+        "1-way", "one way", "1 way", "single pole", "one-way switch", "1 gang", "1 gang 1 way", "one gang",
+        "one gang one way"),
+    "two-way": ("2-way", "two way", "2 way", "two-way switch", "1 gang 2 way", "one gang two way"),
     "intermediate": ("intermediate switch", "crossover", "inter"),
 }
 

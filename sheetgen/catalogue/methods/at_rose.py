@@ -43,4 +43,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, refuses,
+            lambda found: found.at_light and not found.at_switch and not found.at_joint_box,
             ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"))

@@ -55,4 +55,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("at the switch", "line and neutral looped at the switches", lay, refuses,
+            lambda found: found.at_switch,
             ("switch", "looped at the switch", "loop at the switch", "at the switches"))

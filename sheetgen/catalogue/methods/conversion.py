@@ -52,6 +52,6 @@ JOIN = Join(
         Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
-    refuses, two_ends=False,
+    refuses, two_ends=False, briefly=" by conversion",
     also=("by conversion", "three wires, in and out at the first", "in and out at the first", "converted"),
 )

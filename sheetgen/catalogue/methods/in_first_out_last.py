@@ -31,7 +31,7 @@ JOIN = Join(
         Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
-    refuses, two_ends=True,
+    refuses, two_ends=True, briefly=", in at the first switch and out at the last",
     also=("in at the first, out at the last", "three wires, out at the last", "in at the first out at the last",
           "out at the second"),
 )

@@ -49,7 +49,7 @@ JOIN = Join(
         Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
-    refuses, two_ends=False,
+    refuses, two_ends=False, briefly=" with the line carried through",
     also=("strappers, line carried through", "two strappers with the line carried through",
           "two strappers in one three-core"),
 )

@@ -27,5 +27,5 @@ JOIN = Join(
         Sign("there is not one switch", lambda chain: chain.last == 0),
         Sign("the switch does not lie between line and the lamp", _line_to_lamp),
     ),
-    refuses, two_ends=False, also=("one way", "1-way", "1 way", "single switch"),
+    refuses, two_ends=False, briefly="", also=("one way", "1-way", "1 way", "single switch"),
 )

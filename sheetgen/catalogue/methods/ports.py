@@ -156,7 +156,18 @@ class Join:
     signs: tuple[Sign, ...]
     refuses: Callable[[int, bool], str]  # number of switches, in conduit -> the reason, or ""
     two_ends: bool  # line comes in at one switch and the switched line goes out at another
+    briefly: str  # after "two-way": " by conversion"
     also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Parting:
+    """Where line and neutral of a circuit part, as recognition has found it: what the sign of a loop needs."""
+
+    at_switch: bool  # in the enclosure of one of its switches
+    at_joint_box: bool  # in a joint box on its switched line
+    at_light: bool  # in a light, or an accessory on its switched line
+    line_to_switches: bool  # from there the line goes to the switches and past no light, the neutral past no switch
 
 
 @dataclass(frozen=True)
@@ -179,6 +190,7 @@ class Loop:
     says: str  # in a record: "line and neutral looped at the rose"
     lay: Callable[[Wanted, Feed, Plan], Feed]  # the third is what it writes into
     refuses: Callable[[Join, bool], str]  # join, in conduit -> the reason, or ""
+    holds: Callable[[Parting], bool]  # the sign by which it is known again
     also: tuple[str, ...] = ()
 
 

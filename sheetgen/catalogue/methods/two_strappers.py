@@ -39,5 +39,6 @@ JOIN = Join(
         Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
-    refuses, two_ends=True, also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),
+    refuses, two_ends=True, briefly=" with two strappers",
+    also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),
 )

@@ -23,9 +23,10 @@ from sheetgen.model.accessory import (
 from sheetgen.model.description import YES_OR_NO, AccessoryText, KindText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd
+from sheetgen.read.description_to_wiring.enclosures import enclosed
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
-COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
+COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal", "opened", "in", "labels")
 NO_LAMP_WORDS = ("none", "no", "no lamp", "nothing", "out")
 
 
@@ -44,7 +45,7 @@ def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[A
         if kind is None:
             continue
         accessory = Accessory(name, kind, text.room, note=text.note, at=ledger.mark(("accessories", name)),
-                              opened=text.opened)
+                              opened=text.opened, labels=_labels(ledger, name, kind, text.labels))
         extra = text.model_extra or {}
         if kind.level is Level.PENDANT:
             accessory = replace(accessory, hangs_from=str(extra.get("hangs from", "")))
@@ -53,7 +54,24 @@ def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[A
             lamp, flex = _pendant(ledger, accessory, extra, len(flexes) + 1)
             made.append(lamp)
             flexes.append(flex)
-    return _hung(ledger, tuple(made)), tuple(flexes)
+    return enclosed(ledger, _hung(ledger, tuple(made))), tuple(flexes)
+
+
+def _labels(ledger: Ledger, name: str, kind: AccessoryKind, words: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """The terminals as printed on the real thing: canonical name, printed name; each printed name once."""
+    found: dict[str, str] = {}
+    for word, printed in words.items():
+        path = ("accessories", name, "labels", word)
+        terminal = find_terminal(kind, word)
+        if terminal is None:
+            ledger.note(path, "E317", f"'{name}' ({kind.name}) has no terminal '{word}'.",
+                        nearest(word, (t.name for t in kind.terminals)))
+        elif not printed.strip() or folded(printed) in map(folded, found.values()):
+            ledger.note(path, "E327", f"'{printed}' cannot be printed at '{word}'.",
+                        "Each terminal has a name of its own.")
+        else:
+            found[terminal] = printed.strip()
+    return tuple((t.name, found[t.name]) for t in kind.terminals if t.name in found)
 
 
 def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | None:
@@ -66,7 +84,8 @@ def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | Non
         entry, options = None, ()
         kind = _own_kind(ledger, *own[folded(text.kind)])
     else:
-        entry = catalogue.find(text.kind)
+        entry, said = catalogue.understood(text.kind)
+        extra = {**said, **extra}
         if entry is None:
             if text.kind not in ledger.description.broken:
                 ledger.note((*path, "kind"), "E306", f"There is no accessory called '{text.kind}'.",
@@ -113,7 +132,7 @@ def _with_ways(ledger: Ledger, kind: AccessoryKind, ways: dict[str, int], path: 
 def find_terminal(kind: AccessoryKind, word: str) -> str | None:
     """The canonical name of the terminal a word means, or None. Canonical names win over aliases."""
     tidy = word.strip()
-    for same in (lambda w: w, lambda w: folded(w).replace(" ", ".").replace("/", ".")):
+    for same in (str, _without_signs, _run_together):
         for terminal in kind.terminals:
             if same(tidy) == same(terminal.name):
                 return terminal.name
@@ -121,6 +140,15 @@ def find_terminal(kind: AccessoryKind, word: str) -> str | None:
             if any(same(tidy) == same(alias) for alias in terminal.aliases):
                 return terminal.name
     return None
+
+
+def _without_signs(word: str) -> str:
+    return folded(word).replace(" ", ".").replace("/", ".")
+
+
+def _run_together(word: str) -> str:
+    """'1in' and 'L in' as people run them together."""
+    return folded(word).replace(" ", "")
 
 
 def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None:
