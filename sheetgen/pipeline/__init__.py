@@ -133,6 +133,7 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
         wiring, solution, reading,
         drawings=drawings,
         legend=legend(wiring, reading, style, marks=len(drawings) > 1),
+        legends=tuple(legend(wiring, reading, style, sheet=drawing) for drawing in drawings),
         diagrams=diagrams_for(wiring, solution, style),
         plots=plots_for(wiring, solution, reading, style),
         sets=style.sets,

@@ -197,10 +197,10 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: Mapping[str, object], numbe
         kind = lampholder({})
     colours = ledger.colour_set(str(extra.get("flex", "")), "accessories", rose.name, "flex") or "current"
     line, neutral = ledger.sets[colours].cores["two-core flex"]
-    name, cables = f"F{number}", ledger.description.content.cables
+    name, cables = f"Flex {number}", ledger.description.content.cables
     while name in cables:
         number += 100
-        name = f"F{number}"
+        name = f"Flex {number}"
     ends = (rose.name, lamp_name)
     flex = Cable(
         name, "two-core flex", read_size("0.75"), sheath="flex", colours=colours, ends=ends, at=rose.at,
