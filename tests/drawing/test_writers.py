@@ -82,7 +82,7 @@ def test_every_conductor_has_a_dark_casing(name):
 
 @pytest.mark.parametrize("name", ["colour", "mono"])
 def test_a_sleeve_to_fit_is_louder_than_any_other(name):
-    """It is black, its edge more than twice as heavy; in colour no core has that edge's paint, in mono none is black."""
+    """It is black, its edge more than twice as heavy; no core has that edge's paint; in mono none is black."""
     style = load_style(name)
     to_fit = outline(Box(0, 0, 260, 150, "sleeve to fit", 0, "BN"), style)
     for code in style.colours:
