@@ -25,7 +25,8 @@ def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     legend: tuple[Block, ...] = (Picture(legends[number - 1]),) if legends else ()
     notes = tuple(_notes(look, _ends_on(drawing) if total > 1 else None))
     foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), notes), FOOT)
-    return Page("wiring", title, (Picture(drawing, enlarge=True), foot, *(_more(look) if number == total else ())))
+    picture = Picture(drawing, enlarge=True, alike=look.job.drawings)
+    return Page("wiring", title, (picture, foot, *(_more(look) if number == total else ())))
 
 
 def _notes(look: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]:

@@ -39,15 +39,21 @@ def row_of(accessory: Accessory) -> str:
 def pendants_of(wiring: Wiring) -> dict[str, str]:
     """Lampholder -> rose, for those that can hang beneath it: one flex to that rose and nothing else."""
     found: dict[str, str] = {}
+    taken: set[str] = set()
     by_name = {a.name: a for a in wiring.accessories}
+    cables_at: dict[str, list[Cable]] = {}
+    for cable in wiring.cables:
+        for end in dict.fromkeys(cable.ends):
+            cables_at.setdefault(end, []).append(cable)
     for accessory in wiring.accessories:
         host = by_name.get(accessory.hangs_from)
-        cables = [c for c in wiring.cables if accessory.name in c.ends]
+        cables = cables_at.get(accessory.name, [])
         if accessory.kind.level is not Level.PENDANT or host is None or len(cables) != 1 or cables[0].single:
             continue
         standing = row_of(host) == CEILING and host.kind.level is not Level.PENDANT
-        if standing and host.name in cables[0].ends and host.name not in found.values():
+        if standing and host.name in cables[0].ends and host.name not in taken:
             found[accessory.name] = host.name
+            taken.add(host.name)
     return found
 
 
@@ -93,6 +99,9 @@ def wiring_to_scene(
     by_name = {a.name: a for a in wiring.accessories}
     here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
     entries: dict[str, list[CableEntry]] = {name: [] for name in here}
+    links: dict[str, list[Cable]] = {}
+    for cable in cables_in_order(c for c in wiring.cables if c.link):
+        links.setdefault(cable.ends[0], []).append(cable)
     enclosures: dict[str, Enclosure] = {}
     for cables in _runs(wiring).values():
         ends = cables[0].ends
@@ -116,7 +125,9 @@ def wiring_to_scene(
                 enclosures[key] = _with_run(known, entry, ends[end])
     for name, accessory in here.items():
         if name not in hung:
-            enclosures[name] = _enclosure(accessory, rank[name], tuple(entries[name]), wiring, style)
+            enclosures[name] = _enclosure(
+                accessory, rank[name], tuple(entries[name]), links.get(name, ()), wiring, style
+            )
     for lamp, rose in hung.items():
         if lamp in here:
             enclosures[rose] = replace(enclosures[rose], pendant=_pendant(here[lamp], entries[lamp][0], wiring, style))
@@ -156,11 +167,12 @@ def _with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
 
 
 def _enclosure(
-    accessory: Accessory, rank: int, entries: tuple[CableEntry, ...], wiring: Wiring, style: Style
+    accessory: Accessory, rank: int, entries: tuple[CableEntry, ...], within: Sequence[Cable], wiring: Wiring,
+    style: Style,
 ) -> Enclosure:
     links = tuple(
         (termination(cable, i, 0, style), termination(cable, i, 1, style))
-        for cable in cables_in_order(wiring.cables) if cable.link and cable.ends[0] == accessory.name
+        for cable in within
         for i in range(len(cable.cores))
     )
     if links:

@@ -95,7 +95,8 @@ def _items(block: Items, setting: Typesetting, room: float) -> list[Piece]:
 
 
 def _picture(block: Picture, setting: Typesetting, room: float) -> list[Piece]:
-    scale = enlargement(block.drawing, setting.style) if block.enlarge else block.scale
+    alike = block.alike or (block.drawing,)
+    scale = min(enlargement(d, setting.style) for d in alike) if block.enlarge else block.scale
     pieces = pictures_of(block.drawing, setting, room, scale)
     pieces[-1].below = 0.5 * mm  # a drawing has white around it already
     if not block.caption:
