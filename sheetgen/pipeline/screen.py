@@ -9,6 +9,7 @@ from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.model.drawing import Drawing, Line, Shape
+from sheetgen.model.layout import CoreEndPlace, Layout, MarkPlace
 from sheetgen.model.reading import Reading
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Solution
@@ -22,12 +23,19 @@ MOST_TOLD = 64  # settings of a group up to which each is told in words
 
 def screen_sheet(text: bytes | str, source: str = "") -> str:
     """The whole sheet, as HTML."""
+    return screen_to_html(*screen_of(text, source))
+
+
+def screen_of(text: bytes | str, source: str = "") -> tuple[Screen, Solution]:
+    """The drawings in every look, the sentences and flows of every setting; and the solution."""
     wiring, solution, reading = understood(text)
-    views = [_view("found", "As found", wiring, solution, reading, Look())]
+    layout = wiring_to_layout(wiring, style_of())  # one for all looks: nothing moves when another is put on
+    views = [_view("found", "As found", layout, wiring, solution, reading, Look())]
     for name in style_of().sets:
         recoloured, _, read = understood(text, name)
-        views.append(_view(name, f"All {name}", recoloured, solution, read, Look(name)))
-    views.append(_view("mono", "Black and white", wiring, solution, reading, Look(mono=True)))
+        labelled = _relabelled(layout, wiring, recoloured)
+        views.append(_view(name, f"All {name}", labelled, recoloured, solution, read, Look(name)))
+    views.append(_view("mono", "Black and white", layout, wiring, solution, reading, Look(mono=True)))
     flows = {
         group.switches or group.lamps: {
             row.setting: tuple(name for kind, name in flow_of(wiring, solution, group, row).steps() if kind == "core")
@@ -36,13 +44,31 @@ def screen_sheet(text: bytes | str, source: str = "") -> str:
         for group in solution.groups
     }
     stories = stories_of(wiring, solution, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
-    screen = Screen(tuple(views), stories, flows, source, fingerprint(text))
-    return screen_to_html(screen, solution)
+    return Screen(tuple(views), stories, flows, source, fingerprint(text)), solution
 
 
-def _view(name: str, title: str, wiring: Wiring, solution: Solution, reading: Reading, look: Look) -> View:
+def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
+    """The same places with the colour codes of another colour set: 'RD W1' becomes 'BN W1'."""
+    renamed = {core.key: core.label for core in after.cores()}
+    code_of = {core.key: (core.label, renamed[core.key]) for core in before.cores()}
+    single_of = {f"{core.label} {core.cable}": f"{renamed[core.key]} {core.cable}" for core in before.cores()}
+
+    def end(place: CoreEndPlace) -> CoreEndPlace:
+        old, new = code_of[place.core]
+        return replace(place, code=replace(place.code, text=f"{new}{place.code.text.removeprefix(old)}"))
+
+    def mark(place: MarkPlace) -> MarkPlace:
+        return replace(place, words=tuple(replace(w, text=single_of.get(w.text, w.text)) for w in place.words))
+
+    return Layout(tuple(
+        replace(sheet, core_ends=tuple(map(end, sheet.core_ends)), marks=tuple(map(mark, sheet.marks)))
+        for sheet in layout.sheets
+    ))
+
+
+def _view(name: str, title: str, layout: Layout, wiring: Wiring, solution: Solution, reading: Reading,
+          look: Look) -> View:
     style = style_of(look)
-    layout = wiring_to_layout(wiring, style)
     sheets = layout_to_drawing(layout, wiring, reading, style)
     for position in range(1, _most_positions(wiring)):
         moved = layout_to_drawing(layout, turned(wiring, position), reading, style)
