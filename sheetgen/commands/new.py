@@ -14,7 +14,7 @@ from sheetgen.commands.reading import read_file
 from sheetgen.commands.run import FAILED, NOT_UNDERSTOOD, Done, status_alone
 from sheetgen.commands.saying import complain, printable, say
 from sheetgen.commands.writing import OutputFolder, safe_name
-from sheetgen.model.problems import Refused
+from sheetgen.model.problems import Refused, nearest
 
 WIRED = ("sheathed cable", "singles in conduit")
 
@@ -129,12 +129,23 @@ def _sets() -> tuple[str, ...]:
 
 
 def _choose(question: str, choices: list[str] | tuple[str, ...], usual: str = "") -> str:
-    """One of a numbered list."""
+    """One of a numbered list, by its number or its name."""
     click.echo(f"{question}:")
     for number, choice in enumerate(choices, 1):
         click.echo(f"  {number}  {choice}")
     default = choices.index(usual) + 1 if usual in choices else 1
-    return choices[click.prompt("Number", type=click.IntRange(1, len(choices)), default=default) - 1]
+
+    def chosen(word: str) -> str:
+        if word.strip().isdecimal() and 1 <= int(word[:9]) <= len(choices):
+            return choices[int(word) - 1]
+        named = [choice for choice in choices if choice.casefold() == word.strip().casefold()]
+        if not named:
+            raise click.BadParameter(f"'{printable(word)}' is neither a number from 1 to {len(choices)} nor one of the "
+                                     f"names. {nearest(word, choices)}")
+        return named[0]
+
+    answer: str = click.prompt("Number or name", value_proc=chosen, default=str(default))
+    return answer
 
 
 def _rooms(question: str, example: str) -> tuple[str, ...]:
