@@ -177,3 +177,35 @@ def test_states_to_read() -> None:
     assert lines[7] == "" and lines[8] == "Group 2"
     assert run("states", SOUND).output.splitlines()[0].split() == ["Door", "Study", "lamp"] or "Group" not in (
         run("states", SOUND).output)
+
+
+def test_the_name_used_for_a_terminal_is_the_name_printed(tmp_path: Path) -> None:
+    """'C' is COM on many a switch; who wrote C finds C on the sheet."""
+    file = copied(SOUND, tmp_path / "named.yaml")
+    file.write_text(SOUND.read_text().replace("brown: [loop, COM]", "brown: [loop, C]"))
+    assert run("draw", file, "-o", tmp_path).exit_code == 0
+    drawn = re.findall(r"<text[^>]*>([^<]*)</text>", (tmp_path / "named.svg").read_text())
+    assert "C" in drawn and "COM" not in drawn
+    assert run("draw", SOUND, "-o", tmp_path).exit_code == 0
+    drawn = re.findall(r"<text[^>]*>([^<]*)</text>", (tmp_path / f"{SOUND.stem}.svg").read_text())
+    assert "COM" in drawn and "C" not in drawn
+
+
+def test_the_card_has_room_for_what_is_altered_later(tmp_path: Path) -> None:
+    assert run("job", SOUND, "--pages", "card", "-o", tmp_path).exit_code == 0
+    said = words_of(tmp_path / f"{SOUND.stem}.pdf")
+    assert "Altered since" in said and "What was altered" in said
+
+
+@pytest.mark.parametrize("colours", [(), ("--colours", "legacy"), ("--colours", "current")])
+def test_no_colour_set_hides_a_wrong_sleeve(colours: tuple[str, ...], tmp_path: Path) -> None:
+    """A green sleeve on a switched line: in no colour set is it shown as the sleeve that is needed."""
+    file = copied(SOUND, tmp_path / "sleeve.yaml")
+    file.write_text(SOUND.read_text().replace("sleeved: [blue]", "sleeved: {blue: green}"))
+    assert run("draw", file, *colours, "-o", tmp_path).exit_code == 0
+    text = (tmp_path / "sleeve.svg").read_text()
+    standing = re.findall(r'data-core="W2/2"[^>]*data-sleeve="([a-z]+)"', text)
+    assert set(standing) == ({"missing"} if colours else {"wrong"})
+    assert run("draw", SOUND, *colours, "-o", tmp_path).exit_code == 0
+    right = (tmp_path / f"{SOUND.stem}.svg").read_text()
+    assert set(re.findall(r'data-core="W2/2"[^>]*data-sleeve="([a-z]+)"', right)) == {"fitted"}
