@@ -89,3 +89,28 @@ def test_a_full_description_is_called_after_its_source(tmp_path: Path) -> None:
     assert run("check", tmp_path / "A light-full.yaml").exit_code == 0
     missing = run("new", "--from", tmp_path / "none.yaml", "--print")
     assert missing.exit_code == 2 and missing.stderr.startswith(f"{tmp_path}/none.yaml: E001")
+
+
+def test_an_answer_may_be_a_name_and_a_wrong_one_is_asked_again() -> None:
+    done = answer("Porch", "Hall", "SINGLES in conduit", "9", "0", "at the roze", "line at the switches", "Legacy", "")
+    assert done.exit_code == 0
+    said = done.output
+    assert "'9' is neither a number from 1 to " in said and "'0' is neither a number" in said
+    assert "'at the roze' is neither a number from 1 to " in said
+    assert "loop: line at the switches" in said and "wired: singles in conduit" in said and "colours: legacy" in said
+    assert "The switches are joined by" not in said  # one switch: there is nothing to choose
+
+
+def test_every_number_of_a_list_is_its_own_answer() -> None:
+    joins = [answer("", "", "1", "1", number, "1", "").output for number in ("1", "2")]
+    assert "join: conversion" in joins[0] and "join: line carried through" in joins[1]
+    assert "The switches are joined by:\n  1  conversion\n  2  line carried through\n" in joins[0]
+
+
+def test_what_was_answered_is_written_and_nothing_else_was() -> None:
+    options = ("--light", "Attic", "--switch", "Stairs", "--switch", "Attic")
+    asked = CliRunner().invoke(main, ["new", "--print", *options])
+    assert asked.exit_code == 0
+    assert "method: {loop: at the rose, switching: two-way, join: conversion, wired: sheathed cable}" in (
+        asked.output.splitlines())
+    assert "job: Attic light" in asked.output and "1: {serves: Attic light}" in asked.output

@@ -175,8 +175,27 @@ def test_states_to_read() -> None:
     rows = {tuple(line.split()) for line in lines[3:7]}
     assert rows == {("L1", "L1", "off"), ("L2", "L1", "on"), ("L2", "L2", "off"), ("L1", "L2", "on")}
     assert lines[7] == "" and lines[8] == "Group 2"
-    assert run("states", SOUND).output.splitlines()[0].split() == ["Door", "Study", "lamp"] or "Group" not in (
-        run("states", SOUND).output)
+    assert run("states", SOUND).output.splitlines() == [
+        "Door  Study lamp", "----  ----------", "off   off", "on    on"]
+
+
+def test_states_of_a_lamp_that_is_not_switched_and_of_none(tmp_path: Path) -> None:
+    file = tmp_path / "steady.yaml"
+    file.write_text(STEADY)
+    assert run("states", file).output.splitlines() == ["Lamp", "----", "on"]
+    file.write_text(STEADY.replace("batten lampholder", "joint box, connectors: [L, N, E]"))
+    assert run("states", file).output == "No lamp and no switch is connected to the board.\n"
+
+
+STEADY = """
+job: A lamp
+board: {ways: {1: {serves: Lights}}}
+colours: current
+accessories:
+  Lamp: {kind: batten lampholder}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Lamp, cores: {brown: [L, L], blue: [N, N], cpc: [E, E]}}
+"""
 
 
 def test_the_name_used_for_a_terminal_is_the_name_printed(tmp_path: Path) -> None:
