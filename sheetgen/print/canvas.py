@@ -41,12 +41,12 @@ class SheetCanvas(Canvas):
 
     def setFillColor(self, aColor: AnyColour, alpha: float | None = None) -> None:
         """As the canvas does; colours come from `colour`, which gives one object for each paint."""
-        if self._changed("fill", aColor):
+        if self._changed("fill", id(aColor)):
             super().setFillColor(aColor, alpha)
 
     def setStrokeColor(self, aColor: AnyColour, alpha: float | None = None) -> None:
         """As the canvas does."""
-        if self._changed("stroke", aColor):
+        if self._changed("stroke", id(aColor)):
             super().setStrokeColor(aColor, alpha)
 
     def setLineWidth(self, width: float) -> None:
