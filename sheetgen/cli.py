@@ -6,7 +6,7 @@ import importlib
 
 import click
 
-from sheetgen.commands.saying import complain
+from sheetgen.commands.saying import complain, printable
 from sheetgen.model.problems import BadStyle, nearest
 
 STOPPED = 130  # exit status of a run that was stopped by hand, as shells have it
@@ -44,7 +44,7 @@ class LazyCommands(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """Name the nearest command where there is none of that name."""
         if args and args[0] not in COMMANDS and not args[0].startswith("-"):
-            raise click.UsageError(f"There is no command '{args[0]}'. {nearest(args[0], COMMANDS)}", ctx)
+            raise click.UsageError(f"There is no command '{printable(args[0])}'. {nearest(args[0], COMMANDS)}", ctx)
         return super().resolve_command(ctx, args)
 
     def invoke(self, ctx: click.Context) -> object:

@@ -141,7 +141,7 @@ def test_a_rose_with_a_lamp_has_a_flex_in_todays_colours_whatever_the_fixed_wiri
         "  W1: {type: twin 1.0, from: way 1, to: Landing, cores: {RD: [L, loop], BK: [N, N]}}", "colours: legacy"))
     lamp = wiring.accessory("Landing lamp")
     assert (lamp.kind.level, lamp.hangs_from, lamp.kind.loads[0].watts) == (Level.PENDANT, "Landing", Fraction(8))
-    flex = wiring.cable("F1")
+    flex = wiring.cable("Flex 1")
     assert [c.colour for c in flex.cores] == ["BN", "BU"]
     assert flex.cores[0].ends[0].node == Terminal("Landing", "SL")
 

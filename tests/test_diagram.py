@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import combinations, pairwise, product
 
 import pytest
@@ -96,6 +97,7 @@ def expected(figure: Figure, nets) -> set[frozenset[str]]:
     """The nets of the wiring, of the terminals that the diagram shows."""
     schematic = figure.plan.schematic
     shown = {outer(pin) for symbol in schematic.symbols for pin in symbol.pins}
+    shown |= {end for symbol in schematic.symbols if not symbol.note for rung in symbol.rungs for end in rung.ends}
     shown |= {tap for bar in figure.bars for _, tap in bar.taps}
     found: dict[object, set[str]] = {}
     for terminal in shown:
@@ -200,7 +202,7 @@ def miniatures(wiring):
     """(group, row, figure, drawing) of every setting that is shown."""
     solution = wiring_to_solution(wiring)
     for group in solution.groups:
-        figure = plan_to_figure(plan_of(schematic_of(wiring, solution, group)), SMALL, width_of)
+        figure = plan_to_figure(plan_of(schematic_of(wiring, solution, group, most_rungs=1)), SMALL, width_of)
         for row in rows_to_tell(group):
             state = state_of(Solved(wiring, solution), group, row)
             yield solution, group, row, figure, figure_to_drawing(figure, SMALL, state)
@@ -218,7 +220,10 @@ def check_miniatures(wiring) -> None:
                 if line.role == "diagram current":
                     assert about(line, "core") in carrying
         lit = [s for s in drawing.shapes if getattr(s, "role", "") == "diagram lit"]
-        assert len(lit) == sum(bool(lamp.fraction) for lamp in row.lamps)
+        names = {about(shape, "symbol") for shape in lit}
+        shining = {n for n, lamp in zip(group.lamps, row.lamps, strict=True) if lamp.fraction}
+        assert names <= shining
+        assert bool(names) == bool(shining), "loads in parallel are one symbol"
         texts_free(drawing)
         inside(drawing)
         assert all(STYLE.letterings[t.role].size >= 6 for t in drawing.shapes if isinstance(t, Text))
@@ -274,6 +279,55 @@ def test_a_group_of_five_switches_shows_all_in_the_first_position_and_each_opera
     assert [sum(a != b for a, b in zip(first, other, strict=True)) for other in others] == [1] * 5
     operated = [next(i for i in range(5) if first[i] != other[i]) for other in others]
     assert operated == list(range(5))
+
+
+# loads in parallel
+
+
+def lights(count: int, watts: int = 8):
+    """A wiring of so many fittings in a row behind one switch."""
+    c = Circuit()
+    feed, door = c.way(), c.put("Door", "one-way switch", connectors=["joint"])
+    c.twin(feed.accessory, door, ("L", "COM"), ("N", "joint"))
+    before, line, neutral = door, "L1", "joint"
+    for i in range(1, count + 1):
+        fitting = c.put(f"Hall {i}", "light fitting", lamp=Fraction(watts))
+        c.twin(before, fitting, (line, "L"), (neutral, "N"))
+        before, line, neutral = fitting, "L", "N"
+    return c.wiring()
+
+
+def words_of(drawing: Drawing) -> list[str]:
+    """Every text of a drawing."""
+    return [shape.text for shape in drawing.shapes if isinstance(shape, Text)]
+
+
+def test_a_few_lamps_in_parallel_stand_on_a_rung_each():
+    wiring = lights(4)
+    check(wiring)
+    (drawing,) = diagrams_of(wiring, wiring_to_solution(wiring), None, STYLE)
+    assert [text for text in words_of(drawing) if text.startswith("Hall")] == [f"Hall {i}, 8 W" for i in range(1, 5)]
+    bodies = [s for s in drawing.shapes if isinstance(s, Circle) and s.role == "diagram body"]
+    assert len({shape.x for shape in bodies}) == 1 and len({shape.y for shape in bodies}) == 4
+
+
+@pytest.mark.parametrize("count", [7, 20])
+def test_many_lamps_in_parallel_are_one_symbol_that_names_them_all(count):
+    wiring = lights(count)
+    check(wiring)
+    (drawing,) = diagrams_of(wiring, wiring_to_solution(wiring), None, STYLE)
+    assert len([s for s in drawing.shapes if isinstance(s, Circle) and s.role == "diagram body"]) == 1
+    assert f"\N{MULTIPLICATION SIGN} {count}" in words_of(drawing)
+    said = " ".join(words_of(drawing))
+    everyone = ", ".join(f"Hall {i}" for i in range(1, count + 1))
+    assert f"\N{MULTIPLICATION SIGN} {count}: {everyone}; 8 W each" in said
+    assert drawing.height < 60 * MM
+
+
+def test_a_loop_from_lamp_to_lamp_is_one_connection_and_a_core_that_joins_nothing_is_left_out():
+    wiring = lights(3)
+    for _, figure in figures(wiring):
+        assert all(len(path) == 2 for path in figure.paths), "every wire is one straight line"
 
 
 # how good it is

@@ -25,6 +25,20 @@ def read_colour(text: str) -> str | None:
     return word.upper() if word.upper() in CODES else WORDS.get(word.casefold())
 
 
+_SLEEVE = re.compile(
+    r"(?P<core>.+?)[\s,]*\(?\b(?:over-?)?(?:taped|sleeved|marked|tagged)\s+(?:in\s+|with\s+)?(?P<colour>[\w/ -]+?)"
+    r"(?:\s+(?:tape|sleeve|sleeving))?\)?", re.IGNORECASE)
+_WITH = re.compile(
+    r"(?P<core>.+?)[\s,]*\(?\bwith\s+(?:an?\s+)?(?P<colour>[\w/ -]+?)\s+(?:tape|sleeve|sleeving)\)?", re.IGNORECASE)
+
+
+def with_sleeve(text: str) -> tuple[str, str]:
+    """A core as written, and the colour of the sleeve written with it: 'black (taped red)' -> ('black', 'RD')."""
+    found = _SLEEVE.fullmatch(text.strip()) or _WITH.fullmatch(text.strip())
+    colour = read_colour(found["colour"]) if found else None
+    return (found["core"].strip(), colour) if found and colour else (text, "")
+
+
 def read_core_name(text: str) -> tuple[str, str] | None:
     """A core as written: colour and what tells it apart. ('RD', '1') for 'red 1'; ('cpc', '') for a bare cpc."""
     word = " ".join(text.strip().split())

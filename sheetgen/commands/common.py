@@ -17,7 +17,7 @@ files_argument = click.argument("files", nargs=-1, required=True, type=click.Pat
 file_argument = click.argument("file", type=click.Path(path_type=Path), metavar="FILE")
 
 
-def _known_set(ctx: click.Context, param: click.Parameter, value: str | None) -> str:
+def known_set(ctx: click.Context, param: click.Parameter, value: str | None) -> str:
     """The name of a colour set, a file under styles/colours; read only when the option is given. "" is as found."""
     if value is None:
         return ""
@@ -33,8 +33,9 @@ def look_options(command: Command) -> Command:
     for option in (
         click.option("--paper", type=click.Choice(["a4", "a3"]), default="a4", show_default=True, help="Sheet size."),
         click.option("--mono", is_flag=True, help="For a black-and-white printer: line patterns instead of colours."),
-        click.option("--colours", callback=_known_set, metavar="SET",
-                     help="Redraw in this colour set, legacy or current, by what each core joins. Default: as found."),
+        click.option("--colours", callback=known_set, metavar="SET",
+                     help="Redraw in this colour set (`sheetgen list colours`), by what each core joins. "
+                          "Default: as found."),
     ):
         command = option(command)
     return command

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import click
 
-TOPICS = ("accessories", "cables", "colours", "codes", "methods", "pages", "schema")
+TOPICS = ("accessories", "cables", "devices", "colours", "codes", "methods", "pages", "schema")
 
 
 @click.command(name="list", short_help="List accessories, cables, colours, methods known.")
@@ -44,6 +44,12 @@ def _cables() -> str:
     return f"{_columns(rows)}\nsizes: {', '.join(METRIC)} mm2; old: {', '.join(IMPERIAL)}"
 
 
+def _devices() -> str:
+    from sheetgen.catalogue.devices import CATALOGUE
+
+    return _columns([(e.name, ", ".join(f"{r} A" for r in e.ratings), e.says) for e in CATALOGUE])
+
+
 def _colours() -> str:
     from sheetgen.pipeline import Look, style_of
 
@@ -78,6 +84,7 @@ def _schema() -> str:
 
 
 SHOW = {
+    "devices": _devices,
     "accessories": _accessories, "cables": _cables, "colours": _colours, "codes": _codes,
     "methods": _methods, "pages": _pages, "schema": _schema,
 }

@@ -9,11 +9,12 @@ from typing import TypedDict, Unpack
 import click
 
 from sheetgen.catalogue import methods
+from sheetgen.commands.common import known_set
 from sheetgen.commands.reading import read_file
 from sheetgen.commands.run import FAILED, NOT_UNDERSTOOD, Done, status_alone
 from sheetgen.commands.saying import complain, printable, say
 from sheetgen.commands.writing import OutputFolder, safe_name
-from sheetgen.model.problems import Refused
+from sheetgen.model.problems import Refused, nearest
 
 WIRED = ("sheathed cable", "singles in conduit")
 
@@ -42,7 +43,7 @@ class Asked(TypedDict):
 @click.option("--loop", type=click.Choice([loop.name for loop in methods.LOOPS]), help="Where line and neutral loop.")
 @click.option("--join", type=click.Choice([join.name for join in methods.JOINS]), help="How the switches are joined.")
 @click.option("--wired", type=click.Choice(WIRED), help="Default: sheathed cable.")
-@click.option("--colours", type=click.Choice(["current", "legacy"]), help="Default: current.")
+@click.option("--colours", callback=known_set, metavar="SET", help="A colour set; default: current.")
 @click.option("--size", default="", help="Size of the conductors: 1.0, 1.5, 3/.029.")
 @click.option("--way", default="1", show_default=True, help="The way of the board that feeds it.")
 @click.option("--full", is_flag=True, help="Write out every accessory, cable and core, with comments, to be edited.")
@@ -115,19 +116,36 @@ def _questions(asked: Asked) -> Asked:
     fitting = [join.name for known, join in pairs if known.name == loop]
     usual = methods.usual_join(len(switches), conduit).name
     join = asked["join"] or (_choose("The switches are joined by", fitting, usual) if len(fitting) > 1 else "")
-    colours = asked["colours"] or _choose("Colours", ("current", "legacy"))
+    colours = asked["colours"] or _choose("Colours", _sets(), "current")
     job = asked["job"] or click.prompt("The sheet is called", default=_name(lights))
     return {**asked, "job": job, "lights": lights, "switches": switches, "wired": wired, "loop": loop, "join": join,
             "colours": colours}
 
 
+def _sets() -> tuple[str, ...]:
+    from sheetgen.read.style_from_yaml import load_sets
+
+    return tuple(load_sets())
+
+
 def _choose(question: str, choices: list[str] | tuple[str, ...], usual: str = "") -> str:
-    """One of a numbered list."""
+    """One of a numbered list, by its number or its name."""
     click.echo(f"{question}:")
     for number, choice in enumerate(choices, 1):
         click.echo(f"  {number}  {choice}")
     default = choices.index(usual) + 1 if usual in choices else 1
-    return choices[click.prompt("Number", type=click.IntRange(1, len(choices)), default=default) - 1]
+
+    def chosen(word: str) -> str:
+        if word.strip().isdecimal() and 1 <= int(word[:9]) <= len(choices):
+            return choices[int(word) - 1]
+        named = [choice for choice in choices if choice.casefold() == word.strip().casefold()]
+        if not named:
+            raise click.BadParameter(f"'{printable(word)}' is neither a number from 1 to {len(choices)} nor one of the "
+                                     f"names. {nearest(word, choices)}")
+        return named[0]
+
+    answer: str = click.prompt("Number or name", value_proc=chosen, default=str(default))
+    return answer
 
 
 def _rooms(question: str, example: str) -> tuple[str, ...]:

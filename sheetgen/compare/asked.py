@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from sheetgen.catalogue import methods
 from sheetgen.model.accessory import Level
 from sheetgen.model.description import DescriptionText
@@ -10,12 +12,11 @@ from sheetgen.model.reading import MethodFound
 from sheetgen.model.wiring import Wiring
 
 WIRED = ("sheathed cable", "singles in conduit")
-COLOURS = ("current", "legacy")
 
 
-def asked_for(words: str, wiring: Wiring, circuit: MethodFound) -> DescriptionText:
+def asked_for(words: str, wiring: Wiring, circuit: MethodFound, colours: Collection[str]) -> DescriptionText:
     """The short description: the method in words, the rooms and the way of the circuit. Refused with every problem."""
-    asked = _understood(words)
+    asked = _understood(words, colours)
     ways = {w.number: {"serves": w.serves} for w in wiring.board.ways}
     way = next((w.number for w in wiring.board.ways if w.accessory in circuit.ways), "")
     return DescriptionText.model_validate({
@@ -25,11 +26,11 @@ def asked_for(words: str, wiring: Wiring, circuit: MethodFound) -> DescriptionTe
     })
 
 
-def _understood(words: str) -> dict[str, str]:
+def _understood(words: str, colours: Collection[str]) -> dict[str, str]:
     known = {
         **{w: ("loop", loop.name) for loop in methods.LOOPS for w in (loop.name, *loop.also)},
         **{w: ("join", join.name) for join in methods.JOINS for w in (join.name, *join.also)},
-        **{w: ("wired", w) for w in WIRED}, **{w: ("colours", w) for w in COLOURS},
+        **{w: ("wired", w) for w in WIRED}, **{w: ("colours", w) for w in colours},
     }
     asked: dict[str, str] = {}
     problems = []

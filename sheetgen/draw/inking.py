@@ -8,7 +8,6 @@ from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 
 CASING, HEAVY_CASING, SHEATH_CASING = 32, 44, 60  # so much wider than what lies on it, hundredths of a millimetre
-DARK = 0.4  # of full white: darker paints stand out on white paper
 NO_PAINT = Paint()
 
 
@@ -42,17 +41,15 @@ def strokes(line: Line, style: Style) -> tuple[Stroke, ...]:
 def outline(shape: Box | Circle | Area, style: Style) -> Paint:
     """Fill and edge of a closed shape. Where the role leaves one open, the colour fills it."""
     role = style.roles[shape.role]
-    if shape.role == "sleeve to fit" or not _coloured(shape, role):
-        own = style.colours[shape.colour].stroke if shape.role == "sleeve to fit" and shape.colour else ""
-        edge = own if own and brightness(own) < DARK else role.stroke
-        return Paint(stroke=edge, fill=role.fill, width=role.width, dash=role.dash)
+    if not _coloured(shape, role):
+        return Paint(stroke=role.stroke, fill=role.fill, width=role.width, dash=role.dash)
     return Paint(stroke=role.stroke, fill=style.colours[shape.colour].stroke, width=role.width, dash=role.dash)
 
 
 def bands(box: Box, style: Style) -> tuple[tuple[Box, str], ...]:
     """Bands across a sleeve whose colour is two: every other one in the second colour."""
     role = style.roles[box.role]
-    if box.role == "sleeve to fit" or not _coloured(box, role):
+    if not _coloured(box, role):
         return ()
     paint = style.colours[box.colour]
     if paint.second:

@@ -15,13 +15,12 @@ FAMILY = "DejaVu Sans Condensed"
 _FILES = {
     "regular": ("Sheetgen", "DejaVuSansCondensed.ttf"),
     "bold": ("Sheetgen-Bold", "DejaVuSansCondensed-Bold.ttf"),
-    "oblique": ("Sheetgen-Oblique", "DejaVuSansCondensed-Oblique.ttf"),
 }
 
 
 @cache
 def font(face: str) -> TTFont:
-    """The font of a face ("regular", "bold", "oblique"), registered with ReportLab under `font_name(face)`."""
+    """The font of a face ("regular", "bold"), registered with ReportLab under `font_name(face)`."""
     name, file = _FILES[face]
     loaded = TTFont(name, str(styles_folder() / "fonts" / file))
     pdfmetrics.registerFont(loaded)

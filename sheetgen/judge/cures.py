@@ -23,7 +23,7 @@ from sheetgen.model.words import joined
 
 MOST_CURES = 3  # of one finding
 MOST_SETTINGS = 64  # of one group: beyond, no cure is tried
-MOST_WORK = 24_000  # settings solved in all while cures are looked for
+MOST_WORK = 4_000  # settings solved in all while cures are looked for
 CURABLE = (
     "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",

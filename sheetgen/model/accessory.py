@@ -104,10 +104,13 @@ class AccessoryKind:
     rails: tuple[tuple[str, str], ...] = ()  # board way only: terminal -> "line" | "neutral" | "earth"
     ports: tuple[tuple[str, str], ...] = ()  # port of a wiring method -> terminal
     letter: str = "X"  # class letter of IEC 81346-2
+    fuse: Fraction | None = None  # ampere, of a fuse of its own (fused connection unit)
+    fuse_assumed: bool = False  # the usual one: the description does not give it
     flags: frozenset[str] = field(default_factory=frozenset)
     """Known flags: "dimmer", "sensor", "electronics" (a test could harm it), "three-pole isolator", "fan",
     "class I", "metal", "class II", "pull-cord", "emergency", "joint box", "loose end",
-    "not seen" (stands for an accessory that nobody has found yet), "no lamp" (a lamp has its place here and is out)."""
+    "not seen" (stands for an accessory that nobody has found yet), "no lamp" (a lamp has its place here and is out),
+    "fused" (has a fuse of its own), "socket"."""
 
     def terminal(self, name: str) -> TerminalKind:
         """The terminal of that canonical name; KeyError if there is none."""
@@ -133,6 +136,7 @@ class Accessory:
     note: str = ""
     at: Mark = Mark()
     opened: bool = True  # False: the user has not looked inside; what is landed in it may be more than is written
+    holds: tuple[str, ...] = ()  # other accessories in its enclosure; their terminals are its own: 'Relay.S1'
     assumed: bool = False  # the description does not name it: the lamp that a rose is taken to have
 
     @property

@@ -16,15 +16,18 @@ from sheetgen.model.quantities import BadQuantity, read_quantity
 Path = tuple[str | int, ...]
 
 
-def _quantity(unit: str, example: str):
+def _quantity(unit: str, example: str) -> BeforeValidator:
     def check(value: object) -> Fraction:
         try:
             return read_quantity(value, unit, example)
         except BadQuantity as bad:
             raise PydanticCustomError("quantity", "{said}", {"said": str(bad)}) from None
 
-    schema = WithJsonSchema({"type": ["string", "number"], "description": f"for example {example}"})
-    return Annotated[Fraction, BeforeValidator(check), schema]
+    return BeforeValidator(check)
+
+
+def _as_in(example: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": ["string", "number"], "description": f"for example {example}"})
 
 
 def _text(value: object) -> object:
@@ -68,9 +71,9 @@ Residual = Annotated[
     Fraction | Literal["none", "unknown"] | None, PlainValidator(_residual),
     WithJsonSchema({"type": ["string", "number"], "description": "for example 30 mA; none; unknown"}),
 ]
-Metres = _quantity("m", "7 m")
-Ohms = _quantity("ohm", "0.32 ohm")
-Volts = _quantity("V", "230 V")
+Metres = Annotated[Fraction, _quantity("m", "7 m"), _as_in("7 m")]
+Ohms = Annotated[Fraction, _quantity("ohm", "0.32 ohm"), _as_in("0.32 ohm")]
+Volts = Annotated[Fraction, _quantity("V", "230 V"), _as_in("230 V")]
 _WORD = {"type": ["string", "number", "boolean", "null"]}
 Words = Annotated[str, BeforeValidator(_text), WithJsonSchema(_WORD)]
 Several = Annotated[
@@ -79,20 +82,20 @@ Several = Annotated[
 ]
 
 
-class Part(BaseModel):
+class TextPart(BaseModel):
     """What all parts of a description share: no unknown keys, no changes."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
 
 
-class DrawnText(Part):
+class DrawnText(TextPart):
     """Who drew it and when."""
 
     by: Words = ""
     on: Words = ""
 
 
-class WayText(Part):
+class WayText(TextPart):
     """One way of the board."""
 
     serves: Words = ""
@@ -102,7 +105,7 @@ class WayText(Part):
     off: YesOrNo = Field(False, description="found switched off, or its fuse withdrawn")
 
 
-class BoardText(Part):
+class BoardText(TextPart):
     """The consumer unit or fuse board."""
 
     name: Words = "Consumer unit"
@@ -122,11 +125,13 @@ class AccessoryText(BaseModel):
     room: Words = ""
     note: Words = ""
     opened: YesOrNo = Field(True, description="no: nobody has looked inside")
+    in_: Words = Field("", alias="in", description="the accessory in whose enclosure it lies; ends written Relay.S1")
+    labels: dict[str, Words] = Field({}, description="terminal: the name printed on the real thing")
     connectors: Several = Field([], description="lone connectors lying in its enclosure, by name")
     ways: dict[str, int] = Field({}, description="how many conductors a terminal takes, where it differs")
 
 
-class CableText(Part):
+class CableText(TextPart):
     """One cable and both ends of each of its cores."""
 
     type: Words = Field(description="type and size: twin and earth 1.5, single 1.0, three-core 3/.029")
@@ -148,7 +153,7 @@ class CableText(Part):
     note: Words = ""
 
 
-class LoadText(Part):
+class LoadText(TextPart):
     """A load of an accessory defined in the description itself."""
 
     from_: Words = Field(alias="from")
@@ -157,7 +162,7 @@ class LoadText(Part):
     what: Literal["lamp", "fan", "electronics"] = "lamp"
 
 
-class KindText(Part):
+class KindText(TextPart):
     """An accessory defined in the description itself."""
 
     terminals: list[Words]
@@ -166,7 +171,7 @@ class KindText(Part):
     level: Literal["ceiling", "wall"] = "wall"
 
 
-class MethodText(Part):
+class MethodText(TextPart):
     """How a circuit is wired, in the words of the catalogue of methods."""
 
     loop: Words = Field("", description="at the rose, at the switch, at a joint box, line at the switches")
@@ -175,7 +180,7 @@ class MethodText(Part):
     wired: Words = Field("", description="sheathed cable, or singles in conduit")
 
 
-class LengthsText(Part):
+class LengthsText(TextPart):
     """How long each stretch of a circuit is."""
 
     feed: Metres | None = Field(None, description="from the board")
@@ -185,7 +190,7 @@ class LengthsText(Part):
     on: Metres | None = Field(None, description="from one circuit to the next")
 
 
-class ByMethod(Part):
+class ByMethod(TextPart):
     """A circuit given by its method: the method lays every core."""
 
     method: MethodText | None = None

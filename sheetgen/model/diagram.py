@@ -14,6 +14,17 @@ Pairs = tuple[tuple[Terminal, Terminal], ...]
 
 
 @dataclass(frozen=True)
+class Rung:
+    """One of several loads in parallel: what it is, its name, its words, and its terminals on the two sides."""
+
+    what: str
+    load: str
+    words: str
+    ends: tuple[Terminal, Terminal]
+    labels: tuple[str, str]
+
+
+@dataclass(frozen=True)
 class Symbol:
     """A contact, a load, a joint or a loose end, with the pins on its two sides from top to bottom.
 
@@ -29,6 +40,8 @@ class Symbol:
     load: str = ""
     joins: tuple[tuple[str, Pairs], ...] = ()  # of each position of the switch: the pins joined
     labels: tuple[str, ...] = ()  # of a, then b: what stands beside each pin
+    rungs: tuple[Rung, ...] = ()  # of loads in parallel that stand below one another, with this symbol's pins for all
+    note: str = ""  # which loads one symbol stands for
 
     @property
     def pins(self) -> tuple[Terminal, ...]:
@@ -36,13 +49,26 @@ class Symbol:
         return tuple(dict.fromkeys((*self.a, *self.b)))
 
 
+def rungs_of(symbol: Symbol) -> tuple[Rung, ...]:
+    """The rungs that are drawn; none where one load stands for all."""
+    return () if symbol.note else symbol.rungs
+
+
 @dataclass(frozen=True)
 class Connection:
-    """A core between two pins; or, within an accessory, what leads from a terminal to a pin that shares it."""
+    """What joins two pins: a core, or cores through terminals that only join; or a lead within an accessory.
 
-    core: str  # Core.key; "" within an accessory
+    `cores` has each core with its two ends, as they follow from the first pin to the second; none for a lead.
+    """
+
+    cores: tuple[tuple[str, Terminal, Terminal], ...]
     ends: tuple[Terminal, Terminal]
     label: str
+
+    @property
+    def core(self) -> str:
+        """The key of its first core; "" for a lead."""
+        return self.cores[0][0] if self.cores else ""
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,7 @@ class Job:
     reading: Reading
     drawings: tuple[Drawing, ...] = ()  # of the wiring, one for each sheet
     legend: Drawing | None = None
+    legends: tuple[Drawing, ...] = ()  # of each drawing: only what occurs on it
     diagrams: tuple[Diagram, ...] = ()
     plots: tuple[Drawing, ...] = ()  # of the volt drop, where there is something to see
     sets: Mapping[str, ColourSet] = field(default_factory=dict)

@@ -43,7 +43,8 @@ class TerminalPlace:
 class AccessoryPlace:
     """An accessory: its enclosure, what is written in it, its terminals, and where its contacts or lamp are shown.
 
-    `devices` gives the two columns between which each switch's contacts, then each load, are drawn; `lamp` is where
+    `devices` gives the two columns between which each switch's contacts, then each load, are drawn (None: not shown
+    here, for the accessory is drawn in parts); `lamp` is where
     the lamp symbol stands where it stands apart from the terminals (a lampholder).
     """
 
@@ -51,7 +52,7 @@ class AccessoryPlace:
     frame: Frame
     titles: tuple[TextPlace, ...]
     terminals: tuple[TerminalPlace, ...]
-    devices: tuple[tuple[int, int], ...] = ()
+    devices: tuple[tuple[int, int] | None, ...] = ()
     lamp: Point | None = None
     board: bool = False
 
@@ -74,8 +75,8 @@ class CoreEndPlace:
 class ConductorPlace:
     """What is seen of a conductor in one piece, from `ends[0]` on.
 
-    A core of a cable has a piece at each end, from terminal to sheath; a single is one piece from end to end, or to a
-    continuation mark.
+    A core of a cable, and a single in a trunk, has a piece at each end, from terminal to sheath; a lone single is one
+    piece from end to end, or to a continuation mark.
     """
 
     core: str
@@ -96,12 +97,13 @@ class SheathEnd:
 
 @dataclass(frozen=True)
 class SheathPlace:
-    """A sheath from end to end (or to a continuation mark)."""
+    """A sheath from end to end (or to a continuation mark); or a trunk: singles drawn as one between enclosures."""
 
     cable: str
     flex: bool
     points: tuple[Point, ...]
     sheath_ends: tuple[SheathEnd, ...]
+    trunk: tuple[str, ...] = ()  # the singles that run in it, `cable` first
 
 
 @dataclass(frozen=True)

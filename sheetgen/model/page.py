@@ -77,12 +77,16 @@ class Form:
 
 @dataclass(frozen=True)
 class Picture:
-    """A drawing at its own size; with a `scale` below 1 it must hold no text. `enlarge`: larger where there is room."""
+    """A drawing at its own size; with a `scale` below 1 it must hold no text. `enlarge`: larger where there is room.
+
+    `alike`: drawings that are enlarged all by the same, each on its sheet.
+    """
 
     drawing: Drawing
     scale: float = 1.0
     caption: str = ""
     enlarge: bool = False
+    alike: tuple[Drawing, ...] = ()
 
 
 @dataclass(frozen=True)

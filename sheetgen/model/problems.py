@@ -57,10 +57,16 @@ def nearest(word: str, known: Iterable[str]) -> str:
     """'Did you mean ...?' for the closest known word, or the known words where none is close."""
     words = list(dict.fromkeys(known))
     folded = {w.casefold(): w for w in reversed(words)}
-    close = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)
+    close = [w for w in get_close_matches(word.casefold()[:60], folded, n=4, cutoff=0.6) if _digits_agree(word, w)]
     if close:
         return f"Did you mean '{folded[close[0]]}'?"
     if not words:
         return ""
     shown = ", ".join(f"'{w}'" for w in words[:12])
     return f"Known: {shown}{', ...' if len(words) > 12 else ''}."
+
+
+def _digits_agree(word: str, known: str) -> bool:
+    """'way 7' is never a slip for 'way 1': where a word has a number, only one with the same number is meant."""
+    digits = [c for c in word if c.isdigit()]
+    return not digits or digits == [c for c in known if c.isdigit()]

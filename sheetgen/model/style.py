@@ -39,7 +39,7 @@ class Lettering:
     """How a text role is set."""
 
     size: float  # points
-    face: str = "regular"  # "regular", "bold", "oblique"
+    face: str = "regular"  # "regular", "bold"
     paint: str = "#000000"
 
 

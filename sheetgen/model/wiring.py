@@ -131,7 +131,7 @@ class Cable:
 class Device:
     """The protective device of a way: 'type B 6 A', 'BS 3036 5 A'."""
 
-    type: str  # "B", "C", "D", "BS 3036", "BS 1361", "BS 88-3"
+    type: str  # name of its entry in the catalogue of devices: "B", "BS 3036", ...
     rating: Fraction  # ampere
 
     def __str__(self) -> str:

@@ -29,11 +29,12 @@ def where(look: Lookup, sleeve: Sleeve) -> str:
     return f"{core} at {look.end(core.ends[sleeve.end])}"
 
 
-def sleeves_to_fit(look: Lookup) -> str:
-    """How many sleeves are to be fitted, of which colours, and what stands already."""
-    wanted = to_fit(look)
-    fitted = sum(s.standing is Standing.FITTED for s in look.job.reading.sleeves)
-    needless = sum(s.standing is Standing.NEEDLESS for s in look.job.reading.sleeves)
+def sleeves_to_fit(look: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
+    """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
+    here = [s for s in look.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
+    wanted = tuple(s for s in here if s.standing in TO_FIT)
+    fitted = sum(s.standing is Standing.FITTED for s in here)
+    needless = sum(s.standing is Standing.NEEDLESS for s in here)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
     if fitted:
         says += f" {fitted} fitted."

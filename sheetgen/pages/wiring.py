@@ -21,18 +21,27 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
-    legend: tuple[Block, ...] = (Picture(look.job.legend),) if look.job.legend else ()
-    foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), tuple(_notes(look))), FOOT)
-    return Page("wiring", title, (Picture(drawing, enlarge=True), foot, *(_more(look) if number == total else ())))
+    legends = look.job.legends or ((look.job.legend,) * total if look.job.legend else ())
+    legend: tuple[Block, ...] = (Picture(legends[number - 1]),) if legends else ()
+    notes = tuple(_notes(look, _ends_on(drawing) if total > 1 else None))
+    foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), notes), FOOT)
+    picture = Picture(drawing, enlarge=True, alike=look.job.drawings)
+    return Page("wiring", title, (picture, foot, *(_more(look) if number == total else ())))
 
 
-def _notes(look: Lookup) -> list[Block]:
-    blocks: list[Block] = [Words(sleeves_to_fit(look), "quiet", "Sleeves.")]
+def _notes(look: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]:
+    blocks: list[Block] = [Words(sleeves_to_fit(look, ends), "quiet", "Sleeves.")]
     if look.recoloured:
         blocks.append(Words(NOT_AS_FOUND_SHORT, "quiet", "Colours are not as found."))
     elif mixed(look):
         blocks.append(Words(MIXED_COLOURS_SHORT, "quiet", "Caution."))
     return blocks
+
+
+def _ends_on(drawing: Drawing) -> frozenset[tuple[str, int]]:
+    """The core ends that are drawn on a sheet, as core and end."""
+    abouts = (dict(shape.about) for shape in drawing.shapes)
+    return frozenset((about["core"], int(about["end"])) for about in abouts if "core" in about and "end" in about)
 
 
 def _more(look: Lookup) -> tuple[Block, ...]:

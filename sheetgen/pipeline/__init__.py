@@ -143,6 +143,7 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
         circuit.wiring, circuit.solution, reading,
         drawings=drawings,
         legend=legend(circuit.wiring, reading, style, marks=len(drawings) > 1),
+        legends=tuple(legend(circuit.wiring, reading, style, sheet=drawing) for drawing in drawings),
         diagrams=diagrams_for(circuit, style),
         plots=plots_for(circuit, reading, style),
         sets=style.sets,

@@ -103,7 +103,7 @@ def by_method(words: str, like: bytes | str) -> str:
     if len(circuits) != 1:
         raise Refused([Problem(Mark(), "E411", f"A method is compared with a description of one circuit, not of "
                                f"{len(circuits)}.", "Write the wanted wiring in a file of its own.")])
-    return description_to_text(asked_for(words, wiring, circuits[0]))
+    return description_to_text(asked_for(words, wiring, circuits[0], style_of().sets))
 
 
 def _job(wiring: Wiring, style: Style, text: bytes | str, source: str) -> Job:

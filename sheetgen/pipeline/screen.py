@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import flow_of
 from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.model.drawing import Drawing, Line, Shape
+from sheetgen.model.layout import CoreEndPlace, Layout, MarkPlace
 from sheetgen.model.reading import Reading
 from sheetgen.model.screen import Screen, View
+from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import Look, fingerprint, judged, shown_in, style_of
 from sheetgen.print.screen import screen_to_html
@@ -22,12 +23,19 @@ MOST_TOLD = 64  # settings of a group up to which each is told in words
 
 def screen_sheet(text: bytes | str, source: str = "") -> str:
     """The whole sheet, as HTML."""
+    return screen_to_html(*screen_of(text, source))
+
+
+def screen_of(text: bytes | str, source: str = "") -> tuple[Screen, Solution]:
+    """The drawings in every look, the sentences and flows of every setting; and the solution."""
     circuit, reading = judged(text)
-    views = [_view("found", "As found", circuit, reading, Look())]
-    for name in ("legacy", "current"):
+    layout = wiring_to_layout(circuit.wiring, style_of())  # one for all looks: nothing moves when another is put on
+    views = [_view("found", "As found", layout, circuit, reading, Look())]
+    for name in style_of().sets:
         recoloured, read = shown_in(circuit, name)
-        views.append(_view(name, f"All {name}", recoloured, read, Look(name)))
-    views.append(_view("mono", "Black and white", circuit, reading, Look(mono=True)))
+        labelled = _relabelled(layout, circuit.wiring, recoloured.wiring)
+        views.append(_view(name, f"All {name}", labelled, recoloured, read, Look(name)))
+    views.append(_view("mono", "Black and white", layout, circuit, reading, Look(mono=True)))
     flows = {
         group.switches or group.lamps: {
             row.setting: tuple(name for kind, name in flow_of(circuit, group, row).steps() if kind == "core")
@@ -36,14 +44,31 @@ def screen_sheet(text: bytes | str, source: str = "") -> str:
         for group in circuit.solution.groups
     }
     stories = stories_of(circuit, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
-    screen = Screen(tuple(views), stories, flows, source, fingerprint(text))
-    return screen_to_html(screen, circuit.solution)
+    return Screen(tuple(views), stories, flows, source, fingerprint(text)), circuit.solution
 
 
-def _view(name: str, title: str, circuit: Circuit, reading: Reading, look: Look) -> View:
+def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
+    """The same places with the colour codes of another colour set: 'RD W1' becomes 'BN W1'."""
+    renamed = {core.key: core.label for core in after.cores()}
+    code_of = {core.key: (core.label, renamed[core.key]) for core in before.cores()}
+    single_of = {f"{core.label} {core.cable}": f"{renamed[core.key]} {core.cable}" for core in before.cores()}
+
+    def end(place: CoreEndPlace) -> CoreEndPlace:
+        old, new = code_of[place.core]
+        return replace(place, code=replace(place.code, text=f"{new}{place.code.text.removeprefix(old)}"))
+
+    def mark(place: MarkPlace) -> MarkPlace:
+        return replace(place, words=tuple(replace(w, text=single_of.get(w.text, w.text)) for w in place.words))
+
+    return Layout(tuple(
+        replace(sheet, core_ends=tuple(map(end, sheet.core_ends)), marks=tuple(map(mark, sheet.marks)))
+        for sheet in layout.sheets
+    ))
+
+
+def _view(name: str, title: str, layout: Layout, circuit: Circuit, reading: Reading, look: Look) -> View:
     wiring = circuit.wiring
     style = style_of(look)
-    layout = wiring_to_layout(wiring, style)
     sheets = layout_to_drawing(layout, wiring, reading, style)
     for position in range(1, _most_positions(wiring)):
         moved = layout_to_drawing(layout, turned(wiring, position), reading, style)

@@ -96,7 +96,7 @@ def _corners(box: Box) -> str:
 
 def _text(text: Text, style: Style) -> str:
     lettering = style.letterings[text.role]
-    face = {"bold": ' font-weight="bold"', "oblique": ' font-style="italic"'}.get(lettering.face, "")
+    face = ' font-weight="bold"' if lettering.face == "bold" else ""
     return (
         f'<text{_about(text)} x="{_mm(text.x)}" y="{_mm(text.y)}" text-anchor="{text.anchor}"'
         f' font-size="{_mm(round(lettering.size * PT))}"{face} fill="{lettering.paint}">{_clean(text.text)}</text>'

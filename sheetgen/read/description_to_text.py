@@ -11,10 +11,11 @@ from textwrap import wrap
 from pydantic import BaseModel
 
 from sheetgen.model.description import CableText, DescriptionText
+from sheetgen.model.quantities import written
 
-CABLE_ORDER = ("type", "colours", "in", "from", "to", "length", "method", "cores", "sleeved", "bare", "note")
-HEAD_ORDER = ("place", "drawn", "board", "colours", "way", "method", "lights", "switches", "lamp", "size", "lengths",
-              "circuits", "kinds")
+CABLE_ORDER = ("type", "colours", "in", "at", "from", "to", "length", "method", "cores", "sleeved", "bare", "note")
+HEAD_ORDER = ("status", "place", "drawn", "board", "colours", "way", "method", "lights", "switches", "lamp", "size",
+              "lengths", "circuits", "kinds")
 WIDTH = 118  # columns; a cable that is longer goes on on a second line
 UNITS = {"length": "m", "ze": "ohm", "voltage": "V", "rcd": "mA", **dict.fromkeys(
     ("feed", "drop", "switches", "lights", "on"), "m")}
@@ -104,6 +105,8 @@ def _cables(cables: Mapping[str, CableText], comments: Mapping[str, str], sectio
 
 
 def _value(key: str, value: object) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, Fraction):
         return f"{_number(value)} {UNITS.get(key, '')}".strip()
     if isinstance(value, dict):
@@ -119,7 +122,7 @@ def _flow(value: Mapping[str, object]) -> str:
 
 
 def _number(value: Fraction) -> str:
-    return str(value.numerator) if value.denominator == 1 else f"{float(value):g}"
+    return written(value)
 
 
 def _scalar(text: str) -> str:

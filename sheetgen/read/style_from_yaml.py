@@ -20,7 +20,7 @@ from sheetgen.model.style import ColourSet, Lettering, Paint, Paper, Style
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_FACES = ("regular", "bold", "oblique")
+_FACES = ("regular", "bold")
 _LENGTHS = ("width", "dash")
 _COLOURS = ("stroke", "fill", "centre", "casing", "second")
 

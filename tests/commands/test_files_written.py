@@ -140,13 +140,14 @@ def test_a_file_is_never_seen_in_part(tmp_path: Path, monkeypatch: pytest.Monkey
     assert path.read_bytes() == b"x" * 10_500
 
 
-def test_a_file_may_be_read_by_whom_the_system_lets(tmp_path: Path) -> None:
-    before = os.umask(0o027)
+@pytest.mark.parametrize(("mask", "mode"), [(0o027, 0o640), (0o022, 0o644), (0, 0o666)])
+def test_a_file_may_be_read_by_whom_the_system_lets(mask: int, mode: int, tmp_path: Path) -> None:
+    before = os.umask(mask)
     try:
         path = OutputFolder(tmp_path).write("hall.pdf", b"whole")
     finally:
         os.umask(before)
-    assert stat.S_IMODE(path.stat().st_mode) == 0o640
+    assert stat.S_IMODE(path.stat().st_mode) == mode
 
 
 def test_nothing_leads_out_of_the_folder(tmp_path: Path) -> None:

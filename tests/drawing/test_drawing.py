@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from circuits import Circuit
-from layout.checker import SortedShapes, broken_rules, ink, meet, pieces, rect
+from layout.checker import SortedShapes, broken_rules, cables_of, ink, meet, pieces, rect
 
 from sheetgen.draw.inking import brightness
 from sheetgen.draw.layout import wiring_to_layout
@@ -91,12 +91,16 @@ def test_a_handout_has_no_conductor_inside_accessories(name):
     full, blank = drawn(name)[0], drawn(name, Show(conductors=False))[0]
     look = SortedShapes(blank, STYLE)
     for line in look.conductors:
-        for box in look.enclosures.values():
+        for box in (box for _, box in look.enclosures):
             assert not any(meet(rect(Line((a, b), "")), rect(box), 1) for a, b in pieces(line))
     kept = ("enclosure", "terminal", "sheath", "tag", "title", "board")
     assert [s for s in blank.shapes if s.role in kept] == [s for s in full.shapes if s.role in kept]
-    singles = {c.name for c in example(name)[0].cables if c.single and not c.link}
-    assert {dict(line.about)["cable"] for line in look.conductors} == singles
+    singles = [c for c in example(name)[0].cables if c.single and not c.link]
+    ends = [frozenset(c.ends) for c in singles]
+    lone = {c.name for c in singles if ends.count(frozenset(c.ends)) == 1}
+    assert {dict(line.about)["cable"] for line in look.conductors} == lone
+    together = {c.name for c in singles} - lone
+    assert {name for line in look.sheaths if line.role == "trunk" for name in cables_of(line)} == together
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
@@ -120,6 +124,22 @@ def test_the_legend_explains_continuation_marks():
     wiring, reading = example("bungalow")
     words = {s.text for s in legend(wiring, reading, STYLE, marks=True).shapes if isinstance(s, Text)}
     assert "goes on where the same number stands" in words
+
+
+def test_the_legend_of_a_sheet_has_only_what_is_on_it():
+    wiring, reading = example("bungalow")
+    drawings = drawn("bungalow")
+    assert len(drawings) > 1
+    for drawing in drawings:
+        shown = legend(wiring, reading, STYLE, sheet=drawing)
+        codes = {s.text for s in shown.shapes if isinstance(s, Text) and s.role == "legend code"}
+        assert codes == {line.colour or "bare" for line in SortedShapes(drawing, STYLE).conductors}
+    reading = replace(reading, sleeves=(replace(reading.sleeves[0], standing=Standing.MISSING),))
+    at = [str(reading.sleeves[0].core), str(reading.sleeves[0].end)]
+    for drawing in drawings:
+        here = any([dict(s.about).get("core"), dict(s.about).get("end")] == at for s in drawing.shapes)
+        words = {s.text for s in legend(wiring, reading, STYLE, sheet=drawing).shapes if isinstance(s, Text)}
+        assert any(text.startswith("sleeve to be fitted") for text in words) == here
 
 
 def test_marks_name_one_another_across_sheets():
@@ -165,17 +185,19 @@ def test_a_danger_is_marked_at_its_accessory_and_nowhere_else():
 
 @pytest.mark.parametrize("name", ["colour", "mono"])
 @pytest.mark.parametrize("standing", [Standing.FITTED, Standing.MISSING])
-def test_a_sleeve_says_its_colour_in_letters_but_for_the_banded_one(name, standing):
+def test_a_sleeve_says_its_colour_in_letters_or_bands(name, standing):
     style = load_style(name)
     frame = Frame(0, 0, style.measures["sleeve"], style.measures["sleeve height"])
     for code in style.names:
         shapes = sleeve_shapes(Sleeve("W1/1", 0, code, standing), frame, (), style)
         texts = [s for s in shapes if isinstance(s, Text)]
-        assert [t.text for t in texts] == ([] if len(code) > 2 or code == "WH" else [code])
+        bands = code == "GNYE" and name == "colour" and standing is Standing.FITTED
+        assert [t.text for t in texts] == ([] if bands else ["G/Y" if code == "GNYE" else code])
         for text in texts:
             box = ink(text, style)
             assert box[0] >= 0 and box[2] <= frame.width
-            on = style.colours[code].stroke if name == "colour" and standing is Standing.FITTED else "#ffffff"
+            fitted = style.colours[code].stroke if name == "colour" else "#ffffff"
+            on = fitted if standing is Standing.FITTED else "#000000"
             assert abs(brightness(style.letterings[text.role].paint) - brightness(on)) > 0.4
 
 

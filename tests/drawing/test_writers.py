@@ -80,8 +80,13 @@ def test_every_conductor_has_a_dark_casing(name):
             assert int(lowest.colour[1:3], 16) < 0x40 and all(s.width < lowest.width for s in rest)
 
 
-def test_a_sleeve_to_fit_is_hollow_and_one_that_is_there_is_not():
-    there = outline(Box(0, 0, 260, 150, "sleeve", 0, "BN"), STYLE)
-    to_fit = outline(Box(0, 0, 260, 150, "sleeve to fit", 0, "BN"), STYLE)
-    assert there.fill == STYLE.colours["BN"].stroke and not there.dash
-    assert to_fit.fill == "#ffffff" and to_fit.dash
+@pytest.mark.parametrize("name", ["colour", "mono"])
+def test_a_sleeve_to_fit_is_louder_than_any_other(name):
+    """It is black, its edge more than twice as heavy; no core has that edge's paint; in mono none is black."""
+    style = load_style(name)
+    to_fit = outline(Box(0, 0, 260, 150, "sleeve to fit", 0, "BN"), style)
+    for code in style.colours:
+        there = outline(Box(0, 0, 260, 150, "sleeve", 0, code), style)
+        assert to_fit.fill == "#000000" and to_fit.width > 2 * there.width
+        assert to_fit.stroke not in (there.stroke, style.colours[code].stroke) or name == "mono"
+        assert there.fill == ("#ffffff" if name == "mono" else style.colours[code].stroke)

@@ -14,6 +14,8 @@ from sheetgen.model.style import Style
 
 CLEAR = 100  # conductors side by side are at least so far apart, middle to middle
 SHEATH_HALF = 110
+SHEATHS = ("sheath", "flex", "trunk")
+MOUTHS = ("mouth", "flex mouth", "trunk mouth")
 SLEEVE_CODES = ("sleeve code", "sleeve code light")
 PT = 35.277777
 Rect = tuple[float, float, float, float]
@@ -21,11 +23,11 @@ Rect = tuple[float, float, float, float]
 
 def broken_rules(drawing: Drawing, style: Style) -> list[str]:
     """Everything that is wrong with a drawing."""
-    look = SortedShapes(drawing, style)
+    shapes = SortedShapes(drawing, style)
     return [
-        *_straight(look), *_no_shared_stretch(look), *_no_touching(look), *_nothing_through_accessories(look),
-        *_text_clear(look), *_text_in_its_place(look), *_sleeves_clear(look), *_dangers_clear(look),
-        *_on_the_sheet(look), *_enclosures_apart(look), *_ends(look), *_text_sizes(look),
+        *_straight(shapes), *_no_shared_stretch(shapes), *_no_touching(shapes), *_nothing_through_accessories(shapes),
+        *_text_clear(shapes), *_text_in_its_place(shapes), *_sleeves_clear(shapes), *_dangers_clear(shapes),
+        *_on_the_sheet(shapes), *_enclosures_apart(shapes), *_ends(shapes), *_text_sizes(shapes),
     ]
 
 
@@ -38,15 +40,15 @@ class SortedShapes:
         self.bridges = [s for s in lines if "bridge" in dict(s.about)]
         whole = [s for s in lines if "bridge" not in dict(s.about)]
         self.conductors = [s for s in whole if s.role.startswith("conductor")]
-        self.sheaths = [s for s in whole if s.role in ("sheath", "flex")]
+        self.sheaths = [s for s in whole if s.role in SHEATHS]
         self.symbols = [s for s in lines if s.role in ("symbol", "row line", "loose cross")]
         boxes = [s for s in drawing.shapes if isinstance(s, Box)]
-        self.enclosures = {dict(s.about)["accessory"]: s for s in boxes if s.role in ("enclosure", "board")}
+        self.enclosures = [(dict(s.about)["accessory"], s) for s in boxes if s.role in ("enclosure", "board")]
         self.terminals = [s for s in boxes if s.role in ("terminal", "connector")]
         self.sleeves = [s for s in boxes if s.role.startswith("sleeve")]
         self.tags = [s for s in boxes if s.role == "tag"]
         self.circles = [s for s in drawing.shapes if isinstance(s, Circle)]
-        self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in ("mouth", "flex mouth")]
+        self.mouths = [s for s in drawing.shapes if isinstance(s, Area) and s.role in MOUTHS]
         self.dangers = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "danger mark"]
         self.marks = [s for s in drawing.shapes if isinstance(s, Area) and s.role == "mark"]
         self.texts = [s for s in drawing.shapes if isinstance(s, Text)]
@@ -97,11 +99,17 @@ def stretch(a: tuple[int, int], b: tuple[int, int], half: float = 0) -> Rect:
     return min(a[0], b[0]) - half, min(a[1], b[1]) - half, max(a[0], b[0]) + half, max(a[1], b[1]) + half
 
 
-def crosses(look: SortedShapes, line: Line, box: Rect, half: float, slack: float = 0) -> bool:
+def crosses(shapes: SortedShapes, line: Line, box: Rect, half: float, slack: float = 0) -> bool:
     """Whether any stretch of a line of that half width covers part of a box."""
-    low_x, low_y, high_x, high_y = look.bounds[id(line)]
+    low_x, low_y, high_x, high_y = shapes.bounds[id(line)]
     around = (low_x - half, low_y - half, high_x + half, high_y + half)
     return meet(around, box, slack) and any(meet(stretch(a, b, half), box, slack) for a, b in pieces(line))
+
+
+def cables_of(shape: Line | Area) -> set[str]:
+    """The cable of a sheath or conductor, or the singles of a trunk."""
+    about = dict(shape.about)
+    return {about["cable"]} if "cable" in about else set(about["cables"].split(", "))
 
 
 def name(shape) -> str:
@@ -109,16 +117,16 @@ def name(shape) -> str:
     return f"{shape.role} {getattr(shape, 'text', '')} {' '.join(f'{k}={v}' for k, v in shape.about)}"
 
 
-def _straight(look: SortedShapes) -> Iterator[str]:
-    for line in (*look.conductors, *look.sheaths):
+def _straight(shapes: SortedShapes) -> Iterator[str]:
+    for line in (*shapes.conductors, *shapes.sheaths):
         for a, b in pieces(line):
             if (a[0] == b[0]) == (a[1] == b[1]):
                 yield f"not level or upright: {name(line)} {a} {b}"
 
 
-def _no_shared_stretch(look: SortedShapes) -> Iterator[str]:
+def _no_shared_stretch(shapes: SortedShapes) -> Iterator[str]:
     """Side by side nearer than they are wide, over any length."""
-    routes = [(line, 0) for line in look.conductors] + [(line, SHEATH_HALF - CLEAR // 2) for line in look.sheaths]
+    routes = [(line, 0) for line in shapes.conductors] + [(line, SHEATH_HALF - CLEAR // 2) for line in shapes.sheaths]
     level, upright = [], []
     for line, extra in routes:
         for a, b in pieces(line):
@@ -140,13 +148,13 @@ def _no_shared_stretch(look: SortedShapes) -> Iterator[str]:
 
 def _same_cable(a: Line, b: Line) -> bool:
     """A sheath and its own cores come near one another at the mouth."""
-    return dict(a.about).get("cable") == dict(b.about).get("cable") and a.role != b.role
+    return bool(cables_of(a) & cables_of(b)) and a.role != b.role
 
 
-def _no_touching(look: SortedShapes) -> Iterator[str]:
+def _no_touching(shapes: SortedShapes) -> Iterator[str]:
     """A bend or an end on another conductor would read as a joint."""
-    for line, other in ((a, b) for a in look.conductors for b in look.conductors if a is not b):
-        low_x, low_y, high_x, high_y = look.bounds[id(other)]
+    for line, other in ((a, b) for a in shapes.conductors for b in shapes.conductors if a is not b):
+        low_x, low_y, high_x, high_y = shapes.bounds[id(other)]
         for x, y in line.points:
             if not (low_x - 60 < x < high_x + 60 and low_y - 60 < y < high_y + 60):
                 continue
@@ -156,93 +164,96 @@ def _no_touching(look: SortedShapes) -> Iterator[str]:
                     yield f"touch: {name(line)} on {name(other)} at {x}, {y}"
 
 
-def _nothing_through_accessories(look: SortedShapes) -> Iterator[str]:
-    ports = {id(line): {line.points[0], line.points[-1]} for line in look.conductors}
+def _nothing_through_accessories(shapes: SortedShapes) -> Iterator[str]:
+    ports = {id(line): {line.points[0], line.points[-1]} for line in shapes.conductors}
     mouths: dict[str, set[str]] = {}
-    for mouth in look.mouths:
-        about = dict(mouth.about)
-        mouths.setdefault(about["cable"], set()).add(about["accessory"])
-    for line in (*look.conductors, *look.sheaths):
-        sheath = line in look.sheaths
-        for accessory, box in look.enclosures.items():
+    for mouth in shapes.mouths:
+        for cable in cables_of(mouth):
+            mouths.setdefault(cable, set()).add(dict(mouth.about)["accessory"])
+    for line in (*shapes.conductors, *shapes.sheaths):
+        sheath = line in shapes.sheaths
+        for accessory, box in shapes.enclosures:
             inside = rect(box)
-            own = accessory in mouths.get(dict(line.about)["cable"], ()) if sheath else any(
+            own = any(accessory in mouths.get(cable, ()) for cable in cables_of(line)) if sheath else any(
                 inside[0] <= x <= inside[2] and inside[1] <= y <= inside[3] for x, y in ports[id(line)]
             )
             area = (inside[0] + 100, inside[1] + 100, inside[2] - 100, inside[3] - 100) if own and sheath else inside
             if own and not sheath:
                 continue
-            if crosses(look, line, area, 1):
+            if crosses(shapes, line, area, 1):
                 yield f"passes through {accessory}: {name(line)}"
-        for terminal in look.terminals:
-            if crosses(look, line, rect(terminal), 1, 2):
+        for terminal in shapes.terminals:
+            if crosses(shapes, line, rect(terminal), 1, 2):
                 yield f"passes through terminal {name(terminal)}: {name(line)}"
-        for mark in look.marks:
-            if crosses(look, line, rect(mark), 1, 2):
+        for mark in shapes.marks:
+            if crosses(shapes, line, rect(mark), 1, 2):
                 yield f"passes through mark {name(mark)}: {name(line)}"
 
 
-def _text_clear(look: SortedShapes) -> Iterator[str]:
-    texts = [(text, ink(text, look.style)) for text in look.texts]
+def _text_clear(shapes: SortedShapes) -> Iterator[str]:
+    texts = [(text, ink(text, shapes.style)) for text in shapes.texts]
     for (a, box_a), (b, box_b) in combinations(texts, 2):
         if meet(box_a, box_b):
             yield f"text on text: {name(a)} and {name(b)}"
-    boxes = [(shape, rect(shape)) for shape in (*look.terminals, *look.enclosures.values(), *look.tags)]
+    around_text = (*shapes.terminals, *(box for _, box in shapes.enclosures), *shapes.tags)
+    boxes = [(shape, rect(shape)) for shape in around_text]
     for text, box in texts:
         own = dict(text.about)
         near = (box[0] - SHEATH_HALF, box[1] - SHEATH_HALF, box[2] + SHEATH_HALF, box[3] + SHEATH_HALF)
-        for line in (*look.conductors, *look.sheaths, *look.symbols):
-            if not overlap(look.bounds[id(line)], near):
+        for line in (*shapes.conductors, *shapes.sheaths, *shapes.symbols):
+            if not overlap(shapes.bounds[id(line)], near):
                 continue
-            about = look.about[id(line)]
+            about = shapes.about[id(line)]
             if text.role == "code" and own.get("core") == about.get("core") and "core" in about:
                 if sum(meet(stretch(a, b, 27), box) for a, b in pieces(line)) > 1:
                     yield f"own bend under code: {name(text)}"
                 continue
             if text.role in SLEEVE_CODES and own.get("core") == about.get("core") and "core" in about:
                 continue  # its own core lies under the sleeve
-            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in ("sheath", "flex"):
+            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in SHEATHS:
                 continue
-            half = SHEATH_HALF if line.role in ("sheath", "flex") else 27
-            if crosses(look, line, box, half):
+            half = SHEATH_HALF if line.role in SHEATHS else 27
+            if crosses(shapes, line, box, half):
                 yield f"struck text: {name(text)} by {name(line)}"
-        for circle in look.circles:
+        for circle in shapes.circles:
             if abs(circle.y - text.y) < 1000 and meet(rect(circle), box):
                 yield f"text on circle: {name(text)} and {name(circle)}"
-        for mouth in look.mouths:
+        for mouth in shapes.mouths:
             if meet(rect(mouth), box):
                 yield f"text on mouth: {name(text)} and {name(mouth)}"
         for shape, around in boxes:
             if meet(around, box) and not within(box, around):
                 yield f"text on the edge of a box: {name(text)} and {name(shape)}"
-    yield from _tags_clear(look)
+    yield from _tags_clear(shapes)
 
 
-def _tags_clear(look: SortedShapes) -> Iterator[str]:
-    for tag in look.tags:
-        for line in (*look.conductors, *look.sheaths):
-            if dict(line.about).get("cable") == dict(tag.about)["cable"]:
+def _tags_clear(shapes: SortedShapes) -> Iterator[str]:
+    for tag in shapes.tags:
+        for line in (*shapes.conductors, *shapes.sheaths):
+            if dict(tag.about)["cable"] in cables_of(line):
                 continue
-            half = SHEATH_HALF if line in look.sheaths else 40
-            if crosses(look, line, rect(tag), half):
+            half = SHEATH_HALF if line in shapes.sheaths else 40
+            if crosses(shapes, line, rect(tag), half):
                 yield f"under a tag: {name(line)} under {name(tag)}"
-        for box in look.enclosures.values():
+        for _, box in shapes.enclosures:
             if meet(rect(tag), rect(box)):
                 yield f"tag on an enclosure: {name(tag)} on {name(box)}"
-    for a, b in combinations(look.tags, 2):
+    for a, b in combinations(shapes.tags, 2):
         if meet(rect(a), rect(b)):
             yield f"tag on tag: {name(a)} and {name(b)}"
 
 
-def _text_in_its_place(look: SortedShapes) -> Iterator[str]:
-    places = {dict(s.about)["terminal"]: rect(s) for s in look.terminals}
-    tags = [rect(tag) for tag in look.tags]
-    marks = {dict(mark.about)["mark"]: rect(mark) for mark in look.marks}
-    for text in look.texts:
-        box, about = ink(text, look.style), dict(text.about)
-        if text.role == "terminal" and not within(box, places[about["terminal"]]):
+def _text_in_its_place(shapes: SortedShapes) -> Iterator[str]:
+    places: dict[str, list[Rect]] = {}
+    for terminal in shapes.terminals:
+        places.setdefault(dict(terminal.about)["terminal"], []).append(rect(terminal))
+    tags = [rect(tag) for tag in shapes.tags]
+    marks = {dict(mark.about)["mark"]: rect(mark) for mark in shapes.marks}
+    for text in shapes.texts:
+        box, about = ink(text, shapes.style), dict(text.about)
+        if text.role == "terminal" and not any(within(box, place) for place in places[about["terminal"]]):
             yield f"name out of its terminal: {name(text)}"
-        if text.role in ("title", "kind") and not within(box, rect(look.enclosures[about["accessory"]])):
+        if text.role in ("title", "kind") and not _in_enclosure(shapes, box, about["accessory"]):
             yield f"title out of its enclosure: {name(text)}"
         if text.role == "tag" and not any(within(box, tag) for tag in tags):
             yield f"name out of its tag: {name(text)}"
@@ -250,93 +261,97 @@ def _text_in_its_place(look: SortedShapes) -> Iterator[str]:
             yield f"words out of their mark: {name(text)}"
 
 
-def _sleeves_clear(look: SortedShapes) -> Iterator[str]:
-    for sleeve in look.sleeves:
+def _in_enclosure(shapes: SortedShapes, box: Rect, accessory: str) -> bool:
+    """Whether it lies in an enclosure of that accessory; one drawn in parts has several."""
+    return any(name == accessory and within(box, rect(shape)) for name, shape in shapes.enclosures)
+
+
+def _sleeves_clear(shapes: SortedShapes) -> Iterator[str]:
+    for sleeve in shapes.sleeves:
         box, core = rect(sleeve), dict(sleeve.about)["core"]
-        for text in look.texts:
-            own = text.role in SLEEVE_CODES and text.about == sleeve.about and within(ink(text, look.style), box, 20)
-            if meet(box, ink(text, look.style)) and not own:
+        for text in shapes.texts:
+            own = text.role in SLEEVE_CODES and text.about == sleeve.about and within(ink(text, shapes.style), box, 20)
+            if meet(box, ink(text, shapes.style)) and not own:
                 yield f"sleeve on text: {name(sleeve)} and {name(text)}"
-        for terminal in look.terminals:
+        for terminal in shapes.terminals:
             if meet(box, rect(terminal)):
                 yield f"sleeve on terminal: {name(sleeve)} and {name(terminal)}"
-        for line in look.conductors:
-            if crosses(look, line, box, 27) and dict(line.about)["core"] != core:
+        for line in shapes.conductors:
+            if crosses(shapes, line, box, 27) and dict(line.about)["core"] != core:
                 yield f"sleeve on another core: {name(sleeve)} and {name(line)}"
-        own = [line for line in look.conductors if dict(line.about)["core"] == core]
+        own = [line for line in shapes.conductors if dict(line.about)["core"] == core]
         if not any(meet(stretch(a, b, 1), box) for line in own for a, b in pieces(line)):
             yield f"sleeve beside its core: {name(sleeve)}"
-    for a, b in combinations(look.sleeves, 2):
+    for a, b in combinations(shapes.sleeves, 2):
         if meet(rect(a), rect(b)):
             yield f"sleeve on sleeve: {name(a)} and {name(b)}"
 
 
-def _dangers_clear(look: SortedShapes) -> Iterator[str]:
-    for mark in look.dangers:
+def _dangers_clear(shapes: SortedShapes) -> Iterator[str]:
+    for mark in shapes.dangers:
         box, accessory = rect(mark), dict(mark.about)["accessory"]
-        if not within(box, rect(look.enclosures[accessory])):
+        if not _in_enclosure(shapes, box, accessory):
             yield f"danger out of its enclosure: {name(mark)}"
-        for line in (*look.conductors, *look.sheaths):
-            if crosses(look, line, box, SHEATH_HALF if line in look.sheaths else 40):
+        for line in (*shapes.conductors, *shapes.sheaths):
+            if crosses(shapes, line, box, SHEATH_HALF if line in shapes.sheaths else 40):
                 yield f"danger struck: {name(mark)} by {name(line)}"
-        for shape in (*look.terminals, *look.mouths, *look.sleeves, *look.tags, *look.circles):
+        for shape in (*shapes.terminals, *shapes.mouths, *shapes.sleeves, *shapes.tags, *shapes.circles):
             if shape.role != "danger dot" and meet(box, rect(shape)):
                 yield f"danger on {name(shape)}: {name(mark)}"
-        for text in look.texts:
-            if meet(box, ink(text, look.style)):
+        for text in shapes.texts:
+            if meet(box, ink(text, shapes.style)):
                 yield f"danger on text: {name(mark)} on {name(text)}"
 
 
-def _on_the_sheet(look: SortedShapes) -> Iterator[str]:
-    sheet = (0, 0, look.drawing.width, look.drawing.height)
-    for shape in look.drawing.shapes:
-        box = ink(shape, look.style) if isinstance(shape, Text) else rect(shape)
+def _on_the_sheet(shapes: SortedShapes) -> Iterator[str]:
+    sheet = (0, 0, shapes.drawing.width, shapes.drawing.height)
+    for shape in shapes.drawing.shapes:
+        box = ink(shape, shapes.style) if isinstance(shape, Text) else rect(shape)
         if not within(box, sheet):
             yield f"off the sheet: {name(shape)} {box}"
 
 
-def _enclosures_apart(look: SortedShapes) -> Iterator[str]:
-    boxes = [*look.enclosures.values(), *look.marks]
+def _enclosures_apart(shapes: SortedShapes) -> Iterator[str]:
+    boxes = [*(box for _, box in shapes.enclosures), *shapes.marks]
     for a, b in combinations(boxes, 2):
         if meet(rect(a), rect(b)):
             yield f"overlap: {name(a)} and {name(b)}"
-    for a, b in combinations(look.terminals, 2):
+    for a, b in combinations(shapes.terminals, 2):
         if meet(rect(a), rect(b)):
             yield f"overlap: {name(a)} and {name(b)}"
-    for terminal in look.terminals:
-        accessory = [n for n in look.enclosures if dict(terminal.about)["terminal"].startswith(f"{n} ")]
-        if not any(within(rect(terminal), rect(look.enclosures[n])) for n in accessory):
+    for terminal in shapes.terminals:
+        own = [box for name, box in shapes.enclosures if dict(terminal.about)["terminal"].startswith(f"{name} ")]
+        if not any(within(rect(terminal), rect(box)) for box in own):
             yield f"terminal out of its enclosure: {name(terminal)}"
 
 
-def _ends(look: SortedShapes) -> Iterator[str]:
+def _ends(shapes: SortedShapes) -> Iterator[str]:
     """Every end of a conductor is on a terminal, in a mouth, on a loose end or on a continuation mark."""
-    for line in look.conductors:
+    for line in shapes.conductors:
         for x, y in (line.points[0], line.points[-1]):
-            landed = _on_terminal(look, x, y) or _loose(look, x, y)
-            if not (landed or _in_mouth(look, x, y, line) or _marked(look, x, y)):
+            landed = _on_terminal(shapes, x, y) or _loose(shapes, x, y)
+            if not (landed or _in_mouth(shapes, x, y, line) or _marked(shapes, x, y)):
                 yield f"ends nowhere: {name(line)} at {x}, {y}"
 
 
-def _on_terminal(look: SortedShapes, x: int, y: int) -> bool:
-    return any(t.x <= x <= t.x + t.width and t.y <= y <= t.y + t.height for t in look.terminals)
+def _on_terminal(shapes: SortedShapes, x: int, y: int) -> bool:
+    return any(t.x <= x <= t.x + t.width and t.y <= y <= t.y + t.height for t in shapes.terminals)
 
 
-def _in_mouth(look: SortedShapes, x: int, y: int, line: Line) -> bool:
-    cable = dict(line.about)["cable"]
-    return any(within((x, y, x, y), rect(m)) for m in look.mouths if dict(m.about)["cable"] == cable)
+def _in_mouth(shapes: SortedShapes, x: int, y: int, line: Line) -> bool:
+    return any(within((x, y, x, y), rect(m)) for m in shapes.mouths if cables_of(m) & cables_of(line))
 
 
-def _loose(look: SortedShapes, x: int, y: int) -> bool:
-    return any((c.x, c.y) == (x, y) for c in look.circles if c.role == "loose end")
+def _loose(shapes: SortedShapes, x: int, y: int) -> bool:
+    return any((c.x, c.y) == (x, y) for c in shapes.circles if c.role == "loose end")
 
 
-def _marked(look: SortedShapes, x: int, y: int) -> bool:
-    return any(within((x, y, x, y), rect(mark)) for mark in look.marks)
+def _marked(shapes: SortedShapes, x: int, y: int) -> bool:
+    return any(within((x, y, x, y), rect(mark)) for mark in shapes.marks)
 
 
-def _text_sizes(look: SortedShapes) -> Iterator[str]:
-    for text in look.texts:
-        size = look.style.letterings[text.role].size
+def _text_sizes(shapes: SortedShapes) -> Iterator[str]:
+    for text in shapes.texts:
+        size = shapes.style.letterings[text.role].size
         if size < (6 if text.role in ("code", *SLEEVE_CODES) else 7):
             yield f"too small: {name(text)} {size} pt"

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from sheetgen.catalogue.accessories import CATALOGUE, BadOption
 from sheetgen.catalogue.accessories.lamps import lampholder
-from sheetgen.model.accessory import Accessory
+from sheetgen.model.accessory import Accessory, AccessoryKind, Level, LoadKind, Position, SwitchKind, TerminalKind
 from sheetgen.model.wiring import Wiring
 
 
@@ -36,7 +36,7 @@ NAMES = ("Hall", "Back bedroom door", "Stairs", "Wc", "Outside lavatory by the c
 
 
 @st.composite
-def random_wirings(draw, accessories: int = 6, cables: int = 8) -> Wiring:
+def random_wirings(draw, accessories: int = 6, cables: int = 8, own: int = 0) -> Wiring:
     """A wiring drawn at random."""
     c = Circuit(draw(st.sampled_from(["current", "legacy"])))
     for i in range(draw(st.integers(0, 2))):
@@ -45,6 +45,8 @@ def random_wirings(draw, accessories: int = 6, cables: int = 8) -> Wiring:
         kind, options = draw(st.sampled_from(KINDS))
         connectors = ["N joint"] if draw(st.integers(0, 5)) == 0 else []
         c.put(f"{draw(st.sampled_from(NAMES))} {i}", kind, draw(st.sampled_from(["", "Hall"])), connectors, **options)
+    for i in range(draw(st.integers(0, own))):
+        c.accessories.append(Accessory(f"Own {i}", draw(own_kinds())))
     _pendants(draw, c)
     places = [a.name for a in c.accessories]
     for i in range(draw(st.integers(0, cables))):
@@ -55,6 +57,26 @@ def random_wirings(draw, accessories: int = 6, cables: int = 8) -> Wiring:
         sleeved = draw(st.sampled_from(["", "1", "2", "12"]))
         c.cable(kind, a, b, *pairs, sleeved=sleeved, name=f"{draw(st.sampled_from(['X', 'Feed ']))}{i + 1}")
     return c.wiring()
+
+
+@st.composite
+def own_kinds(draw) -> AccessoryKind:
+    """An accessory as a description may define it: any terminals, positions and loads, even of one terminal."""
+    names = [f"{letter}{i}" for i, letter in enumerate(draw(st.text("LNEab", min_size=1, max_size=8)))]
+    pair = st.tuples(st.sampled_from(names), st.sampled_from(names))
+    switches = [
+        SwitchKind(tuple(Position(f"p{i}", tuple(joins)) for i, joins in enumerate(positions)), what="own")
+        for positions in draw(st.lists(st.lists(st.lists(pair, max_size=3), min_size=1, max_size=3), max_size=1))
+    ]
+    loads = [
+        LoadKind(a, b, Fraction(8), str(i), draw(st.sampled_from(["lamp", "fan", "electronics"])))
+        for i, (a, b) in enumerate(draw(st.lists(pair, max_size=3)))
+    ]
+    level = draw(st.sampled_from([Level.CEILING, Level.WALL, Level.PENDANT]))
+    return AccessoryKind(
+        "own", level, tuple(TerminalKind(name) for name in names), tuple((name,) for name in names), tuple(switches),
+        tuple(loads),
+    )
 
 
 def _pendants(draw, c: Circuit) -> None:

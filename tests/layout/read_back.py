@@ -1,17 +1,17 @@
 """Reads the wiring back from drawings, from geometry alone.
 
 A conductor's end is landed on the terminal on whose frame the end of its line lies, or on nothing where it lies on the
-mark of a loose end. A single is one line from landing to landing. A core of a cable is two lines, one at each end: each
-runs from its landing to a mouth, the mouth lies at an end of a sheath, the sheath's other end leads to the other mouth
-or to a continuation mark, and the mark of the same number on another sheet leads on. Which line in one mouth is the
-same core as which line in the other is taken from the core's name that both carry, for within a sheath it cannot be
-seen; likewise, where several cables end at one continuation mark, which is which is taken from their names. Nothing
-else is taken from names.
+mark of a loose end. A lone single is one line from landing to landing. A core of a cable, or a single in a trunk, is
+two lines, one at each end: each runs from its landing to a mouth, the mouth lies at an end of a sheath, the sheath's
+other end leads to the other mouth or to a continuation mark, and the mark of the same number on another sheet leads on.
+Which line in one mouth is the same core as which line in the other is taken from the core's name that both carry, for
+within a sheath it cannot be seen; likewise, where several cables end at one continuation mark, which is which is taken
+from their names. Nothing else is taken from names.
 """
 
 from __future__ import annotations
 
-from layout.checker import SortedShapes, rect, within
+from layout.checker import SortedShapes, cables_of, rect, within
 
 from sheetgen.model.drawing import Drawing
 
@@ -72,7 +72,7 @@ def _read_sheaths(look: SortedShapes, sheet: int, joined: dict[object, object]) 
         ends = []
         for x, y in (line.points[0], line.points[-1]):
             at = [("mouth", (sheet, i)) for i, m in enumerate(look.mouths) if within((x, y, x, y), rect(m))]
-            cable = dict(line.about)["cable"]
+            cable = min(cables_of(line))
             at += [("mark", (dict(m.about)["mark"], sheet, cable)) for m in look.marks if within((x, y, x, y), rect(m))]
             assert len(at) == 1, f"a sheath ends at {at}"
             ends.append(at[0])

@@ -54,10 +54,20 @@ def test_it_asks_when_it_is_told_nothing():
     result = run("--print", answers="Landing\nHall, Landing\n1\n2\n3\n2\nStairs\n")
     assert result.exit_code == 0
     text = result.stdout[result.stdout.index("job: "):]
-    assert "Number [1]" in result.stdout and "line carried through" in result.stdout
+    assert "Number or name [1]" in result.stdout and "line carried through" in result.stdout
     (circuit,) = (c for c in understood(text)[2].circuits if c.lamps)
     assert circuit.names == ("at the switch", "two-way", "two strappers")
     assert wiring_of(text).job == "Stairs" and wiring_of(text).colours == "legacy"
+
+
+def test_a_choice_is_made_by_number_or_by_name():
+    words = "sheathed cable\nAt the switch\ntwo strappers\nlegacy\nStairs\n"
+    named = run("--print", answers=f"Landing\nHall, Landing\n{words}")
+    numbered = run("--print", answers="Landing\nHall, Landing\n1\n2\n3\n2\nStairs\n")
+    assert named.exit_code == 0
+    assert named.stdout[named.stdout.index("job: "):] == numbered.stdout[numbered.stdout.index("job: "):]
+    wrong = run("--print", answers="Landing\nHall, Landing\nsheathed cabel\n1\n2\n3\n2\nStairs\n")
+    assert "Did you mean 'sheathed cable'?" in wrong.stdout + wrong.stderr
 
 
 def test_only_what_the_trade_would_wire_is_offered():
@@ -77,7 +87,7 @@ def test_a_file_that_is_there_is_not_written_over(tmp_path: Path):
     (file,) = tmp_path.iterdir()
     assert file.suffix == ".yaml" and wiring_of(file.read_bytes()).job == "Hall/../light"
     file.write_text("mine", encoding="utf-8")
-    assert run(*arguments).exit_code == 1 and file.read_text(encoding="utf-8") == "mine"
+    assert run(*arguments).exit_code == 3 and file.read_text(encoding="utf-8") == "mine"
     assert run(*arguments, "--force").exit_code == 0 and file.read_text(encoding="utf-8") != "mine"
 
 

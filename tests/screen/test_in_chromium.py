@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 from functools import cache
 
+import pypdfium2
 import pytest
 from judged_circuit import conditions_of
 from pages.jobs import EXAMPLES, example
 
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.commands.states import states_value
-from sheetgen.pipeline import drawings_of, style_of
-from sheetgen.pipeline.screen import screen_sheet
+from sheetgen.pipeline import Look, drawing_files, drawings_of, job_sheet, style_of
+from sheetgen.pipeline.screen import screen_of, screen_sheet
+from sheetgen.print.svg import drawing_to_svg
 from sheetgen.tell.story import tell
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or "/usr/bin/chromium"
@@ -153,19 +156,112 @@ def test_the_list_offers_all_that_the_drawing_does_without_a_pointer(open_sheet)
 
 def test_looks_change_the_codes_and_back(open_sheet):
     page = open_sheet(sheet(FIRST))
-    codes = "all => all.map(e => e.textContent).filter(Boolean)"
+    codes = """all => all.filter(e => getComputedStyle(e).display != 'none').map(e => e.textContent)"""
     found = page.eval_on_selector_all(".wiring text[data-role=code]", codes)
-    paints = "all => all.map(e => e.getAttribute('stroke'))"
-    before = page.eval_on_selector_all(".wiring polyline", paints)
+    before = page.evaluate(PAINTED)
     page.check("input[value=current]")
     current = page.eval_on_selector_all(".wiring text[data-role=code]", codes)
     assert any("RD" in code for code in found) and not any("RD" in code for code in current)
     assert any("BN" in code for code in current)
     page.check("input[value=mono]")
     assert page.eval_on_selector_all(".wiring text[data-role=code]", codes) == found
-    assert page.eval_on_selector_all(".wiring polyline", paints) != before
+    assert page.evaluate(PAINTED) != before
     page.check("input[value=found]")
-    assert page.eval_on_selector_all(".wiring polyline", paints) == before
+    assert page.evaluate(PAINTED) == before
+
+
+PAINTED = """() => [...document.querySelectorAll('.drawn svg, svg[data-drawing]')].map(svg =>
+  [...svg.querySelectorAll('polyline,rect,circle,polygon,text')].filter(e => {
+    for (let at = e; at !== svg; at = at.parentElement) if (getComputedStyle(at).display === 'none') return false;
+    return true;
+  }).map(e => {
+    const worn = getComputedStyle(e), edge = worn.stroke === 'none' ? [] : [worn.stroke, worn.strokeWidth,
+      worn.strokeDasharray.replaceAll('px', '').replaceAll(',', '')];
+    const at = ['points', 'x', 'y', 'width', 'height', 'cx', 'cy', 'r', 'rx'].map(name => e.getAttribute(name) || '');
+    const set = e.tagName === 'text' ? [e.textContent, worn.fontSize, worn.fontWeight, worn.textAnchor] : [];
+    return [e.tagName, ...at, worn.fill, ...edge, ...set].join('|');
+  }).filter(mark => !/\\|none$/.test(mark) || /text/.test(mark)).sort())"""
+
+
+@pytest.mark.parametrize("name", [FIRST, "old-meets-new", "outbuildings"])
+def test_every_look_is_painted_as_its_own_drawing_is(open_sheet, browser, name):
+    """The page paints by classes; the drawing of each look written as SVG by itself is painted by attributes."""
+    screen, _ = screen_of((EXAMPLES / f"{name}.yaml").read_bytes())
+    page = open_sheet(sheet(name))
+    plain = browser.new_page()
+    for view in screen.views:
+        page.check(f"input[value={view.name}]")
+        page.evaluate("for (const c of ['live', 'flow', 'lit', 'dim', 'away'])"
+                      "for (const e of document.querySelectorAll('svg .' + c)) e.classList.remove(c)")
+        svgs = [drawing_to_svg(drawing, view.style).split("?>")[1] for drawing in (*view.sheets, *view.diagrams)]
+        plain.set_content(f"<div class='drawn'>{''.join(svgs)}</div>")
+        wanted, shown = plain.evaluate(PAINTED), page.evaluate(PAINTED)
+        assert len(wanted) == len(shown) and all(len(marks) > 10 for marks in wanted)
+        for one, other in zip(wanted, shown, strict=True):
+            assert other == one, view.name
+
+
+def test_a_drawing_as_svg_runs_nothing_and_asks_for_nothing(browser, tmp_path):
+    asked, text = [], attacked()
+    for number, (_, content) in enumerate(drawing_files(text, Look(), "svg")):
+        file = tmp_path / f"{number}.svg"
+        file.write_bytes(content)
+        page = browser.new_page()
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(file.as_uri())
+        assert page.evaluate("typeof window.run") == "undefined" and page.title() != "run"
+        assert page.evaluate("document.querySelectorAll('script,img,a,foreignObject,iframe,image').length") == 0
+        assert page.evaluate("""[...document.querySelectorAll('*')].every(
+            e => [...e.attributes].every(a => !a.name.startsWith('on') && !a.name.includes('href')))""")
+        assert PAYLOADS[0] in page.evaluate("document.documentElement.textContent")
+    assert all(url.startswith("file:") for url in asked) and asked
+
+
+def test_a_job_sheet_does_nothing_when_it_is_opened():
+    pdf = job_sheet(attacked(), Look())
+    outside = re.sub(rb"stream\r?\n.*?endstream", b"", pdf, flags=re.DOTALL)
+    assert b"/Pages" in outside
+    for word in (b"JavaScript", b"JS", b"OpenAction", b"Launch", b"AA", b"EmbeddedFile", b"URI", b"SubmitForm"):
+        assert not re.search(rb"/" + word + rb"\b", outside)
+    document = pypdfium2.PdfDocument(pdf)
+    said = "".join(page.get_textpage().get_text_bounded() for page in document)
+    assert "document.title='run'" in said
+
+
+PAYLOADS = (
+    MARKUP, "<script>window.run=1</script>", "</text><script>window.run=1</script>", "<svg onload=window.run=1>",
+    "]]><script>window.run=1</script>", "&lt;script&gt;", "javascript:window.run=1", "<a href=javascript:run=1>x</a>",
+    "{{ 7*7 }}", "{% raw %}", "${7*7}", "<para><font size=99>x</font>", "<link href='http://sheet.invalid/x'>",
+    "http://sheet.invalid/", "' onmouseover='run=1", '" onmouseover="run=1',
+)
+
+
+def attacked() -> str:
+    """The one-way example with a payload in every field that takes words."""
+    def quoted(number: int) -> str:
+        return "'" + PAYLOADS[number % len(PAYLOADS)].replace("'", "''") + "'"
+
+    text = (EXAMPLES / "one-way-loop-in.yaml").read_text()
+    text = text.replace("job: Study light", f"job: {quoted(0)}")
+    text = text.replace("room: Study}", f"room: {quoted(1)}, note: {quoted(2)}}}")
+    text = text.replace("Door:", f"{quoted(0)}:").replace("to: Door", f"to: {quoted(0)}")
+    lines = [f"place: {quoted(3)}" if line.startswith("place:") else line for line in text.splitlines()]
+    return "\n".join([*lines, "notes:", *(f"  - {quoted(n)}" for n in range(len(PAYLOADS))), ""])
+
+
+@pytest.mark.parametrize("payload", PAYLOADS)
+def test_no_payload_runs_or_asks_for_anything_on_the_screen(open_sheet, payload):
+    quoted = "'" + payload.replace("'", "''") + "'"
+    text = (EXAMPLES / "one-way-loop-in.yaml").read_text()
+    text = text.replace("job: Study light", f"job: {quoted}")
+    text = text.replace("room: Study}", f"room: {quoted}, note: {quoted}}}")
+    text = text.replace("Door:", f"{quoted}:").replace("to: Door", f"to: {quoted}")
+    page = open_sheet(screen_sheet(text + f"\nnotes: [{quoted}]\n", payload))
+    page.keyboard.press("1")
+    page.check("input[value=mono]")
+    page.click(".list summary")
+    assert page.text_content("h1") == payload and payload in page.inner_text(".notes")
+    assert page.evaluate("typeof window.run") == "undefined" and page.title() == payload
 
 
 def test_a_room_is_found(open_sheet):

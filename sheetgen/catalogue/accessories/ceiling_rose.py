@@ -37,6 +37,7 @@ def build(options: Mapping[str, object]) -> AccessoryKind:
 
 
 ENTRY = Entry(
-    "ceiling rose", build, ("rose", "ceiling-rose", "pendant rose"), ("blocks", "lamp", "flex"),
+    "ceiling rose", build, (
+        "rose", "ceiling-rose", "pendant rose"), ("blocks", "lamp", "flex"),
     "loop, neutral, switched line, earth; `blocks: two` has no loop",
 )

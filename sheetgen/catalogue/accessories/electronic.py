@@ -19,14 +19,18 @@ STANDBY_WATTS = Fraction(1)
 DIMMED = TerminalKind("load", Meant.CONTACT, aliases=("SL", "L1", "out", "lamp", "~"))
 FEED = TerminalKind("L", Meant.CONTACT, aliases=("line", "live", "COM", "in"))
 OUT = replace(SL, aliases=(*SL.aliases, "L1", "out", "lamp"))
-INPUT = TerminalKind("S", Meant.SIGNAL, aliases=("S1", "switch", "input"))
+INPUT = TerminalKind("S", Meant.SIGNAL, aliases=("switch", "input"))
+INPUTS = tuple(TerminalKind(name, Meant.SIGNAL, aliases=words) for name, words in (
+    ("S1", ("switch 1", "input 1", "I1")), ("S2", ("switch 2", "input 2", "I2"))))
 WORDS = {word: what for what in ("one-way", "two-way") for word in (what, *SPELLINGS[what])}
+INNER = TerminalKind("lamp", ways=0, to_be_empty=True, inner=True)  # a point within it: what its sensor switches
 PLACES = {"ceiling": Level.CEILING, "wall": Level.WALL}
 
 
 def dimmer(options: Mapping[str, object]) -> AccessoryKind:
     """One-way with L and load, or two-way with COM, L1 and L2; what it gives the lamp is not told apart from full."""
     what = str(choice(options, "switching", WORDS, "one-way"))
+    terminals: tuple[TerminalKind, ...]
     if what == "two-way":
         terminals, positions, ports = (COM, L1, L2), PARTS[what][1], PARTS[what][3]
     else:
@@ -59,8 +63,27 @@ def sensor(options: Mapping[str, object]) -> AccessoryKind:
 
 
 def relay(options: Mapping[str, object]) -> AccessoryKind:
-    """A module that switches by radio or by a switch on its input S, which carries no lamp current."""
-    return _with_output("relay module", "relay", choice(options, "on", PLACES, "wall"), (INPUT,), "electronics")
+    """A module that switches by radio or by a switch on its input S, which carries no lamp current.
+
+    `inputs: 2` has S1 and S2, between which the switch lies.
+    """
+    inputs = choice(options, "inputs", {"1": (INPUT,), "2": INPUTS}, "1")
+    return _with_output("relay module", "relay", choice(options, "on", PLACES, "wall"), inputs, "electronics")
+
+
+def floodlight(options: Mapping[str, object]) -> AccessoryKind:
+    """A lamp with its own sensor: on a permanent line it lights while triggered."""
+    terminals = (LINE, INNER, NEUTRAL, EARTH)
+    out = options.get("lamp") == NO_LAMP
+    electronics = LoadKind("L", "N", STANDBY_WATTS, name="electronics", what="electronics", assumed=True)
+    return AccessoryKind(
+        "sensor floodlight", choice(options, "on", PLACES, "wall"), terminals, tuple((t.name,) for t in terminals),
+        switches=(SwitchKind(
+            (Position("idle"), Position("triggered", (("L", "lamp"),))), what="sensor", by_hand=False),),
+        loads=(electronics,) if out else (replace(lamp(options), a="lamp", name="lamp"), electronics),
+        ports=(("line", "L"), ("switched line", "L"), ("neutral", "N"), ("earth", "E")), letter="E",
+        flags=frozenset({"sensor", "electronics", "class I", *(("no lamp",) if out else ())}),
+    )
 
 
 def emergency(options: Mapping[str, object]) -> AccessoryKind:
@@ -86,10 +109,15 @@ SENSOR = Entry(
     ("on",), "L, N and SL out; idle or triggered",
 )
 RELAY = Entry(
-    "relay module", relay, ("smart relay", "smart module", "relay", "smart switch module"), ("on",),
-    "L, N, SL out and a switch input S; idle or triggered",
+    "relay module", relay, ("smart relay", "smart module", "relay", "smart switch module"),
+    ("on", "inputs"), "L, N, SL out and a switch input S; idle or triggered; `inputs: 2` has S1 and S2",
 )
 EMERGENCY = Entry(
     "emergency luminaire", emergency, ("emergency light", "emergency lamp", "maintained luminaire"),
     ("lamp", "cap", "on"), "permanent line L, switched line SL, N and earth",
+)
+FLOODLIGHT = Entry(
+    "sensor floodlight", floodlight,
+    ("floodlight", "pir floodlight", "security light", "flood light", "floodlight with sensor"), ("lamp", "cap", "on"),
+    "L, N and earth; its own sensor lights it",
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from sheetgen.model.accessory import AccessoryKind, Meant, TerminalKind
 from sheetgen.model.problems import nearest
@@ -33,7 +34,10 @@ LINE = TerminalKind("L", Meant.LINE, aliases=("line", "live", "phase"))
 NEUTRAL = TerminalKind("N", Meant.NEUTRAL, aliases=("neutral",))
 
 
-def choice(options: Mapping[str, object], name: str, known: Mapping[str, object], default: str) -> object:
+Value = TypeVar("Value")
+
+
+def choice(options: Mapping[str, object], name: str, known: Mapping[str, Value], default: str) -> Value:
     """The value of an option that has a few spellings; BadOption names the nearest known one."""
     word = str(options.get(name, default)).strip().casefold()
     if word not in known:

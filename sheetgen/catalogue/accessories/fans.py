@@ -75,7 +75,11 @@ SWITCHED_POLE = _pole("SL", "2", Meant.SWITCHED, ("switched line", "switched liv
 NEUTRAL_POLE = _pole("N", "3", Meant.NEUTRAL, ("neutral",))
 
 
-def of_poles(name: str, poles: tuple, what: str, flags: frozenset[str], level: Level = Level.WALL) -> AccessoryKind:
+Pole = tuple[TerminalKind, TerminalKind]  # supply side, load side
+
+
+def of_poles(name: str, poles: tuple[Pole, ...], what: str, flags: frozenset[str],
+             level: Level = Level.WALL) -> AccessoryKind:
     """A switch that parts every pole at once."""
     rows = tuple((a.name, b.name) for a, b in poles)
     return AccessoryKind(
@@ -87,7 +91,7 @@ def of_poles(name: str, poles: tuple, what: str, flags: frozenset[str], level: L
     )
 
 
-def _ports(poles: tuple) -> tuple[str, ...]:
+def _ports(poles: tuple[Pole, ...]) -> tuple[str, ...]:
     names = {Meant.LINE: "line", Meant.SWITCHED: "switched line", Meant.NEUTRAL: "neutral"}
     return tuple(names[a.meant] for a, _ in poles)
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
 from sheetgen.catalogue.accessories.entry import EARTH, BadOption, Entry
 from sheetgen.model.accessory import AccessoryKind, Level, Meant, TerminalKind
 
+MOST_TERMINALS = 24
 PORTS = {"L": "line", "N": "neutral", "SL": "switched line", "E": "earth"}  # of terminals that are named for their use
 
 
@@ -17,12 +19,14 @@ def joint_box(options: Mapping[str, object]) -> AccessoryKind:
     if isinstance(given, (list, tuple)):
         names = [str(n) for n in given]
     else:
-        try:
-            names = [str(i) for i in range(1, int(str(given)) + 1)]
-        except ValueError:
-            raise BadOption(f"'terminals' is a number or a list of names, not '{given}'.") from None
-    if not 1 <= len(names) <= 24:
-        raise BadOption(f"A joint box has 1 to 24 terminals, not {len(names)}.")
+        word = str(given).strip()
+        if not re.fullmatch(r"[0-9]{1,9}", word):
+            raise BadOption(f"'terminals' is a number or a list of names, not '{given}'.")
+        if not 1 <= int(word) <= MOST_TERMINALS:
+            raise BadOption(f"A joint box has 1 to {MOST_TERMINALS} terminals, not {word}.")
+        names = [str(i) for i in range(1, int(word) + 1)]
+    if not 1 <= len(names) <= MOST_TERMINALS:
+        raise BadOption(f"A joint box has 1 to {MOST_TERMINALS} terminals, not {len(names)}.")
     if len(set(names)) < len(names):
         raise BadOption("Two terminals of a joint box have the same name.")
     terminals = tuple(
@@ -60,7 +64,8 @@ JOINT_BOX = Entry(
     "four terminals, any number, or named ones",
 )
 CONNECTOR = Entry(
-    "lone connector", connector, ("connector", "choc block", "connector block", "wire connector"), (),
+    "lone connector", connector, (
+        "connector", "choc block", "connector block", "wire connector", "terminal block", "terminal strip"), (),
     "one joint in free space; inside another accessory write `connectors: [N]` there",
 )
 LOOSE_END = Entry(

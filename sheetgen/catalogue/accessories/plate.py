@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import replace
 
@@ -15,12 +16,14 @@ GANG_WORDS = {word: what for what, words in SPELLINGS.items() for word in (what,
 
 def _gangs(options: Mapping[str, object]) -> list[tuple[str, str]]:
     given = options.get("gangs")
+    if isinstance(given, str) and re.fullmatch(r"[1-9]|1[0-2]", given.strip()):
+        given = [options.get("switching", "one-way")] * int(given)
     if isinstance(given, Mapping):
         pairs = [(str(name), str(what)) for name, what in given.items()]
     elif isinstance(given, (list, tuple)):
         pairs = [(str(i), str(what)) for i, what in enumerate(given, 1)]
     else:
-        raise BadOption("A plate needs its gangs: gangs: [two-way, one-way].")
+        raise BadOption("A plate needs its gangs: gangs: [two-way, one-way]; or gangs: 2, switching: two-way.")
     if not pairs:
         raise BadOption("A plate has at least one gang.")
     for name, what in pairs:
@@ -31,14 +34,20 @@ def _gangs(options: Mapping[str, object]) -> list[tuple[str, str]]:
     return [(name, GANG_WORDS[what.strip().casefold()]) for name, what in pairs]
 
 
+def _printed(terminal: str, number: int) -> tuple[str, ...]:
+    """As printed on plates of several gangs: COM1, L11 and L12 of the first, COM2, L21 and L22 of the second."""
+    return (f"COM{number}", f"C{number}") if terminal == "COM" else (f"L{number}{terminal.removeprefix('L')}",)
+
+
 def build(options: Mapping[str, object]) -> AccessoryKind:
     """Terminals are named 'gang.terminal' ('2.COM'); ports likewise."""
     terminals, switches, face, ports = [], [], [], []
     gangs = _gangs(options)
-    for gang, what in gangs:
+    for number, (gang, what) in enumerate(gangs, 1):
         parts, positions, rows, gang_ports = PARTS[what]
         terminals += [
-            replace(t, name=f"{gang}.{t.name}", aliases=tuple(f"{gang}.{a}" for a in t.aliases)) for t in parts
+            replace(t, name=f"{gang}.{t.name}",
+                    aliases=(*(f"{gang}.{a}" for a in t.aliases), *_printed(t.name, number))) for t in parts
         ]
         switches.append(
             SwitchKind(
@@ -64,6 +73,6 @@ def build(options: Mapping[str, object]) -> AccessoryKind:
 
 
 ENTRY = Entry(
-    "plate", build, ("switch plate", "grid plate", "gang plate", "gang switch", "plate switch"), ("gangs",),
+    "plate", build, ("switch plate", "grid plate", "gang plate", "gang switch", "plate switch"), ("gangs", "switching"),
     "several switches on one plate, in any mix",
 )

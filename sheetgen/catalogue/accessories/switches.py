@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from sheetgen.catalogue.accessories.entry import EARTH, Entry
 from sheetgen.model.accessory import AccessoryKind, Level, Meant, Position, SwitchKind, TerminalKind
@@ -11,10 +11,10 @@ from sheetgen.model.accessory import AccessoryKind, Level, Meant, Position, Swit
 COM = TerminalKind("COM", Meant.CONTACT, aliases=("C", "common", "com"))
 L1 = TerminalKind("L1", Meant.CONTACT, aliases=("1", "1 way", "1way", "A1", "way 1"))
 L2 = TerminalKind("L2", Meant.CONTACT, aliases=("2", "2 way", "2way", "A2", "way 2"))
-I1 = TerminalKind("L1", Meant.CONTACT, aliases=("A1",))
-I2 = TerminalKind("L2", Meant.CONTACT, aliases=("A2",))
-I3 = TerminalKind("L3", Meant.CONTACT, aliases=("B1", "C1"))
-I4 = TerminalKind("L4", Meant.CONTACT, aliases=("B2", "C2"))
+I1 = TerminalKind("L1", Meant.CONTACT, aliases=("A1", "1"))
+I2 = TerminalKind("L2", Meant.CONTACT, aliases=("A2", "2"))
+I3 = TerminalKind("L3", Meant.CONTACT, aliases=("B1", "C1", "3"))
+I4 = TerminalKind("L4", Meant.CONTACT, aliases=("B2", "C2", "4"))
 
 # kind -> (terminals, positions, face, ports)
 PARTS = {
@@ -38,13 +38,16 @@ PARTS = {
     ),
 }
 SPELLINGS = {
-    "one-way": ("1-way", "one way", "1 way", "single pole", "one-way switch"),
-    "two-way": ("2-way", "two way", "2 way", "two-way switch"),
+    "one-way": (
+        "1-way", "one way", "1 way", "single pole", "one-way switch", "1 gang", "1 gang 1 way", "one gang",
+        "one gang one way"),
+    "two-way": ("2-way", "two way", "2 way", "two-way switch", "1 gang 2 way", "one gang two way"),
     "intermediate": ("intermediate switch", "crossover", "inter"),
 }
 
 
-def one_gang(what: str, *, level: Level = Level.WALL, name: str = "", flags: frozenset[str] = frozenset()):
+def one_gang(what: str, *, level: Level = Level.WALL, name: str = "",
+             flags: frozenset[str] = frozenset()) -> AccessoryKind:
     """A switch of one gang."""
     terminals, positions, face, ports = PARTS[what]
     return AccessoryKind(
@@ -59,7 +62,7 @@ def one_gang(what: str, *, level: Level = Level.WALL, name: str = "", flags: fro
     )
 
 
-def _build(what: str):
+def _build(what: str) -> Callable[[Mapping[str, object]], AccessoryKind]:
     def build(options: Mapping[str, object]) -> AccessoryKind:
         return one_gang(what)
 

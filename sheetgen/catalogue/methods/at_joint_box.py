@@ -43,4 +43,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("at a joint box", "line and neutral looped at a joint box", lay, refuses,
+            lambda found: found.at_joint_box and not found.at_switch,
             ("joint box", "joint boxes", "at the joint box", "at joint boxes", "junction box", "box"))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.methods.plan import Plan
-from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, SWITCHED, End, Feed, Join, Joined, Loop, Wanted, Wire
+from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, SWITCHED, End, Feed, Join, JoinLaid, Loop, Wanted, Wire
 
 
 def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
@@ -21,7 +21,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
                 if along else first.accessory)
 
 
-def _drop(wanted: Wanted, joined: Joined, plan: Plan) -> None:
+def _drop(wanted: Wanted, joined: JoinLaid, plan: Plan) -> None:
     rose = wanted.lights[0].accessory
     (i, line), (k, switched) = joined.line, joined.switched
     down, back = Wire(LINE, LINE, line), Wire(SWITCHED, SWITCHED, switched)
@@ -43,4 +43,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, refuses,
+            lambda found: found.at_light and not found.at_switch and not found.at_joint_box,
             ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"))

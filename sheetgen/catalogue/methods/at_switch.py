@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.methods.plan import Plan
-from sheetgen.catalogue.methods.ports import NEUTRAL, SWITCHED, End, Feed, Join, Joined, Loop, Wanted, Wire
+from sheetgen.catalogue.methods.ports import NEUTRAL, SWITCHED, End, Feed, Join, JoinLaid, Loop, Wanted, Wire
 
 
 def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
@@ -21,7 +21,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
     return Feed(line, neutral, first)
 
 
-def _on_to_the_light(wanted: Wanted, joined: Joined, joint: str, plan: Plan) -> None:
+def _on_to_the_light(wanted: Wanted, joined: JoinLaid, joint: str, plan: Plan) -> None:
     light, (k, port) = wanted.lights[0].accessory, joined.switched
     out, neutral = Wire(SWITCHED, port, SWITCHED), Wire(NEUTRAL, joint, NEUTRAL)
     first, last = wanted.seats[0].accessory, wanted.seats[k].accessory
@@ -41,12 +41,12 @@ def _on_to_the_light(wanted: Wanted, joined: Joined, joint: str, plan: Plan) -> 
         plan.run(last, light, (out, Wire(NEUTRAL, along[last], NEUTRAL)), "drop", says)
 
 
-def _hops_with_neutral(wanted: Wanted, joined: Joined, along: tuple[str, ...], plan: Plan) -> None:
+def _hops_with_neutral(wanted: Wanted, joined: JoinLaid, along: tuple[str, ...], plan: Plan) -> None:
     """The neutral runs with the strappers, so that line and neutral are never apart."""
     hops = tuple(
         (*wires, Wire(NEUTRAL, a, b)) for wires, a, b in zip(joined.hops, along, along[1:], strict=False)
     )
-    plan.hops(wanted, Joined(joined.line, joined.switched, hops))
+    plan.hops(wanted, JoinLaid(joined.line, joined.switched, hops))
 
 
 def refuses(join: Join, conduit: bool) -> str:
@@ -55,4 +55,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("at the switch", "line and neutral looped at the switches", lay, refuses,
+            lambda found: found.at_switch,
             ("switch", "looped at the switch", "loop at the switch", "at the switches"))

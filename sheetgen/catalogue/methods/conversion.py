@@ -6,14 +6,23 @@ switches differ. Intermediates break the strappers; the common core runs past th
 
 from __future__ import annotations
 
-from sheetgen.catalogue.methods.ports import Chain, Join, Joined, Seat, Sign, between, in_a_row, straps_run_through
+from sheetgen.catalogue.methods.ports import (
+    Chain,
+    Join,
+    JoinLaid,
+    Sign,
+    SwitchPlace,
+    between,
+    in_a_row,
+    straps_run_through,
+)
 
 
-def lay(seats: tuple[Seat, ...]) -> Joined:
+def lay(seats: tuple[SwitchPlace, ...]) -> JoinLaid:
     """Line on strap 1 and switched line on strap 2 of the first switch."""
     first, last = seats[0], seats[-1]
     hops = in_a_row(seats, "COM joint", ends=(first.port("common"), last.port("common")))
-    return Joined((0, first.port("strap 1")), (0, first.port("strap 2")), hops, between(seats, "COM joint"))
+    return JoinLaid((0, first.port("strap 1")), (0, first.port("strap 2")), hops, between(seats, "COM joint"))
 
 
 def refuses(switches: int, conduit: bool) -> str:
@@ -43,6 +52,6 @@ JOIN = Join(
         Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
-    refuses, two_ends=False,
+    refuses, two_ends=False, briefly=" by conversion",
     also=("by conversion", "three wires, in and out at the first", "in and out at the first", "converted"),
 )

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.methods.conversion import commons_joined, line_and_switched_on_straps
-from sheetgen.catalogue.methods.ports import Join, Joined, Seat, Sign, in_a_row, straps_run_through
+from sheetgen.catalogue.methods.ports import Join, JoinLaid, Sign, SwitchPlace, in_a_row, straps_run_through
 
 
-def lay(seats: tuple[Seat, ...]) -> Joined:
+def lay(seats: tuple[SwitchPlace, ...]) -> JoinLaid:
     """Line on strap 1 of the first switch, switched line from strap 2 of the second."""
     first, last = seats
     hops = in_a_row(seats, "COM joint", ends=(first.port("common"), last.port("common")))
-    return Joined((0, first.port("strap 1")), (1, last.port("strap 2")), hops)
+    return JoinLaid((0, first.port("strap 1")), (1, last.port("strap 2")), hops)
 
 
 def refuses(switches: int, conduit: bool) -> str:
@@ -31,7 +31,7 @@ JOIN = Join(
         Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
-    refuses, two_ends=True,
+    refuses, two_ends=True, briefly=", in at the first switch and out at the last",
     also=("in at the first, out at the last", "three wires, out at the last", "in at the first out at the last",
           "out at the second"),
 )

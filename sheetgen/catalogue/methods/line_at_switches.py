@@ -32,5 +32,6 @@ def refuses(join: Join, conduit: bool) -> str:
 
 
 LOOP = Loop("line at the switches", "line taken to the switches, neutral looped at the lights", lay, refuses,
+            lambda found: found.line_to_switches and not (found.at_switch or found.at_joint_box or found.at_light),
             ("line at the switches, neutral at the lights", "line at the switches and neutral at the lights",
              "neutral at the lights", "line at switch", "line at the switch"))

@@ -7,18 +7,27 @@ switched line carried back on the third core. Both are known by the same signs.
 
 from __future__ import annotations
 
-from sheetgen.catalogue.methods.ports import LINE, Join, Joined, Seat, Sign, between, in_a_row, straps_run_through
+from sheetgen.catalogue.methods.ports import (
+    LINE,
+    Join,
+    JoinLaid,
+    Sign,
+    SwitchPlace,
+    between,
+    in_a_row,
+    straps_run_through,
+)
 from sheetgen.catalogue.methods.two_strappers import line_and_switched_on_commons, straps_are_free
 
 JOINT = "L joint"
 
 
-def lay(seats: tuple[Seat, ...]) -> Joined:
+def lay(seats: tuple[SwitchPlace, ...]) -> JoinLaid:
     """Line through a connector at the first switch to the common of the last; switched line from the first common."""
     first, last = seats[0], seats[-1]
     joint = first.joint(JOINT)
     hops = in_a_row(seats, JOINT, LINE, ends=(joint, last.port("common")))
-    return Joined((0, joint), (0, first.port("common")), hops, ((0, joint), *between(seats, JOINT)))
+    return JoinLaid((0, joint), (0, first.port("common")), hops, ((0, joint), *between(seats, JOINT)))
 
 
 def refuses(switches: int, conduit: bool) -> str:
@@ -40,7 +49,7 @@ JOIN = Join(
         Sign("line does not come in where the switched line goes out",
              lambda chain: chain.line_at == chain.switched_at and chain.line_at in (0, chain.last)),
     ),
-    refuses, two_ends=False,
+    refuses, two_ends=False, briefly=" with the line carried through",
     also=("strappers, line carried through", "two strappers with the line carried through",
           "two strappers in one three-core"),
 )

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from sheetgen.catalogue.methods.ports import Chain, Join, Joined, Seat, Sign
+from sheetgen.catalogue.methods.ports import Chain, Join, JoinLaid, Sign, SwitchPlace
 
 
-def lay(seats: tuple[Seat, ...]) -> Joined:
+def lay(seats: tuple[SwitchPlace, ...]) -> JoinLaid:
     """Line in and switched line out at the one switch."""
     (seat,) = seats
-    return Joined((0, seat.port("common")), (0, seat.port("out")))
+    return JoinLaid((0, seat.port("common")), (0, seat.port("out")))
 
 
 def refuses(switches: int, conduit: bool) -> str:
@@ -27,5 +27,5 @@ JOIN = Join(
         Sign("there is not one switch", lambda chain: chain.last == 0),
         Sign("the switch does not lie between line and the lamp", _line_to_lamp),
     ),
-    refuses, two_ends=False, also=("one way", "1-way", "1 way", "single switch"),
+    refuses, two_ends=False, briefly="", also=("one way", "1-way", "1 way", "single switch"),
 )

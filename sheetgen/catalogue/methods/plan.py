@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from sheetgen.catalogue.methods.ports import (
     LINE,
@@ -12,10 +13,10 @@ from sheetgen.catalogue.methods.ports import (
     End,
     Feed,
     Item,
-    Joined,
+    JoinLaid,
     Light,
     Run,
-    Seat,
+    SwitchPlace,
     Wanted,
     Wire,
 )
@@ -34,20 +35,19 @@ class Plan:
 
     def light(self, light: Light, loop: bool = False) -> None:
         """A rose with its lamp; with `loop` it has a terminal for the permanent line."""
-        options = {"lamp": light.lamp} if light.lamp else {"lamp": 8}
-        self.items[light.accessory] = Item(
-            "ceiling rose", light.room, options if loop else {"blocks": "two", **options})
+        options = {} if loop else {"blocks": "two"}
+        self.items[light.accessory] = Item("ceiling rose", light.room, options, lamp=light.lamp or Fraction(8))
 
-    def switch(self, seat: Seat) -> None:
+    def switch(self, seat: SwitchPlace) -> None:
         """A switch of one gang, or one gang more on its plate."""
         if not seat.gang:
             self.items[seat.accessory] = Item(f"{seat.what} switch", seat.room)
             return
         before = self.items.get(seat.accessory)
-        gangs = dict(before.options["gangs"]) if before else {}
-        self.items[seat.accessory] = Item("plate", seat.room, {"gangs": {**gangs, seat.gang: seat.what}})
+        gangs = before.gangs if before else {}
+        self.items[seat.accessory] = Item("plate", seat.room, gangs={**gangs, seat.gang: seat.what})
 
-    def switches(self, wanted: Wanted, joined: Joined) -> None:
+    def switches(self, wanted: Wanted, joined: JoinLaid) -> None:
         """Every switch of a circuit, and the connectors that its joining needs."""
         for seat in wanted.seats:
             self.switch(seat)
@@ -86,7 +86,7 @@ class Plan:
         self.run(start, line.accessory, wires[:1], stretch, f"line: {says}", cpc=start == feed.earth)
         self.run(feed.neutral.accessory, neutral.accessory, wires[1:], stretch, f"neutral: {says}", cpc=False)
 
-    def hops(self, wanted: Wanted, joined: Joined) -> None:
+    def hops(self, wanted: Wanted, joined: JoinLaid) -> None:
         """The runs from switch to switch."""
         for here, there, wires in zip(wanted.seats, wanted.seats[1:], joined.hops, strict=False):
             lines = sum(wire.does != NEUTRAL for wire in wires)
@@ -98,7 +98,7 @@ class Plan:
     def lights(self, lights: tuple[Light, ...], line: bool = False) -> None:
         """From light to light: switched line and neutral, with `line` the permanent line too."""
         for here, there in itertools.pairwise(lights):
-            wires = (Wire(SWITCHED, SWITCHED, SWITCHED), Wire(NEUTRAL, NEUTRAL, NEUTRAL))
+            wires: tuple[Wire, ...] = (Wire(SWITCHED, SWITCHED, SWITCHED), Wire(NEUTRAL, NEUTRAL, NEUTRAL))
             says = "on to the next light: switched line and neutral"
             if line:
                 wires, says = (Wire(LINE, LINE, LINE), *wires), "on to the next light, the line along for the loop"

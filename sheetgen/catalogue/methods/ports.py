@@ -9,7 +9,12 @@ import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+from sheetgen.model.quantities import written
+
+if TYPE_CHECKING:
+    from sheetgen.catalogue.methods.plan import Plan
 
 LINE, NEUTRAL, SWITCHED, COMMON, STRAP_1, STRAP_2, CPC = (
     "line", "neutral", "switched line", "common", "strapper 1", "strapper 2", "cpc")
@@ -32,7 +37,7 @@ class Wire(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Seat:
+class SwitchPlace:
     """A place for a switch: an accessory of one gang, or one gang of a plate."""
 
     accessory: str
@@ -64,7 +69,7 @@ class Light:
 
 
 @dataclass(frozen=True)
-class Joined:
+class JoinLaid:
     """Switches joined in a row: where line comes in, where the switched line goes out, the wires of every hop."""
 
     line: tuple[int, str]  # which seat, and its port
@@ -101,6 +106,14 @@ class Item:
     kind: str
     room: str = ""
     options: Mapping[str, object] = field(default_factory=dict)
+    lamp: Fraction | None = None  # watts of the lamp that hangs from it
+    gangs: Mapping[str, str] = field(default_factory=dict)  # of a plate: gang -> kind of switch
+
+    @property
+    def words(self) -> dict[str, object]:
+        """Its options as a description has them."""
+        lamp = {"lamp": f"{written(self.lamp)} W"} if self.lamp else {}
+        return {**self.options, **lamp, **({"gangs": dict(self.gangs)} if self.gangs else {})}
 
 
 @dataclass(frozen=True)
@@ -139,11 +152,22 @@ class Join:
 
     name: str
     says: str  # in a record: "three wires between the switches, ..."
-    lay: Callable[[tuple[Seat, ...]], Joined]
+    lay: Callable[[tuple[SwitchPlace, ...]], JoinLaid]
     signs: tuple[Sign, ...]
     refuses: Callable[[int, bool], str]  # number of switches, in conduit -> the reason, or ""
     two_ends: bool  # line comes in at one switch and the switched line goes out at another
+    briefly: str  # after "two-way": " by conversion"
     also: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Parting:
+    """Where line and neutral of a circuit part, as recognition has found it: what the sign of a loop needs."""
+
+    at_switch: bool  # in the enclosure of one of its switches
+    at_joint_box: bool  # in a joint box on its switched line
+    at_light: bool  # in a light, or an accessory on its switched line
+    line_to_switches: bool  # from there the line goes to the switches and past no light, the neutral past no switch
 
 
 @dataclass(frozen=True)
@@ -151,7 +175,7 @@ class Wanted:
     """One circuit to be laid."""
 
     join: Join
-    seats: tuple[Seat, ...]
+    seats: tuple[SwitchPlace, ...]
     lights: tuple[Light, ...]
     conduit: bool = False
     goes_on: bool = False  # another circuit of the same way is fed from this one
@@ -164,12 +188,13 @@ class Loop:
 
     name: str
     says: str  # in a record: "line and neutral looped at the rose"
-    lay: Callable[[Wanted, Feed, object], Feed]  # the third is the Plan that it writes into
+    lay: Callable[[Wanted, Feed, Plan], Feed]  # the third is what it writes into
     refuses: Callable[[Join, bool], str]  # join, in conduit -> the reason, or ""
+    holds: Callable[[Parting], bool]  # the sign by which it is known again
     also: tuple[str, ...] = ()
 
 
-def in_a_row(seats: tuple[Seat, ...], past: str = "", past_does: str = COMMON,
+def in_a_row(seats: tuple[SwitchPlace, ...], past: str = "", past_does: str = COMMON,
              ends: tuple[str, str] = ("", "")) -> tuple[tuple[Wire, ...], ...]:
     """The wires of every hop: both strappers, and where `past` is given a third wire that runs past intermediates.
 
@@ -177,7 +202,7 @@ def in_a_row(seats: tuple[Seat, ...], past: str = "", past_does: str = COMMON,
     """
     hops = []
     for i, (here, there) in enumerate(itertools.pairwise(seats)):
-        third = ()
+        third: tuple[Wire, ...] = ()
         if past:
             a = ends[0] if i == 0 else here.joint(past)
             b = ends[1] if i == len(seats) - 2 else there.joint(past)
@@ -187,7 +212,7 @@ def in_a_row(seats: tuple[Seat, ...], past: str = "", past_does: str = COMMON,
     return tuple(hops)
 
 
-def between(seats: tuple[Seat, ...], name: str) -> tuple[tuple[int, str], ...]:
+def between(seats: tuple[SwitchPlace, ...], name: str) -> tuple[tuple[int, str], ...]:
     """A connector of that name behind every switch but the first and the last."""
     return tuple((i, seats[i].joint(name)) for i in range(1, len(seats) - 1))
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from sheetgen.catalogue.methods.ports import Chain, Join, Joined, Seat, Sign, in_a_row, straps_run_through
+from sheetgen.catalogue.methods.ports import Chain, Join, JoinLaid, Sign, SwitchPlace, in_a_row, straps_run_through
 
 
-def lay(seats: tuple[Seat, ...]) -> Joined:
+def lay(seats: tuple[SwitchPlace, ...]) -> JoinLaid:
     """Line on the common of the first switch, switched line from the common of the last."""
     last = len(seats) - 1
-    return Joined((0, seats[0].port("common")), (last, seats[last].port("common")), in_a_row(seats))
+    return JoinLaid((0, seats[0].port("common")), (last, seats[last].port("common")), in_a_row(seats))
 
 
 def refuses(switches: int, conduit: bool) -> str:
@@ -39,5 +39,6 @@ JOIN = Join(
         Sign("line and switched line are not at opposite ends",
              lambda chain: {chain.line_at, chain.switched_at} == {0, chain.last}),
     ),
-    refuses, two_ends=True, also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),
+    refuses, two_ends=True, briefly=" with two strappers",
+    also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),
 )

@@ -35,31 +35,41 @@ def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tupl
     `stories` has the words: switches of the group (its lamps, where it has no switch) -> setting -> sentences.
     """
     found = []
-    for group in circuit.solution.groups:
-        plan = plan_of(schematic_of(circuit.wiring, circuit.solution, group))
+    for group, drawing in zip(circuit.solution.groups, _drawings(circuit, style), strict=True):
+        folded = plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=1))
         told = stories.get(group.switches or group.lamps, {})
-        small = plan_to_figure(plan, SMALL, _widths(style))
+        small = plan_to_figure(folded, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
                      _miniature(small, state_of(circuit, group, row)))
             for row in rows_to_tell(group)
         )
-        found.append(Diagram(group.switches, _large(plan, style, group), paths, group.lamps))
+        found.append(Diagram(group.switches, drawing, paths, group.lamps))
     return tuple(found)
 
 
 def diagrams_of(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The circuit diagrams on their own, one for each group of switches."""
-    return tuple(
-        _large(plan_of(schematic_of(circuit.wiring, circuit.solution, group)), style, group)
-        for group in circuit.solution.groups
-    )
+    return _drawings(circuit, style)
+
+
+def _drawings(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
+    """The diagram of every group; the codes of the cores stand in all of them or in none."""
+    groups = circuit.solution.groups
+    plans = [plan_of(schematic_of(circuit.wiring, circuit.solution, group)) for group in groups]
+    coded = all(plan_to_figure(plan, LARGE, _widths(style)).width <= _room(style) for plan in plans)
+    return tuple(_large(plan, style, group, coded=coded) for plan, group in zip(plans, groups, strict=True))
+
+
+def _room(style: Style) -> int:
+    return (style.paper.width - 2 * style.paper.margin) * MM
 
 
 def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
     return tuple(
-        _every_position(plan_of(schematic_of(circuit.wiring, circuit.solution, group)), style, group)
+        _every_position(plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=len(group.lamps))),
+                        style, group)
         for group in circuit.solution.groups
     )
 
@@ -100,12 +110,13 @@ def _widths(style: Style) -> WidthOf:
     return lambda text, role: text_width(text, style.letterings[role])
 
 
-def _large(plan: DiagramPlan, style: Style, group: Group, state: ShownSetting = AT_REST) -> Drawing:
+def _large(
+    plan: DiagramPlan, style: Style, group: Group, state: ShownSetting = AT_REST, coded: bool = True
+) -> Drawing:
     title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
-    room = (style.paper.width - 2 * style.paper.margin) * MM
-    for measures in (LARGE, CLOSE, SMALL):
+    for measures in (LARGE, CLOSE, SMALL) if coded else (CLOSE, SMALL):
         figure = plan_to_figure(plan, measures, _widths(style))
-        if figure.width <= room:
+        if figure.width <= _room(style):
             break
     return figure_to_drawing(figure, measures, state, title)
 

@@ -25,6 +25,7 @@ WIRE_APART, PIN_APART = 2, 4
 LOADS = ("lamp", "fan", "electronics")
 ABOVE = {"joint": 3, "end": 3, "lamp": 5, "fan": 5, "electronics": 5}
 BELOW = {"joint": 1, "end": 1}
+RUNG_APART = 6
 CONTACT_ABOVE, SYMBOL_BELOW, PASSING = 5, 2, 1
 STRAIGHT, PASSING_STRAIGHT, TURNING = 4, 8, 1  # how strongly the two ends of a wire pull at one another
 TO_LOAD = 3  # times as strongly where one is a lamp
@@ -208,7 +209,8 @@ def _body(net: Structure, order: Order, i: int, fans: Fans) -> Body:
     kind = net.kinds[i]
     return Body(
         (tuple(left[pin] for pin in sorted(left)), tuple(right[pin] for pin in sorted(right))),
-        top - ABOVE.get(kind, CONTACT_ABOVE), bottom + BELOW.get(kind, SYMBOL_BELOW),
+        top - ABOVE.get(kind, CONTACT_ABOVE),
+        bottom + BELOW.get(kind, SYMBOL_BELOW) + max(0, net.rungs[i] - 1) * RUNG_APART,
     )
 
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import partial
 
+from sheetgen.draw.diagram.arrange import RUNG_APART
 from sheetgen.draw.diagram.plan_to_figure import Measures
 from sheetgen.draw.diagram.symbols import PIN, SymbolShapes
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Connection, Figure, Point, Symbol, outer
+from sheetgen.model.diagram import Connection, Figure, PinPoints, Point, Rung, Symbol, outer, rungs_of
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 
 ARROW, ARROW_HALF = 210, 95  # length and half width of an arrow head
@@ -54,7 +56,7 @@ class _Shapes:
         shapes: list[Shape] = []
         for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
             ends = (("from", str(wire.ends[0])), ("to", str(outer(wire.ends[1]))))
-            about = (("core", wire.core), *ends) if wire.core else ends
+            about = (("core", self._core(wire)), *ends) if wire.cores else ends
             shapes.append(Line(path, self._wire_role(wire), about=about))
         for wire, at in self._crossings():
             x, y = at
@@ -64,9 +66,13 @@ class _Shapes:
         shapes += [Circle(x, y, 38, "diagram dot") for x, y in self._partings()]
         return shapes
 
+    def _core(self, wire: Connection) -> str:
+        """The core that a connection is known by: one that carries current, else its first."""
+        return next((core for core, _, _ in wire.cores if core in self.state.flow), wire.core)
+
     def _wire_role(self, wire: Connection) -> str:
         role = self.role(next(end for end in wire.ends if end.accessory))
-        carries = wire.core in self.state.flow if wire.core else outer(wire.ends[1]) in self.state.carrying
+        carries = self._core(wire) in self.state.flow if wire.cores else outer(wire.ends[1]) in self.state.carrying
         return "diagram current" if role == "diagram rest" and carries else role
 
     def _crossings(self) -> Iterator[tuple[Connection, Point]]:
@@ -125,12 +131,48 @@ class _Shapes:
         if part.kind in ("joint", "end"):
             used = pins[0][0] in self.met, pins[1][0] in self.met
             return symbol.joint(used) if part.kind == "joint" else symbol.loose_end(used)
-        if part.kind == "lamp":
-            return symbol.lamp(self.m.lamp, self.state.lit.get(part.load) == "on")
+        if rungs_of(part):
+            return self._ladder(i)
         if part.load:
-            return symbol.load(self.m.lamp, part.kind == "fan")
+            return self._load(symbol, part.kind, part.load)
         turned = self.figure.plan.places[i].turned
         return symbol.contact(self.m.contact, self._made(part, turned), hinged=int(turned))
+
+    def _load(self, symbol: SymbolShapes, what: str, load: str) -> list[Shape]:
+        if what == "lamp":
+            return symbol.lamp(self.m.lamp, self.state.lit.get(load) == "on")
+        return symbol.load(self.m.lamp, what == "fan")
+
+    def _ladder(self, i: int) -> list[Shape]:
+        """Loads in parallel: a rung for each, between two uprights."""
+        part, turned = self.schematic.symbols[i], self.figure.plan.places[i].turned
+        shapes: list[Shape] = []
+        rungs = self._rung_pins(i)
+        for pins, rung in zip(rungs, part.rungs, strict=True):
+            symbol = SymbolShapes(pins, partial(self._rung_role, rung, turned))
+            shapes += self._load(symbol, rung.what, rung.load)
+        for side in (0, 1):
+            role, about = self._piece_role(i, "lead", (side, 0))
+            points = tuple(pins[side][0] for pins in rungs)
+            shapes += [Line(ends, role, about=about) for ends in itertools.pairwise(points)]
+        return shapes
+
+    def _rung_pins(self, i: int) -> list[PinPoints]:
+        """The points of the pins of each rung of a symbol."""
+        (left,), (right,) = self.figure.pins[i]
+        down = RUNG_APART * self.m.row
+        return [(((left[0], left[1] + n * down),), ((right[0], right[1] + n * down),))
+                for n in range(len(self.schematic.symbols[i].rungs))]
+
+    def _rung_role(self, rung: Rung, turned: bool, what: str, pin: tuple[int, int] | None) -> tuple[str, About]:
+        about: About = (("symbol", rung.load),)
+        terminal = rung.ends[pin[0] ^ turned] if pin else None
+        if terminal is not None:
+            about += (("terminal", str(terminal)),)
+        if what == "lead":
+            return self.role(terminal), about
+        lit = self.state.lit.get(rung.load) in ("on", "dim")
+        return {"body": "diagram lit" if lit else "diagram body"}.get(what, "diagram symbol"), about
 
     def _made(self, part: Symbol, turned: bool) -> list[tuple[tuple[int, int], tuple[int, int]]]:
         """The pairs of pins joined in the setting shown; at rest every switch is in its first position."""
@@ -165,7 +207,11 @@ class _Shapes:
         """A small open circle at every pin of a contact or a load."""
         shapes: list[Shape] = []
         for i, part in enumerate(self.schematic.symbols):
-            if part.kind not in ("joint", "end") and self.m.pin:
+            for pins, rung in zip(self._rung_pins(i), part.rungs, strict=True) if rungs_of(part) and self.m.pin else ():
+                ends = rung.ends[:: -1 if self.figure.plan.places[i].turned else 1]
+                shapes += [Circle(*side[0], PIN, "diagram pin", about=(("terminal", str(end)),))
+                           for side, end in zip(pins, ends, strict=True)]
+            if part.kind not in ("joint", "end") and self.m.pin and not rungs_of(part):
                 for visual, side in enumerate(self.figure.pins[i]):
                     for n, (x, y) in enumerate(side):
                         about = (("terminal", str(outer(self._terminal(i, (visual, n))))),)
@@ -178,9 +224,10 @@ class _Shapes:
         """An arrow head on the longest level stretch of every wire that carries current."""
         shapes: list[Shape] = []
         for wire, path in zip(self.schematic.wires, self.figure.paths, strict=True):
-            start = self.state.flow.get(wire.core)
-            if start is not None:
-                forward = path if start == wire.ends[0] else path[::-1]
+            entered = next((self.state.flow[core] == start for core, start, _ in wire.cores
+                            if core in self.state.flow), None)
+            if entered is not None:
+                forward = path if entered else path[::-1]
                 own = self._alone(self._alone(forward)[::-1])[::-1]
                 shapes += _arrow(own) or _arrow(forward)
         return shapes

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from sheetgen.draw.diagram.arrange import RUNG_APART
+from sheetgen.draw.diagram.symbols import CROSS
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import (
     Bar,
@@ -20,10 +22,12 @@ from sheetgen.model.diagram import (
     Point,
     SupplyRail,
     Symbol,
+    rungs_of,
 )
 
 LEFT, RIGHT = 0, 1
 RAYS = 128  # per cent of a lamp's radius that its rays reach upwards
+LEAST_FOR_NOTES, NOTE_LINE = 14000, 330  # width of a diagram with notes below it, and what a line of them takes
 PIN_LABEL, OPEN_CONTACT = 300, 190  # what stands above a contact's wire
 WidthOf = Callable[[str, str], int]  # text, lettering role -> hundredths of a millimetre
 
@@ -80,16 +84,18 @@ class _Lengths:
         if symbol.kind in ("joint", "end"):
             return 2 * m.lead
         sides = [[self.width_of(label, m.pin) for label in labels] for labels in (
-            symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):])]
+            symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):], *(r.labels for r in rungs_of(symbol)))]
         label = max((width for side in sides for width in side), default=0) + (3 * m.lift if m.pin else 0)
         middle = 2 * m.lamp if symbol.load else m.contact
-        return middle + 2 * max(label, m.lead)
+        names = [self.width_of(rung.words, m.name) + 4 * m.lift for rung in rungs_of(symbol)]  # between the uprights
+        return max(middle + 2 * max(label, m.lead), *names, 0)
 
     def _column_width(self, column: int) -> int:
         widest = 0
         for symbol, place, body in zip(self.plan.schematic.symbols, self.places, self.bodies, strict=True):
             if place.column == column:
-                widest = max(widest, body, self.width_of(self.name_of(symbol), self.m.name) + self.m.lead)
+                names = (self.name_of(symbol), *(rung.words for rung in rungs_of(symbol)))
+                widest = max(widest, body, *(self.width_of(name, self.m.name) + self.m.lead for name in names))
         return widest
 
     def name_of(self, symbol: Symbol) -> str:
@@ -168,13 +174,39 @@ class _Lengths:
         """Everything in its place."""
         self.top = self.m.head
         rows = [row for route in self.plan.routes for run in route for row in run.rows]
-        rows += [p.row + row for p in self.places for side in p.pins for row in side]
+        rows += [place.row + row + self._rungs_below(i)
+                 for i, place in enumerate(self.places) for side in place.pins for row in side]
         self.bottom = self.y(max(rows, default=0)) + 3 * self.m.row // 2
         pins = tuple(self._pins(i) for i in range(len(self.places)))
         paths = tuple(self._path(i, pins) for i in range(len(self.plan.routes)))
         bars = self._bars(paths)
-        labels = (*self._names(pins), *self._codes(pins), *self._rail_labels(bars))
-        return Figure(self.plan, self.width, self.bottom + self.m.row, pins, paths, bars, labels)
+        labels = (*self._names(pins), *self._codes(), *self._rail_labels(bars))
+        width, notes = self._notes()
+        bottom = max([self.bottom, *(note.at[1] for note in notes)]) + self.m.row
+        return Figure(self.plan, width, bottom, pins, paths, bars, (*labels, *notes))
+
+    def _rungs_below(self, i: int) -> int:
+        """How many rows the rungs of a symbol reach below its pins."""
+        return max(0, len(rungs_of(self.plan.schematic.symbols[i])) - 1) * RUNG_APART
+
+    def _notes(self) -> tuple[int, list[Label]]:
+        """Below all else, which loads each symbol stands for that stands for several; and the width of the whole."""
+        notes = [symbol.note for symbol in self.plan.schematic.symbols if symbol.note and self.m.pin]
+        width = max(self.width, LEAST_FOR_NOTES) if notes else self.width
+        lines = [line for note in notes for line in self._broken(note, width - 2 * self.m.apart)]
+        first = self.bottom + NOTE_LINE
+        return width, [Label((self.m.apart, first + n * NOTE_LINE), line, self.m.pin, "start")
+                       for n, line in enumerate(lines)]
+
+    def _broken(self, text: str, room: int) -> list[str]:
+        lines = [""]
+        for word in text.split(" "):
+            longer = f"{lines[-1]} {word}".strip()
+            if lines[-1] and self.width_of(longer, self.m.pin) > room:
+                lines.append(word)
+            else:
+                lines[-1] = longer
+        return lines
 
     def y(self, row: int) -> int:
         """The height of a row."""
@@ -232,25 +264,41 @@ class _Lengths:
 
     def _names(self, pins: tuple[PinPoints, ...]) -> list[Label]:
         """The name above each symbol, and what stands beside its pins."""
-        m, labels = self.m, []
+        m = self.m
+        labels: list[Label] = []
         for i, (symbol, place) in enumerate(zip(self.plan.schematic.symbols, self.places, strict=True)):
             points = [at for side in pins[i] for at in side]
             top, middle = min(y for _, y in points), (pins[i][0][0][0] + pins[i][1][0][0]) // 2
             stands = self._stands(symbol)
             name = self.name_of(symbol)
-            if name and m.name:
+            if name and m.name and not rungs_of(symbol):
                 role = m.pin if symbol.kind in ("joint", "end") else m.name
                 labels.append(Label((middle, top - stands - 2 * m.lift), name, role))
+            for n, rung in enumerate(rungs_of(symbol)):
+                at = (middle, self.y(place.row + place.pins[0][0] + n * RUNG_APART) - stands - 2 * m.lift)
+                labels.append(Label(at, rung.words, m.name))
+                labels += self._pin_labels(rung.labels[:1], rung.labels[1:], place.turned, self.rung_pins(pins[i], n))
             if symbol.kind == "fan" and m.pin:  # a motor is a circle with an M in it
                 labels.append(Label((middle, points[0][1] + 95), "M", m.pin))
-            if not m.pin or not symbol.labels:
-                continue
-            sides = (symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):])
-            texts = sides[:: -1 if place.turned else 1]
-            for visual, (text_side, at_side) in enumerate(zip(texts, pins[i], strict=True)):
-                for text, (x, y) in zip(text_side, at_side, strict=True):
-                    at = (x + (2 * m.lift if visual == LEFT else -2 * m.lift), y - m.lift)
-                    labels.append(Label(at, text, m.pin, "start" if visual == LEFT else "end"))
+            if symbol.labels and not rungs_of(symbol):
+                labels += self._pin_labels(symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):], place.turned,
+                                           pins[i])
+        return labels
+
+    def rung_pins(self, pins: PinPoints, number: int) -> PinPoints:
+        """The points of the pins of a rung."""
+        left, right = ((x, y + number * RUNG_APART * self.m.row) for ((x, y),) in pins)
+        return (left,), (right,)
+
+    def _pin_labels(self, a: tuple[str, ...], b: tuple[str, ...], turned: bool, pins: PinPoints) -> list[Label]:
+        """What stands beside the pins of a symbol or a rung."""
+        m, labels = self.m, []
+        if not m.pin:
+            return []
+        for visual, (texts, points) in enumerate(zip((b, a) if turned else (a, b), pins, strict=True)):
+            for text, (x, y) in zip(texts, points, strict=True):
+                at = (x + (2 * m.lift if visual == LEFT else -2 * m.lift), y - m.lift)
+                labels.append(Label(at, text, m.pin, "start" if visual == LEFT else "end"))
         return labels
 
     def _stands(self, symbol: Symbol) -> int:
@@ -258,10 +306,10 @@ class _Lengths:
         if symbol.load:
             return self.m.lamp if self.m.pin else self.m.lamp * RAYS // 100
         if symbol.kind in ("joint", "end"):
-            return 0
+            return CROSS if symbol.kind == "end" else 0
         return PIN_LABEL if self.m.pin else OPEN_CONTACT
 
-    def _codes(self, pins: tuple[PinPoints, ...]) -> list[Label]:
+    def _codes(self) -> list[Label]:
         """The code of each core on the stretches kept free for it."""
         if not self.m.code:
             return []

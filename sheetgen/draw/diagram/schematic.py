@@ -7,41 +7,98 @@ the diagram says at which terminal each conductor leaves it.
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from string import ascii_lowercase
 
+from sheetgen.draw.diagram.contraction import contracted
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.model.diagram import Connection, Pairs, Schematic, SupplyRail, Symbol, inner, nothing
+from sheetgen.model.diagram import Connection, Pairs, Rung, Schematic, SupplyRail, Symbol, inner, nothing
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import Core, Wiring
 
+MOST_RUNGS = 6  # loads in parallel that are drawn one below another
 Near = Mapping[Terminal, list[tuple[Core, Terminal]]]
 
 
-def schematic_of(wiring: Wiring, solution: Solution, group: Group) -> Schematic:
-    """What the switches and lamps of a group join."""
+def schematic_of(wiring: Wiring, solution: Solution, group: Group, most_rungs: int = MOST_RUNGS) -> Schematic:
+    """What the switches and lamps of a group join. More loads in parallel than `most_rungs` are one symbol."""
     near = _near(wiring)
-    symbols = [*_contacts(wiring, group, near), *_loads(wiring, group)]
-    pins = tuple(dict.fromkeys(pin for symbol in symbols for pin in symbol.pins))
-    nets = dict.fromkeys(solution.nets[pin] for pin in pins)
+    contacts, loads = _contacts(wiring, group, near), _loads(wiring, group)
+    pins = frozenset(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
+    symbols = [*contacts, *_in_parallel(loads, contacts, solution, most_rungs)]
+    stands_for = {end: pin for symbol in symbols for rung in symbol.rungs
+                  for end, pin in zip(rung.ends, (symbol.a[0], symbol.b[0]), strict=True)}
+    nets = dict.fromkeys(solution.nets[pin] for symbol in symbols for pin in symbol.pins)
     members: dict[Terminal, list[Terminal]] = {net: [] for net in nets}
     for terminal, net in solution.nets.items():
         if net in members:
             members[net].append(terminal)
     rails: list[SupplyRail] = []
-    shown: dict[Terminal, None] = dict.fromkeys(pins)
+    shown: dict[Terminal, None] = dict.fromkeys(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
     for terminals in members.values():
-        own = _rails(wiring, terminals, frozenset(pins), near)
+        own = _rails(wiring, terminals, pins, near)
         rails += own
-        shown.update(dict.fromkeys(_kept(terminals, frozenset(pins), own, near)))
+        shown.update(dict.fromkeys(_kept(terminals, pins, own, near)))
     wires, ends = _wires(wiring, shown, rails)
+    owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
+    joining = [terminal for terminal in shown if terminal not in pins]
+    wires = contracted(tuple(_between(wire, stands_for) for wire in wires), joining, owner)
     symbols, leads = _parted(symbols)
-    shared = {lead.ends[0] for lead in leads}
-    joints = [_joint(wiring, terminal) for terminal in shown if terminal not in pins or terminal in shared]
-    wires = (*wires, *leads)
-    used = {end for wire in wires for end in wire.ends}
+    used = {end for wire in (*wires, *leads) for end in wire.ends}
+    own_pins = {pin for symbol in symbols for pin in symbol.pins}
+    joints = [_joint(wiring, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
     rails = [rail for rail in rails if used.intersection(rail.taps)]
-    return Schematic(group.switches, (*symbols, *joints, *ends), wires, tuple(rails))
+    return Schematic(group.switches, (*symbols, *joints, *ends), (*wires, *leads), tuple(rails))
+
+
+def _between(wire: Connection, stands_for: Mapping[Terminal, Terminal]) -> Connection:
+    """The connection between the pins that stand for its ends."""
+    return replace(wire, ends=(stands_for.get(wire.ends[0], wire.ends[0]), stands_for.get(wire.ends[1], wire.ends[1])))
+
+
+def _in_parallel(
+    loads: list[Symbol], contacts: list[Symbol], solution: Solution, most_rungs: int
+) -> list[Symbol]:
+    """Loads between the same two nets as one symbol; each on a rung of its own where they are few."""
+    taken = {pin for contact in contacts for pin in contact.pins}
+    alike: dict[tuple[Terminal, Terminal], list[Symbol]] = {}
+    apart: list[Symbol] = []
+    for load in loads:
+        a, b = solution.nets[load.a[0]], solution.nets[load.b[0]]
+        if a == b or taken.intersection(load.pins):
+            apart.append(load)
+        elif (b, a) in alike:
+            turned = replace(load, a=load.b, b=load.a, labels=load.labels[::-1])
+            alike[b, a].append(turned)
+        else:
+            alike.setdefault((a, b), []).append(load)
+    shared = {pin for load in apart for pin in load.pins}
+    for key, several in alike.items():
+        apart += [load for load in several if shared.intersection(load.pins)]
+        alike[key] = [load for load in several if not shared.intersection(load.pins)]
+    letters = iter(ascii_lowercase) if sum(len(group) > most_rungs for group in alike.values()) > 1 else None
+    joined = [_as_one(group, most_rungs, letters) for group in alike.values() if group]
+    return sorted((*apart, *joined), key=lambda symbol: [load.load for load in loads].index(symbol.load))
+
+
+def _as_one(loads: list[Symbol], most_rungs: int, letters: Iterator[str] | None) -> Symbol:
+    """One symbol for loads in parallel: a ladder, or one that says how many and which it stands for."""
+    first = loads[0]
+    if len(loads) == 1:
+        return first
+    rungs = tuple(
+        Rung(load.kind, load.load, load.name, (load.a[0], load.b[0]), (load.labels[0], load.labels[1]))
+        for load in loads
+    )
+    if len(loads) <= most_rungs:
+        return replace(first, rungs=rungs)
+    letter = f" ({next(letters, '')})" if letters else ""
+    named = f"\N{MULTIPLICATION SIGN} {len(loads)}{letter}"
+    watts = {load.name.rpartition(", ")[2] for load in loads}
+    names = [load.name.rpartition(", ")[0] if len(watts) == 1 else load.name for load in loads]
+    note = f"{named}: {', '.join(names)}{f'; {watts.pop()} each' if len(watts) == 1 else ''}"
+    return replace(first, name=named, rungs=rungs, note=note)
 
 
 def _near(wiring: Wiring) -> dict[Terminal, list[tuple[Core, Terminal]]]:
@@ -142,7 +199,7 @@ def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
             if uses[pin] > 1:
                 number[pin] += 1
                 own[pin] = inner(pin, number[pin])
-                leads.append(Connection("", (pin, own[pin]), ""))
+                leads.append(Connection((), (pin, own[pin]), ""))
         sides = [tuple(own.get(pin, pin) for pin in side) for side in (symbol.a, symbol.b)]
         joins = tuple(
             (position, tuple((own.get(a, a), own.get(b, b)) for a, b in pairs)) for position, pairs in symbol.joins
@@ -209,11 +266,12 @@ def _wires(
         if a is not None and b is not None and all(known):
             between = owner.get(a) != owner.get(b)
             if a != b and (a in shown or b in shown or between):
-                wires.append(Connection(core.key, (a, b), label))
+                wires.append(Connection(((core.key, a, b),), (a, b), label))
         elif any(node in shown for node in nodes if node is not None) and None in nodes:
             gone = nodes.index(None)
             pin = nothing(core.key, gone)
             where = core.ends[gone].accessory
             ends.append(Symbol("end", f"ends at {where}", (pin,), (pin,)))
-            wires.append(Connection(core.key, (nodes[0] or pin, nodes[1] or pin), label))
+            both = nodes[0] or pin, nodes[1] or pin
+            wires.append(Connection(((core.key, *both),), both, label))
     return tuple(wires), tuple(ends)

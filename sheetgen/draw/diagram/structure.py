@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Schematic
+from sheetgen.model.diagram import Schematic, rungs_of
 
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
 A, B, ANY = 0, 1, 2  # the side of a symbol that a wire ends on; ANY at a joint, which has every side
@@ -16,10 +16,11 @@ End = tuple[int, int, int]  # symbol or rail, side, number of the pin on that si
 
 @dataclass(frozen=True)
 class Structure:
-    """The kind of each symbol, how many pins it has on each side, and the two ends of each wire."""
+    """The kind of each symbol, its pins on each side, how many rungs it has, and the two ends of each wire."""
 
     kinds: tuple[str, ...]
     pins: tuple[tuple[int, int], ...]
+    rungs: tuple[int, ...]
     ends: tuple[tuple[End, End], ...]
 
     @cached_property
@@ -41,5 +42,6 @@ def structure_of(schematic: Schematic) -> Structure:
     return Structure(
         tuple(symbol.kind for symbol in schematic.symbols),
         tuple((len(symbol.a), len(symbol.b)) for symbol in schematic.symbols),
+        tuple(len(rungs_of(symbol)) for symbol in schematic.symbols),
         tuple((at[a], at[b]) for a, b in (wire.ends for wire in schematic.wires)),
     )

@@ -9,6 +9,7 @@ from sheetgen.draw.layout.assemble import assemble
 from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.order import put_in_order
+from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
 from sheetgen.draw.layout.scene import Scene
 from sheetgen.draw.layout.sheets import DoesNotFit, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
@@ -25,9 +26,22 @@ def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None
     """The layout on one sheet, or on several where it does not fit.
 
     `space` is the width and height that a sheet leaves the drawing, in hundredths of a millimetre; by default what the
-    style's paper leaves beside its margins, title and legend. Raises DoesNotFit.
+    style's paper leaves beside its margins, title and legend. An accessory too large for a sheet is drawn in parts;
+    raises DoesNotFit where one cable alone is too large.
     """
     width, height = space or drawing_space(style)
+    parting = first_parting(wiring, style, width)
+    while True:
+        parts, parting = in_parts(wiring, parting)
+        try:
+            return under_their_names(_normal_or_tight(parts, style, width, height), parting)
+        except DoesNotFit as refused:
+            if not may_be_parted(wiring, parting, refused.accessory):
+                raise
+            parting = parting.further(refused.accessory)
+
+
+def _normal_or_tight(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     try:
         return _layout(wiring, style, width, height)
     except DoesNotFit:

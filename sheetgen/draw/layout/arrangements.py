@@ -16,6 +16,7 @@ from sheetgen.draw.layout.strip_measuring import Way, measured
 from sheetgen.model.style import Style
 
 KEPT = 14  # ways in that later passes may choose from
+PARTED = 6  # of these, ways of which some cores may also be led to the other half
 EXACT = 400  # ways up to which all are tried
 
 
@@ -58,19 +59,53 @@ def _renamed(way: Arrangement, twin: Enclosure, enclosure: Enclosure) -> Arrange
             for a, b in zip(ea.terminations, eb.terminations, strict=True)}
     keys |= {a.key: b.key for la, lb in zip(twin.links, enclosure.links, strict=True)
              for a, b in zip(la, lb, strict=True)}
-    cables = {a: b for ea, eb in zip(twin.entries, enclosure.entries, strict=True)
-              for a, b in zip(ea.cables, eb.cables, strict=True)}
+    routes = {a: b for ea, eb in zip(twin.entries, enclosure.entries, strict=True)
+              for a, b in zip(ea.routes, eb.routes, strict=True)}
     return replace(
-        way, ports={keys[k]: v for k, v in way.ports.items()}, tracks={keys[k]: v for k, v in way.tracks.items()},
-        pins={cables[c]: v for c, v in way.pins.items()},
+        way, ports={keys[k]: v for k, v in way.ports.items()}, across={keys[k]: v for k, v in way.across.items()},
+        tracks={keys[k]: v for k, v in way.tracks.items()},
+        pins={routes[c]: v for c, v in way.pins.items()},
     )
 
 
 def _best(enclosure: Enclosure, style: Style) -> tuple[Arrangement, ...]:
     ways = _all_ways(enclosure) if _count(enclosure) <= EXACT else _climb(enclosure, style)
-    found = [measured(enclosure, way, style) for way in ways]
-    found.sort(key=lambda i: i.cost)
-    return tuple(found[:KEPT])
+    found = [(measured(enclosure, way, style), way) for way in ways]
+    found.sort(key=lambda pair: pair[0].cost)
+    kept = [arrangement for arrangement, _ in found[:KEPT]]
+    for arrangement, way in found[:PARTED]:
+        better = _with_cores_parted(enclosure, way, arrangement, style)
+        if better is not arrangement:
+            kept.append(better)
+    return tuple(sorted(kept, key=lambda arrangement: arrangement.cost))
+
+
+def _with_cores_parted(enclosure: Enclosure, way: Way, best: Arrangement, style: Style) -> Arrangement:
+    """The same way in with cores of the innermost cables led over or under the strip, as long as that is better."""
+    if enclosure.split:
+        return best
+    while best.crossings:
+        tries = [way._replace(across=way.across | {key}) for key in _may_go_across(enclosure, way)]
+        found = [(measured(enclosure, new, style), i) for i, new in enumerate(tries)]
+        least, i = min(found, key=lambda pair: pair[0].cost, default=(best, -1))
+        if least.cost >= best.cost:
+            break
+        best, way = least, tries[i]
+    return best
+
+
+def _may_go_across(enclosure: Enclosure, way: Way) -> list[tuple[str, int]]:
+    """Core ends of the innermost cable on one side of each edge, but for the cable's last one."""
+    found = []
+    for edge in (0, 1):
+        sides = [enclosure.entries[p[0]] for p in (way.places[edge], way.places[edge + 2]) if p]
+        keys = [[s.key for s in entry.terminations] if entry.sheathed else [] for entry in sides]
+        if any(way.across.intersection(k) for k in keys):
+            keys = [k for k in keys if way.across.intersection(k)]
+        for those in keys:
+            free = [key for key in those if key not in way.across]
+            found += free if len(free) > 1 else []
+    return found
 
 
 def _count(enclosure: Enclosure) -> int:
@@ -89,7 +124,7 @@ def _all_ways(enclosure: Enclosure) -> Iterator[Way]:
     for (lt, rt), (lb, rb) in product(list(_partings(tops)), list(_partings(bottoms))):
         if allowed(enclosure, (lt, lb, rt, rb)):
             for side in sides:
-                yield (lt, lb, rt, rb), side + (1,) * (len(enclosure.links) - len(side))
+                yield Way((lt, lb, rt, rb), side + (1,) * (len(enclosure.links) - len(side)))
 
 
 def _partings(items: Sequence[int]) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
@@ -131,7 +166,7 @@ def _first_way(enclosure: Enclosure) -> Way:
         if enclosure.split and used & (lefts | rights):
             right = bool(used & rights)
         places[2 * right + low].append(i)
-    return tuple(tuple(p) for p in places), (1,) * len(enclosure.links)
+    return Way(tuple(tuple(p) for p in places), (1,) * len(enclosure.links))
 
 
 def _climb(enclosure: Enclosure, style: Style) -> list[Way]:
@@ -151,17 +186,17 @@ def _climb(enclosure: Enclosure, style: Style) -> list[Way]:
 
 
 def _neighbours(way: Way) -> Iterator[Way]:
-    places, sides = way
+    places, sides, _ = way
     for edge in (0, 1):
         both = [*((edge, i) for i in range(len(places[edge]))), *((edge + 2, i) for i in range(len(places[edge + 2])))]
         for n, (p, i) in enumerate(both):
             for q, j in both[n + 1:]:
                 new = [list(x) for x in places]
                 new[p][i], new[q][j] = new[q][j], new[p][i]
-                yield tuple(map(tuple, new)), sides
+                yield Way(tuple(map(tuple, new)), sides)
             new = [list(x) for x in places]
             new[(p + 2) % 4].append(new[p].pop(i))
-            yield tuple(map(tuple, new)), sides
+            yield Way(tuple(map(tuple, new)), sides)
 
 
 def _mark_arrangements(enclosure: Enclosure, style: Style) -> tuple[Arrangement, ...]:
@@ -176,11 +211,11 @@ def _mark_arrangement(enclosure: Enclosure, entries: Sequence[CableEntry], style
     pins: dict[str, int] = {}
     x, low, high = 0, 0, 0
     for entry in entries:
-        span = (len(entry.cables) - 1) * m["pitch"]
+        span = (len(entry.routes) - 1) * m["pitch"]
         half = max(span + m["pitch"], entry.tag + 100) // 2
         if pins:
             x += half
-        pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.cables)})
+        pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.routes)})
         low, high = min(low, x - half), x + half
         x += half
     written = max(t.width for t in enclosure.titles) + 2 * m["edge"] + 200

@@ -77,7 +77,7 @@ def _heights(scene: Scene) -> dict[str, int]:
     found = {TOP_CHANNEL: m["lane"] // 2}
     found[CEILING] = y + (tag_room if entered[CEILING] else 0)
     pendants = {k: p for k in ceiling if (p := enclosures[k].pendant)}
-    tagged = {k: any(e.edge == BOTTOM and e.sheathed and not e.hangs for e in enclosures[k].entries) for k in ceiling}
+    tagged = {k: any(e.edge == BOTTOM and e.tag and not e.hangs for e in enclosures[k].entries) for k in ceiling}
     bottoms = [found[CEILING] + inside[k].height + (tag_room if tagged[k] else m["lane"] // 2) for k in ceiling]
     found["hang"] = max((found[CEILING] + inside[k].height for k in pendants), default=0) + m["hang"]
     lamps = [found["hang"] + pendant_height(p, scene.style) + m["pad"] for p in pendants.values()]
@@ -111,13 +111,15 @@ def _set_accessory(enclosure: Enclosure, inside: Arrangement, scene: Scene, top:
         parts.core_ends += [_core_end_place(s, enclosure, inside, x, middles, scene) for s in (a, b)]
 
 
-def _devices(enclosure: Enclosure, inside: Arrangement, x: int, scene: Scene) -> tuple[tuple[int, int], ...]:
+def _devices(enclosure: Enclosure, inside: Arrangement, x: int, scene: Scene) -> tuple[tuple[int, int] | None, ...]:
     """The two columns of every switch and load: between the terminals of a split strip, else right of the names."""
     wide = scene.style.measures["device"]
     if enclosure.split:
-        return tuple((x - wide // 2 + 60, x + wide // 2 - 60) for _ in enclosure.devices)
+        return tuple(None if i is None else (x - wide // 2 + 60, x + wide // 2 - 60) for i in enclosure.devices)
     first = x + inside.strip - enclosure.columns * wide
-    return tuple((first + i * wide + 120, first + (i + 1) * wide - 180) for i in enclosure.devices)
+    return tuple(
+        None if i is None else (first + i * wide + 120, first + (i + 1) * wide - 180) for i in enclosure.devices
+    )
 
 
 def _titles(enclosure: Enclosure, x: int, top: int, scene: Scene) -> tuple[TextPlace, ...]:
@@ -184,21 +186,26 @@ def _set_entry(
         track = x + inside.tracks[s.key]
         at, y = _port(s, inside, x, middles)
         points = [(at, y), (track, y), (track, lip)]
+        if s.key in inside.across:
+            own, over = inside.across[s.key]
+            points[2:] = [(track, frame.y + over), (x + own, frame.y + over), (x + own, lip)]
         parts.core_ends.append(_core_end_place(s, enclosure, inside, x, middles, scene))
         if entry.sheathed:
-            parts.conductors.append(ConductorPlace(s.core, (s.end,), tuple(points), (3, 0)))
+            parts.conductors.append(ConductorPlace(s.core, (s.end,), tuple(points), (len(points), 0)))
         else:
             parts.inner.setdefault(s.core.rpartition("/")[0], {})[s.end] = points
-    for cable in entry.cables:
-        parts.pins[cable, enclosure.key] = (x + inside.pins[cable], edge)
+    for route in entry.routes:
+        parts.pins[route, enclosure.key] = (x + inside.pins[route], edge)
     if entry.sheathed:
-        tracks = [x + inside.tracks[s.key] for s in entry.terminations]
+        tracks = [x + inside.across.get(s.key, (inside.tracks[s.key], 0))[0] for s in entry.terminations]
         cable, end = entry.cables[0], entry.terminations[0].end
         pin = x + inside.pins[cable]
         outermost = (min(tracks), max(tracks))
         set_sheath_end(parts, cable, end, enclosure.key, (pin, edge), down, outermost, entry.hangs, scene.style)
-        y = edge - down * (m["tag stand"] + m["tag height"] // 2)
-        parts.tags.append(tag_at(cable, entry.tag, pin, y, scene.style))
+        parts.trunks[cable] = entry.trunk
+        if entry.tag:
+            y = edge - down * (m["tag stand"] + m["tag height"] // 2)
+            parts.tags.append(tag_at(cable, entry.tag, pin, y, scene.style))
 
 
 def _set_mark(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int, parts: Parts) -> None:
@@ -215,9 +222,9 @@ def _set_mark(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int,
     cables = tuple(c for entry in enclosure.entries for c in entry.cables)
     parts.marks.append(MarkPlace(number, sheet, onward, cables, frame, words))
     for entry in enclosure.entries:
-        for cable in entry.cables:
-            parts.pins[cable, enclosure.key] = (x + inside.pins[cable], top)
-        if entry.sheathed:
+        for route in entry.routes:
+            parts.pins[route, enclosure.key] = (x + inside.pins[route], top)
+        if entry.tag:
             y = top - m["tag stand"] - m["tag height"] // 2
             parts.tags.append(tag_at(entry.cables[0], entry.tag, x + inside.pins[entry.cables[0]], y, scene.style))
 
@@ -245,7 +252,7 @@ def _set_sheath(cable: str, route: list[Point], flex: bool, parts: Parts) -> Non
         for i in (0, -1):
             if points[i][0] == x and abs(points[i][1] - lip) == IN:
                 points[i] = (x, lip)
-    parts.sheaths.append(SheathPlace(cable, flex, tuple(points), tuple(sheath_ends)))
+    parts.sheaths.append(SheathPlace(cable, flex, tuple(points), tuple(sheath_ends), parts.trunks[cable]))
 
 
 def _set_single(cable: str, route: list[Point], parts: Parts) -> None:

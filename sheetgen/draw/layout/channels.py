@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from sheetgen.draw.layout.scene import CEILING, TOP, ChannelRoute, Scene
+from sheetgen.draw.layout.scene import CEILING, TOP, WALL, ChannelRoute, Scene
 
 TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
 EXACT = 11  # routes whose order is found exactly
@@ -35,7 +35,15 @@ def set_levels(scene: Scene) -> Scene:
         if clash is None:
             return replace(scene, levels=found, depth=depth)
         scene = _parted(scene, clash, sides)
-    raise AssertionError("upright stretches cannot be parted")
+    return set_levels(_side_by_side(scene))
+
+
+def _side_by_side(scene: Scene) -> Scene:
+    """The wall row wholly to the right of the ceiling row: no upright stretch then meets another."""
+    at, inside = scene.at, scene.inside
+    low = min(at[k] + inside[k].reach[0] for k in scene.order[WALL])
+    high = max(at[k] + inside[k].reach[1] for k in scene.order[CEILING])
+    return replace(scene, at={**at, **{k: at[k] + high + NEAR - low for k in scene.order[WALL]}})
 
 
 def _clash(order: Sequence[ChannelRoute]) -> str | None:
@@ -81,7 +89,7 @@ def routes_of(scene: Scene) -> dict[str, dict[str, RouteEnds]]:
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
             if not entry.hangs:
-                for cable in entry.cables:
+                for cable in entry.routes:
                     seen.setdefault(cable, []).append((key, entry.edge != TOP, enclosure.row, entry.sheathed))
     channels: dict[str, dict[str, RouteEnds]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
     for cable, ends in seen.items():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
-from itertools import pairwise, product
+from itertools import product
 
 from sheetgen.draw.layout.channels import CLASH, NEAR, RouteEnds, routes_of
 from sheetgen.draw.layout.place import place
@@ -17,6 +17,7 @@ BEND = 0.25
 TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
 SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
+TURNED, TURNS = 6, 240  # ways of each accessory that are tried by turning it, and how often at most
 PAIRED = 5  # ways of each of two joined accessories that are tried together
 _Lie = tuple[int, bool, int, bool, int, int, bool]  # x and whether from above, twice; leftmost, rightmost; sheathed
 
@@ -34,25 +35,36 @@ def choose(scene: Scene) -> Scene:
         if found == scene.inside:
             break
         scene = place(replace(scene, inside=found))
-    return _untwisted(scene)
+    return _turned(scene)
 
 
-def _untwisted(scene: Scene) -> Scene:
-    """Where singles that run side by side cross one another, turn one of their accessories round if that is better.
+def _turned(scene: Scene) -> Scene:
+    """Turn one accessory, or two that share a cable, where routes cross, if that is better once the rows are set out.
 
-    No sweep finds this, for it only pays once the rows are set out anew.
+    No sweep finds this, for it leaves the others where they stand.
     """
-    table = _Table(scene)
-    least = table.whole()
-    for key in table.twisted():
-        for way in scene.choices[key]:
-            if way is scene.inside[key] or way.cost > scene.inside[key].cost + SAME:
+    least, tried = _Table(scene).whole(), 0
+    for keys in _turns(scene):
+        ways = [scene.choices[key][:TURNED] for key in keys]
+        for chosen in product(*ways):
+            if tried >= TURNS:
+                return scene
+            new = dict(zip(keys, chosen, strict=True))
+            if any(way is scene.inside[key] for key, way in new.items()):
                 continue
-            turned = place(replace(scene, inside={**scene.inside, key: way}))
+            tried += 1
+            turned = place(replace(scene, inside={**scene.inside, **new}))
             cost = _Table(turned).whole()
             if cost < least - SAME:
                 scene, least = turned, cost
     return scene
+
+
+def _turns(scene: Scene) -> list[tuple[str, ...]]:
+    crossed = _Table(scene).crossed()
+    alone: list[tuple[str, ...]] = [(key,) for key in crossed]
+    return alone + [pair for pair in _joined(scene, [k for row in scene.order.values() for k in row])
+                    if pair[0] in crossed or pair[1] in crossed]
 
 
 def _sweep(scene: Scene) -> dict[str, Arrangement]:
@@ -88,7 +100,7 @@ class _Table:
         self.channels = [routes for routes in routes_of(scene).values() if routes]
         self.placed = [{cable: self._lie_of(cable, ends) for cable, ends in routes.items()} for routes in self.channels]
         self.touching = {
-            key: {c for e in enclosure.entries for c in e.cables} for key, enclosure in scene.enclosures.items()
+            key: {c for e in enclosure.entries for c in e.routes} for key, enclosure in scene.enclosures.items()
         }
         between = scene.style.measures["between"]
         self.row_of = {key: row for row, keys in scene.order.items() for key in keys}
@@ -100,13 +112,14 @@ class _Table:
         """What everything costs."""
         return self.cost(tuple(self.inside), set().union(*self.touching.values()))
 
-    def twisted(self) -> list[str]:
-        """The accessories between which singles of one run cross one another."""
-        lies = {cable: lie for placed in self.placed for cable, lie in placed.items()}
-        return [
-            key for key, enclosure in self.scene.enclosures.items()
-            if any(_crossed(lies[a], lies[b]) for e in enclosure.entries if not e.hangs for a, b in pairwise(e.cables))
-        ]
+    def crossed(self) -> list[str]:
+        """The accessories with a route that crosses another."""
+        met: set[str] = set()
+        for placed in self.placed:
+            lies = list(placed.items())
+            for i, (cable, lie) in enumerate(lies):
+                met.update(c for other, its in lies[i + 1:] if _crossed(lie, its) for c in (cable, other))
+        return [key for row in self.scene.order.values() for key in row if self.touching[key] & met]
 
     def improve(self, key: str) -> None:
         """Take the best of the ways into this accessory, the others staying as they are."""

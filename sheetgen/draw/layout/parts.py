@@ -33,7 +33,8 @@ class Parts:
     marks: list[MarkPlace] = field(default_factory=list)
     sheaths: list[SheathPlace] = field(default_factory=list)
     inner: dict[str, dict[int, list[Point]]] = field(default_factory=dict)  # single -> end -> port to edge
-    pins: dict[tuple[str, str], Point] = field(default_factory=dict)  # (cable, enclosure) -> where it leaves
+    trunks: dict[str, tuple[str, ...]] = field(default_factory=dict)  # run -> its singles; () for a cable
+    pins: dict[tuple[str, str], Point] = field(default_factory=dict)  # (route, enclosure) -> where it leaves
 
 
 def set_sheath_end(

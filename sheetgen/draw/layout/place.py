@@ -56,7 +56,7 @@ def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
         for entry in enclosure.entries:
             other = scene.enclosures.get(entry.partner)
             if other and other.row != enclosure.row:
-                found[key] += [(cable, other.key) for cable in entry.cables]
+                found[key] += [(cable, other.key) for cable in entry.routes]
     return found
 
 

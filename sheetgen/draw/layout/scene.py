@@ -54,9 +54,19 @@ class CableEntry:
     partner: str  # key of the enclosure at the other end
     edge: str  # TOP or BOTTOM
     terminations: tuple[Termination, ...]
-    sheathed: bool
+    sheathed: bool  # drawn as one from enclosure to enclosure: a cable, or singles as a trunk
     tag: int = 0  # width of the cable's tag; 0 where it has none
     hangs: bool = False  # the flex of a pendant
+
+    @property
+    def routes(self) -> tuple[str, ...]:
+        """What is drawn of it outside enclosures, each named by its cable: the run as one, or a lone single."""
+        return (self.run,) if self.sheathed else self.cables
+
+    @property
+    def trunk(self) -> tuple[str, ...]:
+        """The singles that run as one; () for a cable or a lone single."""
+        return self.cables if len(self.cables) > 1 else ()
 
 
 @dataclass(frozen=True)
@@ -108,7 +118,7 @@ class Enclosure:
     links: tuple[tuple[Termination, Termination], ...] = ()
     titles: tuple[Title, ...] = ()
     name_width: int = 0  # of the widest terminal name
-    devices: tuple[int, ...] = ()  # column of each switch and load shown beside the names
+    devices: tuple[int | None, ...] = ()  # column of each switch and load shown beside the names
     split: bool = False  # some rows have a left and a right terminal
     accessory: Accessory | None = None
     pendant: Pendant | None = None
@@ -118,7 +128,7 @@ class Enclosure:
     @property
     def columns(self) -> int:
         """How many columns the contacts and loads take."""
-        return max(self.devices, default=-1) + 1
+        return max((column for column in self.devices if column is not None), default=-1) + 1
 
 
 @dataclass(frozen=True)
@@ -139,6 +149,9 @@ class Arrangement:
     header: int
     height: int
     cost: float
+    crossings: int = 0
+    across: Mapping[tuple[str, int], tuple[int, int]] = field(default_factory=dict)
+    """Termination that goes over or under the strip -> x of its track on its cable's side, y at which it goes over."""
 
 
 @dataclass(frozen=True)

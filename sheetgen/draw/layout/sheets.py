@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 
 from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
@@ -63,6 +64,9 @@ def part_over_sheets(scene: Scene, width: int, height: int, lay: Callable[[tuple
     too_large: set[tuple[int, int]] = set()
     good: set[tuple[int, int]] = set()
     costs = _Costs(walk, scene, width, height)
+    for i, key in enumerate(walk.keys):
+        if costs.too_large_alone(i):
+            raise _does_not_fit(scene, key)
     while True:
         cuts = _cut(walk, costs, too_large)
         parts = tuple(walk.keys[a:b] for a, b in cuts)
@@ -77,10 +81,14 @@ def part_over_sheets(scene: Scene, width: int, height: int, lay: Callable[[tuple
         if bad is None:
             return parts
         if bad[1] - bad[0] == 1:
-            accessory = scene.enclosures[walk.keys[bad[0]]].accessory
-            assert accessory is not None
-            raise DoesNotFit(accessory, scene.style.paper.name)
+            raise _does_not_fit(scene, walk.keys[bad[0]])
         too_large.add(bad)
+
+
+def _does_not_fit(scene: Scene, key: str) -> DoesNotFit:
+    accessory = scene.enclosures[key].accessory
+    assert accessory is not None  # a whole wiring has no continuation marks
+    return DoesNotFit(accessory, scene.style.paper.name)
 
 
 def _walk(scene: Scene) -> _Walk:
@@ -126,6 +134,8 @@ def _cut(walk: _Walk, costs: _Costs, too_large: set[tuple[int, int]]) -> list[tu
     best: list[tuple[int, float, int]] = [(0, 0.0, 0)] + [(n + 1, NEVER, 0)] * n
     for end in range(1, n + 1):
         for start in range(end - 1, -1, -1):
+            if end - start > 1 and costs.surely_too_wide(start, end):
+                break  # and every wider stretch too
             cost = costs.of(start, end)
             if cost is None and end - start > 1:
                 continue
@@ -150,7 +160,10 @@ class _Costs:
         m = scene.style.measures
         self.edge = m["tag stand"] + m["tag height"] + m["lane"] // 2
         self.known: dict[tuple[int, int], float | None] = {}
-        self.rows, self.wide, self.high, self.hung = [], [], [], []
+        self.rows: list[str] = []
+        self.wide: list[int] = []
+        self.high: list[int] = []
+        self.hung: list[int] = []
         for key in walk.keys:
             enclosure, ways = scene.enclosures[key], scene.choices[key]
             self.rows.append(enclosure.row)
@@ -158,12 +171,24 @@ class _Costs:
             self.high.append(min(way.height for way in ways) + self.edge)
             lamp = pendant_height(enclosure.pendant, scene.style) + m["hang"] + m["pad"] if enclosure.pendant else 0
             self.hung.append(self.high[-1] + lamp)
+        self.sums = {
+            row: [0, *accumulate(wide if its == row else 0 for its, wide in zip(self.rows, self.wide, strict=True))]
+            for row in (CEILING, WALL)
+        }
 
     def of(self, start: int, end: int) -> float | None:
         """The cost of the enclosures from start to before end; None where they would surely be too wide or too high."""
         if (start, end) not in self.known:
             self.known[start, end] = self._of(start, end)
         return self.known[start, end]
+
+    def too_large_alone(self, place: int) -> bool:
+        """Whether an enclosure is too large for a sheet in every arrangement, even without its cables."""
+        return self.wide[place] > self.width + self.between or self.hung[place] - self.edge > self.height
+
+    def surely_too_wide(self, start: int, end: int) -> bool:
+        """Whether the enclosures from start to before end are too wide for a sheet even without marks."""
+        return any(sums[end] - sums[start] > self.width + self.between for sums in self.sums.values())
 
     def _of(self, start: int, end: int) -> float | None:
         rows = {CEILING: 0, WALL: 0}

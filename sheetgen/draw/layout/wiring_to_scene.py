@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from sheetgen.draw.layout.devices import slots
+from sheetgen.draw.layout.devices import device_columns
 from sheetgen.draw.layout.scene import (
     BOTTOM,
     CEILING,
@@ -39,15 +39,21 @@ def row_of(accessory: Accessory) -> str:
 def pendants_of(wiring: Wiring) -> dict[str, str]:
     """Lampholder -> rose, for those that can hang beneath it: one flex to that rose and nothing else."""
     found: dict[str, str] = {}
+    taken: set[str] = set()
     by_name = {a.name: a for a in wiring.accessories}
+    cables_at: dict[str, list[Cable]] = {}
+    for cable in wiring.cables:
+        for end in dict.fromkeys(cable.ends):
+            cables_at.setdefault(end, []).append(cable)
     for accessory in wiring.accessories:
         host = by_name.get(accessory.hangs_from)
-        cables = [c for c in wiring.cables if accessory.name in c.ends]
+        cables = cables_at.get(accessory.name, [])
         if accessory.kind.level is not Level.PENDANT or host is None or len(cables) != 1 or cables[0].single:
             continue
         standing = row_of(host) == CEILING and host.kind.level is not Level.PENDANT
-        if standing and host.name in cables[0].ends and host.name not in found.values():
+        if standing and host.name in cables[0].ends and host.name not in taken:
             found[accessory.name] = host.name
+            taken.add(host.name)
     return found
 
 
@@ -58,9 +64,9 @@ def termination(cable: Cable, index: int, end: int, style: Style) -> Termination
     return Termination(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
 
 
-def _natural(cable: Cable) -> tuple[tuple[int, str], ...]:
+def cables_in_order(cables: Iterable[Cable]) -> list[Cable]:
     """W2 before W10; so the order in which cables are listed does not matter."""
-    return _numbered(cable.name)
+    return sorted(cables, key=lambda cable: _numbered(cable.name))
 
 
 @lru_cache(maxsize=4096)
@@ -69,12 +75,12 @@ def _numbered(name: str) -> tuple[tuple[int, str], ...]:
 
 
 def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
-    """Cables that go together: each by itself, but singles with the same two ends side by side."""
+    """Cables that go together: each by itself, but singles with the same two ends in one conduit as a trunk."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
-    for cable in sorted(wiring.cables, key=_natural):
+    for cable in cables_in_order(wiring.cables):
         if not cable.link:
             alone = len(cable.cores) > 1
-            runs.setdefault((cable.name,) if alone else ("", *sorted(cable.ends)), []).append(cable)
+            runs.setdefault((cable.name,) if alone else ("", cable.run_in, *sorted(cable.ends)), []).append(cable)
     return runs
 
 
@@ -93,6 +99,9 @@ def wiring_to_scene(
     by_name = {a.name: a for a in wiring.accessories}
     here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
     entries: dict[str, list[CableEntry]] = {name: [] for name in here}
+    links: dict[str, list[Cable]] = {}
+    for cable in cables_in_order(c for c in wiring.cables if c.link):
+        links.setdefault(cable.ends[0], []).append(cable)
     enclosures: dict[str, Enclosure] = {}
     for cables in _runs(wiring).values():
         ends = cables[0].ends
@@ -116,7 +125,9 @@ def wiring_to_scene(
                 enclosures[key] = _with_run(known, entry, ends[end])
     for name, accessory in here.items():
         if name not in hung:
-            enclosures[name] = _enclosure(accessory, rank[name], tuple(entries[name]), wiring, style)
+            enclosures[name] = _enclosure(
+                accessory, rank[name], tuple(entries[name]), links.get(name, ()), wiring, style
+            )
     for lamp, rose in hung.items():
         if lamp in here:
             enclosures[rose] = replace(enclosures[rose], pendant=_pendant(here[lamp], entries[lamp][0], wiring, style))
@@ -133,9 +144,10 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
         termination(cable, i, 0 if cable.ends[0] == at else 1, style)
         for cable in cables for i in range(len(cable.cores))
     )
-    sheathed = len(cables[0].cores) > 1
-    tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if sheathed else 0
-    return CableEntry(cables[0].name, tuple(c.name for c in cables), partner, edge, terminations, sheathed, tag)
+    tagged = len(cables[0].cores) > 1
+    tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if tagged else 0
+    names = tuple(c.name for c in cables)
+    return CableEntry(cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag)
 
 
 def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Enclosure:
@@ -150,16 +162,17 @@ def _with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
     """The mark with one run more; singles are written in it, for they have no tag."""
     terminations = tuple(s._replace(terminal=None) for s in entry.terminations)
     back = replace(entry, partner=partner, edge=TOP, terminations=terminations)
-    lines = () if entry.sheathed else tuple(Title(s.label, "code", s.width) for s in entry.terminations)
+    lines = () if entry.tag else tuple(Title(s.label, "code", s.width) for s in entry.terminations)
     return replace(mark, entries=(*mark.entries, back), titles=(*mark.titles, *lines))
 
 
 def _enclosure(
-    accessory: Accessory, rank: int, entries: tuple[CableEntry, ...], wiring: Wiring, style: Style
+    accessory: Accessory, rank: int, entries: tuple[CableEntry, ...], within: Sequence[Cable], wiring: Wiring,
+    style: Style,
 ) -> Enclosure:
     links = tuple(
         (termination(cable, i, 0, style), termination(cable, i, 1, style))
-        for cable in sorted(wiring.cables, key=_natural) if cable.link and cable.ends[0] == accessory.name
+        for cable in within
         for i in range(len(cable.cores))
     )
     if links:
@@ -171,7 +184,7 @@ def _enclosure(
     return Enclosure(
         key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
         groups=_groups(accessory, split), entries=entries, links=links, titles=titles_of(accessory, wiring, style),
-        name_width=max(names, default=0), devices=slots(kind), split=split, accessory=accessory,
+        name_width=max(names, default=0), devices=device_columns(kind), split=split, accessory=accessory,
     )
 
 
@@ -184,8 +197,9 @@ def _named(termination: Termination, wiring: Wiring, style: Style) -> Terminatio
 
 def _splits(accessory: Accessory, entries: Sequence[CableEntry]) -> bool:
     """Whether contacts lie between a left and a right terminal, and every run stays on one side of them."""
+    shown = {t.name for t in accessory.kind.terminals}
     whole = {row[0] for row in accessory.kind.face if len(set(row)) == 1}
-    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair}
+    contacts = {t for s in accessory.kind.switches for p in s.positions for pair in p.joins for t in pair} & shown
     if not contacts or contacts & whole:
         return False
     left = {row[0] for row in accessory.kind.face if len(set(row)) == 2}

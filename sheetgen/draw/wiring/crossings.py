@@ -8,7 +8,7 @@ from sheetgen.model.drawing import Line
 
 REACH = 130  # from the crossing, along the upper conductor
 WIDE_REACH = 190  # where a sheath takes part
-WIDE = ("sheath", "flex")
+WIDE = ("sheath", "flex", "trunk")
 
 
 def bridges(lines: Sequence[Line], ground: Callable[[int, int], str]) -> list[Line]:

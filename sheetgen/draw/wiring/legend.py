@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark, in_danger
 from sheetgen.draw.wiring.sheet import loose_end, moved
-from sheetgen.draw.wiring.sleeves import as_found, fits, sleeve_shapes
+from sheetgen.draw.wiring.sleeves import SHORT, as_found, code_in, sleeve_shapes
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM
 from sheetgen.model.layout import Frame
-from sheetgen.model.reading import Reading, Standing
+from sheetgen.model.reading import Reading, Sleeve, Standing
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Cable, Wiring
 
 SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
@@ -27,12 +28,15 @@ SLEEVES = {
 
 
 def legend(
-    wiring: Wiring, reading: Reading | None, style: Style, width: int | None = None, marks: bool = False
+    wiring: Wiring, reading: Reading | None, style: Style, width: int | None = None, marks: bool = False,
+    sheet: Drawing | None = None,
 ) -> Drawing:
     """The legend, in lines no longer than `width` (by default not quite half the paper's).
 
-    `marks`: the drawing goes on from sheet to sheet.
+    `marks`: the drawing goes on from sheet to sheet. `sheet`: only what occurs on this one of its drawings.
     """
+    if sheet:
+        wiring, reading, marks = _narrowed(sheet, wiring, reading)
     width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
     entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks),
                *_dangers(reading, wiring, style)]
@@ -53,6 +57,37 @@ def legend(
     return Drawing(width, y + LINE // 2, tuple(shapes), f"Legend: {wiring.job}")
 
 
+def _narrowed(sheet: Drawing, wiring: Wiring, reading: Reading | None) -> tuple[Wiring, Reading | None, bool]:
+    """What of a wiring and its reading is to be seen on one sheet; whether the sheet has a continuation mark."""
+    abouts = [dict(shape.about) for shape in sheet.shapes]
+    names = {about["accessory"] for about in abouts if "accessory" in about}
+    cables = {about["core"].rpartition("/")[0] for about in abouts if "core" in about}
+    ends = ends_on(sheet)
+    shown = tuple(_ends_here(cable, ends) for cable in wiring.cables if cable.name in cables)
+    here = replace(wiring, accessories=tuple(a for a in wiring.accessories if a.name in names), cables=shown)
+    if reading:
+        sleeves = tuple(s for s in reading.sleeves if (s.core, s.end) in ends)
+        findings = tuple(f for f in reading.findings if f.core or f.accessory in names)
+        reading = replace(reading, sleeves=sleeves, findings=findings)
+    return here, reading, any(shape.role == "mark" for shape in sheet.shapes)
+
+
+def ends_on(sheet: Drawing) -> frozenset[tuple[str, int]]:
+    """The core ends that are drawn on a sheet, as core and end."""
+    abouts = (dict(shape.about) for shape in sheet.shapes)
+    return frozenset((about["core"], int(about["end"])) for about in abouts if "core" in about and "end" in about)
+
+
+def _ends_here(cable: Cable, ends: frozenset[tuple[str, int]]) -> Cable:
+    """The cable as its sheet shows it: of an end on another sheet nothing is said."""
+    cores = []
+    for core in cable.cores:
+        a, b = (end if (core.key, i) in ends else replace(end, terminal="elsewhere", sleeve=None)
+                for i, end in enumerate(core.ends))
+        cores.append(replace(core, ends=(a, b)))
+    return replace(cable, cores=tuple(cores))
+
+
 def _colours(wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
     """Every conductor colour that occurs, in the order of the colour codes, a bare core last."""
     used = {core.colour for core in wiring.cores()}
@@ -68,11 +103,19 @@ def _sleeves(wiring: Wiring, reading: Reading | None, style: Style) -> Iterator[
     length, height = style.measures["sleeve"], style.measures["sleeve height"]
     frame = Frame((SAMPLE - length) // 2, -height // 2, length, height)
     for standing, words in SLEEVES.items():
-        those = sorted((s for s in sleeves if s.standing is standing), key=lambda s: not fits(s.colour, frame, style))
+        those = sorted((s for s in sleeves if s.standing is standing), key=lambda s: not code_in(s, frame, style))
         if those:
             line = Line(((0, 0), (SAMPLE, 0)), "conductor", colours[those[0].core])
-            banded = standing is Standing.FITTED and not fits(those[-1].colour, frame, style)
-            yield [line, *sleeve_shapes(those[0], frame, (), style)], "", f"{words}; banded: GNYE" if banded else words
+            yield [line, *sleeve_shapes(those[0], frame, (), style)], "", words + _long_codes(those, frame, style)
+
+
+def _long_codes(sleeves: Sequence[Sleeve], frame: Frame, style: Style) -> str:
+    """How a sleeve shows a colour whose code is too long to be written in it."""
+    for sleeve in sleeves:
+        if sleeve.colour in SHORT and sleeve.standing in (Standing.FITTED, Standing.MISSING):
+            code = code_in(sleeve, frame, style)
+            return f"; {code}: {sleeve.colour}" if code else f"; banded: {sleeve.colour}"
+    return ""
 
 
 def _dangers(reading: Reading | None, wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
@@ -86,9 +129,12 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
         yield [Line(((0, 0), (SAMPLE, 0)), "sheath")], "", "cable, with its name"
     if any(len(c.cores) > 1 and c.flex for c in wiring.cables):
         yield [Line(((0, 0), (SAMPLE, 0)), "flex")], "", "flexible cord"
-    if any(c.single for c in wiring.cables):
-        colour = next(c.cores[0].colour for c in wiring.cables if c.single)
-        yield [Line(((0, 0), (SAMPLE, 0)), "conductor", colour)], "", "single: colour and name at each end"
+    singles = [c for c in wiring.cables if c.single]
+    if singles:
+        sample: list[Shape] = [Line(((0, 0), (SAMPLE, 0)), "conductor", singles[0].cores[0].colour)]
+        yield sample, "", "single: colour and name at each end"
+    if len({frozenset(c.ends) for c in singles if not c.link}) < sum(not c.link for c in singles):
+        yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", "singles that run together"
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
     if any(end.terminal is None for core in wiring.cores() for end in core.ends):

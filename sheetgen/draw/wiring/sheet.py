@@ -10,11 +10,21 @@ from sheetgen.draw.wiring.dangers import danger_at, in_danger
 from sheetgen.draw.wiring.sleeves import as_found, sleeve_shapes
 from sheetgen.draw.wiring.symbols import symbols_of
 from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Point, Shape, Text
-from sheetgen.model.layout import AccessoryPlace, ConductorPlace, CoreEndPlace, Frame, MarkPlace, Sheet, TextPlace
+from sheetgen.model.layout import (
+    AccessoryPlace,
+    ConductorPlace,
+    CoreEndPlace,
+    Frame,
+    MarkPlace,
+    SheathPlace,
+    Sheet,
+    TextPlace,
+)
 from sheetgen.model.reading import Reading
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 
+MOUTHS = {"sheath": "mouth", "flex": "flex mouth", "trunk": "trunk mouth"}
 TICK = 110  # a row of a terminal is marked off so far from each side
 
 
@@ -68,9 +78,7 @@ class SheetDrawing:
 
     def sheath_lines(self) -> list[Line]:
         """Every sheath."""
-        return [
-            Line(s.points, "flex" if s.flex else "sheath", about=(("cable", s.cable),)) for s in self.sheet.sheaths
-        ]
+        return [Line(s.points, _sheath_role(s), about=_sheath_about(s)) for s in self.sheet.sheaths]
 
     def conductor_lines(self) -> list[Line]:
         """Every conductor, or only what of singles is seen outside accessories."""
@@ -103,8 +111,8 @@ class SheetDrawing:
     def sheath_ends(self) -> list[Shape]:
         """The flares in which sheaths open."""
         return [
-            Area(sheath_end.corners, "flex mouth" if sheath.flex else "mouth",
-                 about=(("cable", sheath_end.cable), ("end", str(sheath_end.end)), ("accessory", sheath_end.accessory)))
+            Area(sheath_end.corners, MOUTHS[_sheath_role(sheath)],
+                 about=(*_sheath_about(sheath), ("end", str(sheath_end.end)), ("accessory", sheath_end.accessory)))
             for sheath in self.sheet.sheaths for sheath_end in sheath.sheath_ends
         ]
 
@@ -174,6 +182,14 @@ def loose_end(x: int, y: int, about: About) -> list[Shape]:
     """The mark of a core that ends in nothing."""
     crossed = [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
     return [Circle(x, y, 75, "loose end", about=about), *crossed]
+
+
+def _sheath_role(sheath: SheathPlace) -> str:
+    return "trunk" if sheath.trunk else "flex" if sheath.flex else "sheath"
+
+
+def _sheath_about(sheath: SheathPlace) -> About:
+    return (("cables", ", ".join(sheath.trunk)),) if sheath.trunk else (("cable", sheath.cable),)
 
 
 def _box(frame: Frame, role: str, radius: int, about: About, colour: str = "") -> Box:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.draw.inking import brightness
+from sheetgen.draw.inking import brightness, outline
 from sheetgen.draw.typeface import cap_height, text_width
 from sheetgen.model.drawing import About, Box, Line, Shape, Text
 from sheetgen.model.layout import Frame
@@ -14,6 +14,8 @@ ROLES = {
     Standing.FITTED: "sleeve", Standing.MISSING: "sleeve to fit",
     Standing.NEEDLESS: "sleeve needless", Standing.WRONG: "sleeve wrong",
 }
+SHORT = {"GNYE": "G/Y"}  # what is too long for a sleeve (common practice); the legend says what it means
+LARGER = 15  # a sleeve to be fitted is drawn so much larger on each side
 MIDTONE = 0.5  # on what is darker than this the code is written in light letters
 
 
@@ -26,33 +28,39 @@ def as_found(wiring: Wiring) -> dict[tuple[str, int], Sleeve]:
 
 
 def sleeve_shapes(sleeve: Sleeve, frame: Frame, about: About, style: Style, labels: bool = True) -> list[Shape]:
-    """A sleeve: full with its code, hollow if to be fitted, struck if needless, crossed if of the wrong colour.
+    """A sleeve: full with its code, heavy and in the loudest paint if to be fitted, struck or crossed if it is to go.
 
     What is struck or crossed has no code, for nothing that is written is ever struck through.
     """
     about = (*about, ("sleeve", sleeve.standing.value))
     colour = sleeve.has if sleeve.standing is Standing.WRONG else sleeve.colour
+    if sleeve.standing is Standing.MISSING:
+        frame = Frame(frame.x - LARGER, frame.y - LARGER, frame.width + 2 * LARGER, frame.height + 2 * LARGER)
     box = Box(frame.x, frame.y, frame.width, frame.height, ROLES[sleeve.standing], 20, colour, about)
     if sleeve.standing in (Standing.WRONG, Standing.NEEDLESS):
         return [box, *_strokes(frame, about, both=sleeve.standing is Standing.WRONG)]
-    if labels and fits(colour, frame, style):
-        return [box, *_code(colour, frame, about, style, sleeve.standing)]
-    return [box]
+    code = code_in(sleeve, frame, style) if labels else ""
+    return [box, _code(code, box, about, style)] if code else [box]
 
 
-def fits(colour: str, frame: Frame, style: Style) -> bool:
-    """Whether the code can be written in the sleeve. GNYE cannot; its bands are like no other sleeve's."""
-    return text_width(colour, style.letterings["sleeve code"]) <= frame.width - 30
+def code_in(sleeve: Sleeve, frame: Frame, style: Style) -> str:
+    """The code written in a sleeve that is fitted or to be fitted; "" where its bands say it, or there is no room."""
+    code = SHORT.get(sleeve.colour, sleeve.colour)
+    if sleeve.standing is Standing.FITTED and banded(sleeve.colour, style):
+        return ""
+    return code if text_width(code, style.letterings["sleeve code"]) <= frame.width - 10 else ""
 
 
-def _code(colour: str, frame: Frame, about: About, style: Style, standing: Standing) -> tuple[Shape, ...]:
-    lettering = style.letterings["sleeve code"]
-    width, height = text_width(colour, lettering), cap_height(lettering)
-    x, middle = frame.x + frame.width // 2, frame.y + frame.height // 2
-    dark = standing is Standing.FITTED and brightness(style.colours[colour].stroke) < MIDTONE
-    text = Text(x, middle + height // 2, colour, "sleeve code light" if dark else "sleeve code", "middle", about)
-    plate = Box(x - width // 2 - 10, frame.y + 10, width + 20, frame.height - 20, "code plate", 0, "", about)
-    return (plate, text) if style.roles["code plate"].fill else (text,)
+def banded(colour: str, style: Style) -> bool:
+    """Whether a fitted sleeve of that colour is painted in bands of two colours."""
+    return not style.roles["sleeve"].fill and bool(style.colours[colour].second)
+
+
+def _code(code: str, box: Box, about: About, style: Style) -> Text:
+    dark = brightness(outline(box, style).fill) < MIDTONE
+    role = "sleeve code light" if dark else "sleeve code"
+    low = box.y + box.height // 2 + cap_height(style.letterings[role]) // 2
+    return Text(box.x + box.width // 2, low, code, role, "middle", about)
 
 
 def _strokes(frame: Frame, about: About, both: bool) -> list[Line]:

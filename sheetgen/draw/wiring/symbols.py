@@ -17,12 +17,16 @@ def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list
     if not place.devices:
         return _lamp(*place.lamp, radius, about) if place.lamp else []
     rows = {t.terminal: t.frame.y + t.frame.height // 2 for t in place.terminals}
+    heights = {t.terminal: t.frame.height for t in place.terminals}
     shapes: list[Shape] = []
     switches, loads = accessory.kind.switches, accessory.kind.loads
     for switch, columns in zip(switches, place.devices, strict=False):
-        shapes += _contacts(switch, rows, columns, about)
+        shapes += _contacts(switch, rows, columns, about) if columns else []
     for load, columns in zip(loads, place.devices[len(switches):], strict=True):
-        shapes += _load(load, rows, columns, radius, about)
+        if columns:
+            within_one = load.a == load.b  # joined to itself: a symbol no larger than its terminal
+            size = min(radius, heights[load.a] // 2 - 25) if within_one else radius
+            shapes += _load(load, rows, columns, size, about)
     return shapes
 
 
@@ -51,7 +55,7 @@ def _load(load: LoadKind, rows: Mapping[str, int], columns: tuple[int, int], rad
     x = (columns[0] + columns[1]) // 2
     top, low = sorted((rows[load.a], rows[load.b]))
     middle = (top + low) // 2
-    shapes: list[Shape] = [
+    shapes: list[Shape] = [] if top == low else [
         Line(((x, top), (x, middle - radius)), "symbol", about=about),
         Line(((x, middle + radius), (x, low)), "symbol", about=about),
         Circle(x, top, DOT, "symbol dot", about=about), Circle(x, low, DOT, "symbol dot", about=about),
@@ -59,7 +63,8 @@ def _load(load: LoadKind, rows: Mapping[str, int], columns: tuple[int, int], rad
     if load.what == "lamp":
         return shapes + _lamp(x, middle, radius, about)
     if load.what == "fan":
-        blades = [Line(((x - 150, middle + d), (x + 150, middle - d)), "symbol", about=about) for d in (60, -60)]
+        blade = radius * 3 // 5
+        blades = [Line(((x - blade, middle + d), (x + blade, middle - d)), "symbol", about=about) for d in (60, -60)]
         return [*shapes, Circle(x, middle, radius, "symbol fill", about=about), *blades]
     return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
 

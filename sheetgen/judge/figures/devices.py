@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from sheetgen.catalogue.devices import device_type
 from sheetgen.judge.figures import tables
 from sheetgen.judge.figures.loads import Load, Loads
 from sheetgen.model.reckoning import Limit, WayFigures
@@ -13,10 +14,8 @@ from sheetgen.model.wiring import Board, Device, Way
 
 def trip_amps(device: Device) -> Fraction | None:
     """The current that opens it within 0.4 s; None where no figure is at hand."""
-    if device.type in tables.TRIP_TIMES:
-        return device.rating * tables.TRIP_TIMES[device.type]
-    known = tables.FUSE_TRIP_AMPS.get((device.type, int(device.rating)))
-    return None if known is None else Fraction(known)
+    kind = device_type(device.type)
+    return kind.trip_amps(device.rating) if kind else None
 
 
 def limit_of(way: Way, board: Board) -> Limit | None:
@@ -32,9 +31,14 @@ def limit_of(way: Way, board: Board) -> Limit | None:
         return None
     table = Fraction(_half_up(tables.NOMINAL * tables.CMIN / amps * 100), 100)
     measured = Fraction(int(table * tables.COLD_SHARE * 100), 100)  # cut, not rounded
-    named = tables.ZS_TABLES.get(way.device.type)
+    named = _zs_table(way.device.type)
     rule = f"BS 7671 Table {named}" if named else "0.95 x 230 V / the current that opens it in 0.4 s"
     return Limit(table, measured, rule)
+
+
+def _zs_table(name: str) -> str:
+    kind = device_type(name)
+    return kind.zs_table if kind else ""
 
 
 def _half_up(value: Fraction) -> int:

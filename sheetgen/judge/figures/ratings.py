@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
+from sheetgen.catalogue.devices import DeviceType, device_type
 from sheetgen.judge.figures import tables
 from sheetgen.judge.figures.drops import Greatest
 from sheetgen.model.reckoning import CableFigures, Total
@@ -44,7 +45,7 @@ def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) ->
     """Every cable. `devices`: cable name -> type of the device that protects it."""
     found = []
     for cable in wiring.cables:
-        fused = devices.get(cable.name) == "BS 3036"
+        fused = device_type(devices.get(cable.name, ""))
         rating, source, missing = _behind(fused, rating_of(cable))
         at_best = rating if cable.method else _behind(fused, rating_of(replace(cable, method=BEST)))[0]
         carried = max((greatest.amps.get(core.key, 0.0) for core in cable.cores), default=0.0)
@@ -53,12 +54,12 @@ def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) ->
     return tuple(found)
 
 
-def _behind(fused: bool, found: Found) -> Found:
-    """What a BS 3036 fuse leaves of a rating."""
+def _behind(device: DeviceType | None, found: Found) -> Found:
+    """What a device that lets more through before it opens leaves of a rating."""
     rating, source, missing = found
-    if rating is None or not fused or not source.startswith(FUSED):
+    if rating is None or device is None or device.derates is None or not source.startswith(FUSED):
         return found
-    return rating * tables.BS_3036_FACTOR, f"{source}, x 0.725 behind a BS 3036 fuse", missing
+    return (rating * device.derates, f"{source}, x {float(device.derates):g} behind a {device.name} fuse", missing)
 
 
 def totals_of(wiring: Wiring) -> tuple[Total, ...]:

@@ -44,24 +44,14 @@ FLEX_DROP = {"0.5": F(93), "0.75": F(62), "1.0": F(46), "1.5": F(32)}
 # 13th edition of the IEE Regulations, 1955, ampere (secondary): for the rewireable fuses of the time (memory).
 IMPERIAL_AMPS = {"1/.044": F(5), "3/.029": F(10), "3/.036": F(15), "7/.029": F(20)}
 
-# A BS 3036 fuse lets more through before it melts: the cable's rating times this, 433.1.202 (clause from memory).
-BS_3036_FACTOR = F("0.725")
-
 # Volt drop from the origin on a public supply, BS 7671 Table 4Ab (secondary): lighting 3 per cent, other uses 5.
 LIGHTING_DROP = F(3, 100)
 OTHER_DROP = F(5, 100)
 
-# Current that opens a device within 0.4 s, ampere: Tables 41.2 and 41.3 (secondary; BS 88-3 from memory).
-TRIP_TIMES = {"B": 5, "C": 10, "D": 20}  # multiples of the rating; D from memory
-FUSE_TRIP_AMPS = {
-    ("BS 3036", 5): 24, ("BS 3036", 15): 90, ("BS 1361", 5): 22, ("BS 1361", 15): 70, ("BS 88-3", 5): 22,
-    ("BS 88-3", 16): 95,
-}
 CMIN = F("0.95")  # BS 7671:2008 Amendment 3 onwards (secondary)
 NOMINAL = F(230)
 COLD_SHARE = F("0.8")  # of the table for a measurement on cold conductors, BS 7671 appendix 3 (secondary)
-# BS 7671:2018 gives these printed values; the rule above and rounding to two places gives the same (tested).
-ZS_TABLES = {"B": "41.3", "C": "41.3", "D": "41.3", "BS 3036": "41.2", "BS 88-3": "41.2"}
+# The rule of limits and rounding to two places gives the printed tables of BS 7671:2018 (tested).
 
 # TT: 50 V over the rated residual current, Table 41.5 (secondary).
 TOUCH_VOLTS = F(50)

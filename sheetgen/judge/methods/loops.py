@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from sheetgen.catalogue import methods
+from sheetgen.catalogue.methods.ports import Parting
 from sheetgen.judge.methods.chains import Row, lines_of
 from sheetgen.judge.methods.joins import Known
 from sheetgen.judge.methods.paths import Conductors, parting
 from sheetgen.model.words import joined
 
-AT_ROSE, AT_SWITCH, AT_BOX, AT_SWITCHES = (
-    "at the rose", "at the switch", "at a joint box", "line at the switches")
+AT_SWITCHES = "line at the switches"  # the nearest where line and neutral go apart from the start
 
 
 def loop_of(row: Row, conductors: Conductors) -> Known:
@@ -30,7 +30,8 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
     if not name:
         elsewhere = f"line and neutral part at {parted_at}, outside this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
-    return Known(name, methods.find_loop(name).says)
+    loop = methods.find_loop(name)
+    return Known(name, loop.says if loop else "")
 
 
 def parting_of(row: Row) -> str:
@@ -42,21 +43,26 @@ def parting_of(row: Row) -> str:
 
 
 def _name(row: Row, conductors: Conductors, parted_at: str) -> str:
+    """The loop of the catalogue whose sign holds, or ''."""
+    found = _where(row, conductors, parted_at)
+    return next((loop.name for loop in methods.LOOPS if loop.holds(found)), "")
+
+
+def _where(row: Row, conductors: Conductors, parted_at: str) -> Parting:
     switches = {seat.accessory for seat in row.seats}
-    lights = set(row.lights) | _on_switched_line(row, conductors) - switches
-    if parted_at in switches:
-        return AT_SWITCH
-    flags = conductors.wiring.accessory(parted_at).kind.flags
-    if "joint box" in flags and parted_at in _on_switched_line(row, conductors):
-        return AT_BOX
-    if parted_at in lights:
-        return AT_ROSE
+    on_switched_line = _on_switched_line(row, conductors)
+    lights = set(row.lights) | on_switched_line - switches
     line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
-    i, k = parting(line, neutral)
-    after_line, after_neutral = line[i + 1:], neutral[k + 1:]
-    if switches & set(after_line) and not lights & set(after_line) and not switches & set(after_neutral):
-        return AT_SWITCHES
-    return ""
+    visits = parting(line, neutral)
+    after_line, after_neutral = (line[visits[0] + 1:], neutral[visits[1] + 1:]) if visits else ((), ())
+    flags = conductors.wiring.accessory(parted_at).kind.flags if parted_at else frozenset()
+    return Parting(
+        at_switch=parted_at in switches,
+        at_joint_box="joint box" in flags and parted_at in on_switched_line,
+        at_light=parted_at in lights,
+        line_to_switches=bool(switches & set(after_line)) and not lights & set(after_line)
+        and not switches & set(after_neutral),
+    )
 
 
 def _on_switched_line(row: Row, conductors: Conductors) -> set[str]:

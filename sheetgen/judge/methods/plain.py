@@ -26,8 +26,10 @@ def plain(wiring: Wiring) -> Wiring:
 
 def _without(accessory: Accessory) -> Accessory:
     kind = accessory.kind
-    switches = tuple(s for s in kind.switches if s.what not in (*ISOLATES, "timer"))
-    run_on = {t for s in kind.switches if s.what == "timer" for t in _contacts(s)}
+    inner = {t.name for t in kind.terminals if t.inner}
+    timed = tuple(s for s in kind.switches if s.what == "timer" and _contacts(s) & inner)  # of a fan that runs on
+    switches = tuple(s for s in kind.switches if s.what not in ISOLATES and s not in timed)
+    run_on = {t for s in timed for t in _contacts(s)}
     loads = tuple(x for x in kind.loads if x.what != "electronics" and not {x.a, x.b} & run_on)
     if (switches, loads) == (kind.switches, kind.loads):
         return accessory

@@ -14,9 +14,6 @@ from sheetgen.model.solution import Potential
 from sheetgen.model.words import capital, joined
 
 NUMBERS = ("", "one", "two", "three", "four", "five", "six")
-BY = {"conversion": " by conversion", "two strappers": " with two strappers",
-      "line carried through": " with the line carried through",
-      "in first, out last": ", in at the first switch and out at the last"}
 MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
 
 
@@ -84,7 +81,13 @@ def exchanged(row: Row, conductors: Conductors) -> str:
     where = ", or ".join(f"{labels} at {place}" for labels, place in wrong)
     if len(wrong) == 1:
         where = f"{wrong[0][0]} are exchanged at {wrong[0][1]}"
-    return f"{methods.switching_of(len(row.seats))}{BY[name]}, but {where}{', are exchanged' if len(wrong) > 1 else ''}"
+    several = ", are exchanged" if len(wrong) > 1 else ""
+    return f"{methods.switching_of(len(row.seats))}{_briefly(name)}, but {where}{several}"
+
+
+def _briefly(name: str) -> str:
+    join = methods.find_join(name)
+    return join.briefly if join else ""
 
 
 def _known(row: Row, seats: list[Seat], conductors: Conductors) -> str:

@@ -3,13 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import partial
 from io import BytesIO
 
-from reportlab import rl_config
-from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import CondPageBreak, Flowable, NextPageTemplate, PageBreak
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.geometry import PT
@@ -17,20 +13,17 @@ from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
-from sheetgen.model.words import DANGER_NOTICED, NOT_AS_FOUND, joined
-from sheetgen.print.canvas import paint_drawing
-from sheetgen.print.pdf.blocks import set_flow
-from sheetgen.print.pdf.columns import stack_height
-from sheetgen.print.pdf.edges import separated
-from sheetgen.print.pdf.faces import any_lost
-from sheetgen.print.pdf.look import Look, with_smaller_text
-from sheetgen.print.pdf.place import FULL, Place, place_of
-from sheetgen.print.pdf.sheets import FollowingTitle, Opens, SheetCanvas, SheetTemplate
+from sheetgen.model.words import DANGER_NOTICED, NOT_AS_FOUND, RECORD, joined
+from sheetgen.print.canvas import new_canvas, paint_drawing
+from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
+from sheetgen.print.pdf.frames import CARD, PaperSheet, paper_of
+from sheetgen.print.pdf.lettering import any_lost
+from sheetgen.print.pdf.placing import Sheet, place_pages
+from sheetgen.print.pdf.typesetting import Typesetting, mm, with_smaller_text
 
-rl_config.useA85 = 0  # streams as bytes: smaller, and quicker to write
 WORTH_A_SHEET = 0.45  # where less of the last sheet is filled, smaller text is tried to do without it
 SMALLER = (0.94, 0.88)  # shares of its size
-TO_BEGIN = 58 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
+MOST_SPARED = 0.25  # of a sheet: the smallest text takes 0.88 of the height and of the width
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
@@ -46,26 +39,58 @@ def info_of(job: Job) -> Info:
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     """The job sheet as a PDF file. Characters that the typeface lacks are printed as a hollow square, and noted."""
     info = _with_danger(info, pages)
-    pdf, sheets, filled = bound(pages, style, info)
-    if sheets > 1 and filled < WORTH_A_SHEET:
+    setting, paper = Typesetting(style), paper_of(style)
+    sheets = place_pages(pages, setting, paper)
+    if _sparable(sheets):
         for share in SMALLER:
-            smaller, fewer, _ = bound(pages, with_smaller_text(style, share), info)
-            if fewer < sheets:
-                return smaller
-    return pdf
+            smaller = Typesetting(with_smaller_text(style, share))
+            fewer = place_pages(pages, smaller, paper)
+            if len(fewer) < len(sheets):
+                setting, sheets = smaller, fewer
+                break
+    return _painted(sheets, setting, paper, info, any_lost((pages, info)))
 
 
-def bound(pages: tuple[Page, ...], style: Style, info: Info) -> tuple[bytes, int, float]:
-    """The file, how many sheets it has, and how much of the last is filled."""
-    look, place = Look(style), place_of(style)
-    story: list[Flowable] = []
-    for before, page in zip((None, *pages), pages, strict=False):
-        story += _opening(page, before, look, place)
+def _sparable(sheets: list[Sheet]) -> bool:
+    """Whether smaller text could do without the last sheet: where it holds little, and the ones before enough text."""
+    begins = [i for i, sheet in enumerate(sheets) if any(o.at_top and not o.follows for o in sheet.openings)]
+    before = len(sheets) - 1 - begins[-1] if begins else 0  # sheets that the last one goes on from
+    return bool(sheets) and sheets[-1].filled <= min(WORTH_A_SHEET, MOST_SPARED * before)
+
+
+def _painted(sheets: list[Sheet], setting: Typesetting, paper: PaperSheet, info: Info, lost: bool) -> bytes:
+    """The file: each sheet with its edge, its pieces, and a bookmark for every page that opens on it."""
     out = BytesIO()
-    template = SheetTemplate(out, place, info, first=pages[0].frame if pages else FULL)
-    lost = any_lost((pages, info))
-    template.build(story, canvasmaker=partial(SheetCanvas, look=look, info=info, place=place, lost=lost))
-    return out.getvalue(), template.page, template.filled
+    canvas = new_canvas(out, (paper.width, paper.height), info.drawn_on)
+    _describe(canvas, info)
+    record, title = record_line(info, lost), ""
+    for number, sheet in enumerate(sheets, 1):
+        begins = bool(sheet.openings) and sheet.openings[0].at_top
+        head = sheet.openings[0].title if begins else f"{title}, continued"
+        count = f"page {number} of {len(sheets)}"
+        for x, top, piece in sheet.placed:
+            piece.draw(canvas, x, top)
+        if sheet.kind == CARD:
+            card_edge(canvas, setting, paper, info, head, record, count, sheet.frames_used)
+        else:
+            full_edge(canvas, setting, paper, info, head, record, count)
+        for opening in sheet.openings:
+            title, key = opening.title, f"{opening.kind} {number}"
+            canvas.bookmarkPage(key)
+            canvas.addOutlineEntry(title, key, 0)
+        canvas.showPage()
+    canvas.save()
+    return out.getvalue()
+
+
+def _describe(canvas: Canvas, info: Info) -> None:
+    """Title, author and the like of the job."""
+    canvas.setTitle(separated(info.job, info.place))
+    canvas.setAuthor(info.drawn_by)
+    canvas.setSubject(RECORD)
+    canvas.setKeywords(separated(info.source, info.fingerprint))
+    canvas.setCreator("sheetgen")
+    canvas.setViewerPreference("DisplayDocTitle", "true")
 
 
 def _with_danger(info: Info, pages: tuple[Page, ...]) -> Info:
@@ -77,23 +102,10 @@ def _with_danger(info: Info, pages: tuple[Page, ...]) -> Info:
     return replace(info, remark=separated(info.remark, f"{DANGER_NOTICED}: see {joined(where)}"))
 
 
-def _opening(page: Page, before: Page | None, look: Look, place: Place) -> list[Flowable]:
-    """A page with what brings it on to its sheet: a new one, or below the page before where there is room to begin."""
-    content = set_flow(page.blocks, look, place.room(page.frame))
-    opens = Opens(page.title, page.kind)
-    if before is None:
-        return [opens, *content]
-    if page.follows and before.frame == page.frame:
-        title = FollowingTitle(page.title, look)
-        needed = min(stack_height([title, *content], place.room(page.frame)), TO_BEGIN)
-        return [CondPageBreak(needed), opens, title, *content]
-    return [NextPageTemplate(page.frame), PageBreak(), opens, *content]
-
-
 def drawings_to_pdf(drawings: tuple[Drawing, ...], style: Style, title: str = "") -> bytes:
     """Drawings alone, each on a page of its own size."""
     out = BytesIO()
-    canvas = Canvas(out, invariant=1)
+    canvas = new_canvas(out)
     canvas.setTitle(title)
     canvas.setCreator("sheetgen")
     for drawing in drawings:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Info
 from sheetgen.model.words import RECORD
-from sheetgen.print.pdf.faces import LOST
-from sheetgen.print.pdf.look import Look
-from sheetgen.print.pdf.place import A5, CARD_MARGIN, FIRST_HALF, SECOND_HALF, Place
+from sheetgen.print.pdf.frames import A5, CARD_MARGIN, PaperSheet
+from sheetgen.print.pdf.lettering import LOST
+from sheetgen.print.pdf.typesetting import Typesetting, mm, use_rule
 
 SEPARATOR = "  \N{MIDDLE DOT}  "
 EDGE, MARK = 5 * mm, 4 * mm  # nothing is printed nearer to the edge of the paper; length of a cut mark
@@ -27,65 +26,65 @@ def record_line(info: Info, lost: bool) -> str:
     return separated(note, f"{by}, {info.drawn_on or 'date not given'}", info.source, info.fingerprint)
 
 
-def full_edge(canvas: Canvas, look: Look, place: Place, info: Info, title: str, record: str, number: str) -> None:
+def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str,
+              number: str) -> None:
     """Head and foot of a full sheet."""
-    left, right, top, foot = place.margin, place.width - place.margin, place.height - place.margin, place.margin
+    left, right, top, foot = paper.margin, paper.width - paper.margin, paper.height - paper.margin, paper.margin
     base = top - 4.6 * mm
-    look.draw(canvas, right, base, title, "sheet title", "end")
-    room = right - left - look.width(title, "sheet title") - 8 * mm
-    used = look.draw_fitted(canvas, left, base, info.job, "sheet title", room * 0.72) + 3.5 * mm
-    look.draw_fitted(canvas, left + used, base, separated(info.place, info.remark), "sheet place", room - used)
-    look.draw_rule(canvas, left, right, top - 6.8 * mm, "strong rule")
-    look.draw_rule(canvas, left, right, foot + 4.2 * mm, "thin rule")
+    setting.draw(canvas, right, base, title, "sheet title", at_right=True)
+    room = right - left - setting.width(title, "sheet title") - 8 * mm
+    used = setting.draw_fitted(canvas, left, base, info.job, "sheet title", room * 0.72) + 3.5 * mm
+    setting.draw_fitted(canvas, left + used, base, separated(info.place, info.remark), "sheet place", room - used)
+    setting.draw_rule(canvas, left, right, top - 6.8 * mm, "strong rule")
+    setting.draw_rule(canvas, left, right, foot + 4.2 * mm, "thin rule")
     base = foot + 0.8 * mm
-    look.draw(canvas, left, base, RECORD, "sheet edge")
-    look.draw(canvas, right, base, number, "sheet edge", "end")
-    middle = left + look.width(RECORD, "sheet edge") + 6 * mm
-    room = right - middle - look.width(number, "sheet edge") - 6 * mm
-    start = max(middle, middle + room - look.width(record, "sheet edge"))
-    look.draw_fitted(canvas, start, base, record, "sheet edge", room)
+    setting.draw(canvas, left, base, RECORD, "sheet edge")
+    setting.draw(canvas, right, base, number, "sheet edge", at_right=True)
+    middle = left + setting.width(RECORD, "sheet edge") + 6 * mm
+    room = right - middle - setting.width(number, "sheet edge") - 6 * mm
+    start = max(middle, middle + room - setting.width(record, "sheet edge"))
+    setting.draw_fitted(canvas, start, base, record, "sheet edge", room)
 
 
-def card_edge(canvas: Canvas, look: Look, place: Place, info: Info, title: str, record: str, number: str) -> None:
+def card_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str, number: str,
+              frames_used: set[int]) -> None:
     """Heads and feet of the halves of a card that hold something, and the marks to fold or cut along."""
-    x, y = place.card
-    for half, name in enumerate((FIRST_HALF, SECOND_HALF)):
-        if name in canvas.frames_used:
-            _half_edge(canvas, look, x + half * A5[0], y, info, title, record, number)
-    _cut_marks(canvas, look, place)
+    x, y = paper.card
+    for half in (0, 1):
+        if half in frames_used:
+            _half_edge(canvas, setting, x + half * A5[0], y, info, title, record, number)
+    _cut_marks(canvas, setting, paper)
 
 
-def _half_edge(canvas: Canvas, look: Look, x: float, y: float, info: Info, title: str, record: str,
+def _half_edge(canvas: Canvas, setting: Typesetting, x: float, y: float, info: Info, title: str, record: str,
                number: str) -> None:
     left, right = x + CARD_MARGIN, x + A5[0] - CARD_MARGIN
     top, foot = y + A5[1] - CARD_MARGIN, y + CARD_MARGIN
-    look.draw_fitted(canvas, left, top - 4.4 * mm, info.job, "sheet title", right - left)
-    look.draw(canvas, right, top - 9 * mm, title, "sheet place", "end")
-    room = right - left - look.width(title, "sheet place") - 5 * mm
-    look.draw_fitted(canvas, left, top - 9 * mm, separated(info.place, info.remark), "sheet place", room)
-    look.draw_rule(canvas, left, right, top - 11 * mm, "strong rule")
-    look.draw_rule(canvas, left, right, foot + 7.4 * mm, "thin rule")
-    look.draw(canvas, left, foot + 4 * mm, RECORD, "sheet edge")
-    look.draw(canvas, right, foot + 4 * mm, number, "sheet edge", "end")
-    look.draw_fitted(canvas, left, foot + 0.6 * mm, record, "sheet edge", right - left)
+    setting.draw_fitted(canvas, left, top - 4.4 * mm, info.job, "sheet title", right - left)
+    setting.draw(canvas, right, top - 9 * mm, title, "sheet place", at_right=True)
+    room = right - left - setting.width(title, "sheet place") - 5 * mm
+    setting.draw_fitted(canvas, left, top - 9 * mm, separated(info.place, info.remark), "sheet place", room)
+    setting.draw_rule(canvas, left, right, top - 11 * mm, "strong rule")
+    setting.draw_rule(canvas, left, right, foot + 7.4 * mm, "thin rule")
+    setting.draw(canvas, left, foot + 4 * mm, RECORD, "sheet edge")
+    setting.draw(canvas, right, foot + 4 * mm, number, "sheet edge", at_right=True)
+    setting.draw_fitted(canvas, left, foot + 0.6 * mm, record, "sheet edge", right - left)
 
 
-def _cut_marks(canvas: Canvas, look: Look, place: Place) -> None:
+def _cut_marks(canvas: Canvas, setting: Typesetting, paper: PaperSheet) -> None:
     """Marks where the edges of the halves lie on the paper; on A4 only the fold between them does."""
-    x, y = place.card
-    weight, colour = look.rule("thin rule")
-    canvas.setLineWidth(weight)
-    canvas.setStrokeColor(colour)
+    x, y = paper.card
+    use_rule(canvas, setting.rule("thin rule"))
     for at in (x, x + A5[0], x + 2 * A5[0]):
-        if EDGE < at < place.width - EDGE:
-            low, high = max(y - mm, EDGE + MARK), min(y + A5[1] + mm, place.height - EDGE - MARK)
+        if EDGE < at < paper.width - EDGE:
+            low, high = max(y - mm, EDGE + MARK), min(y + A5[1] + mm, paper.height - EDGE - MARK)
             canvas.line(at, low - MARK, at, low)
             canvas.line(at, high, at, high + MARK)
     for at in (y, y + A5[1]):
-        if EDGE < at < place.height - EDGE:
+        if EDGE < at < paper.height - EDGE:
             canvas.line(x - mm - MARK, at, x - mm, at)
             canvas.line(x + 2 * A5[0] + mm, at, x + 2 * A5[0] + mm + MARK, at)
     canvas.setDash([2, 3])
-    canvas.line(x + A5[0], max(y, EDGE + MARK + 2 * mm), x + A5[0], min(y + A5[1], place.height - EDGE - MARK - 2 * mm))
-    canvas.setDash()
+    canvas.line(x + A5[0], max(y, EDGE + MARK + 2 * mm), x + A5[0], min(y + A5[1], paper.height - EDGE - MARK - 2 * mm))
+    canvas.setDash([])
 

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from reportlab.lib.units import mm
-from reportlab.platypus import Flowable, Paragraph, TableStyle
-from reportlab.platypus import Table as Grid
+from collections.abc import Sequence
+
+from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Cell, Form, Swatch, Table, Words
-from sheetgen.print.pdf.faces import markup, settable, width
-from sheetgen.print.pdf.ink import Piece
-from sheetgen.print.pdf.look import BOX_HEIGHT, CELL_X, CELL_Y, GAP, Look
+from sheetgen.print.pdf.lettering import DOTS, Run, lines_of, settable, width
+from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_least, swatch_width
+from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
+from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, Rule, Typesetting, mm, use_rule
 
 STRETCH = 1.3  # how much wider than its contents a table may be drawn to meet the right edge
 BOX_NATURAL = 20 * mm  # a column of blank boxes asks for this much
-MOST_WHOLE = 150 * mm  # a table that is no higher fits a sheet whole
 FORM_BOX = 8 * mm  # height of a box of a form
+LABEL_ABOVE, LABEL_BELOW = 1.0, 2.0  # white around the label of a box, points
+MOST_IN_HEAD = 12  # lines in the head of a column
+MOST_FOR_WORD = 30 * mm  # a longer word is broken before a table is parted for it
+NUMBER = "No."  # names the rows of a table that is parted between its columns
 HEAVY = ("strong", "danger")  # tones set in bold
 
 
@@ -25,13 +29,12 @@ def _parts(cell: Cell, tone: str) -> tuple[str, str, str]:
     return "", str(cell), tone
 
 
-def _needs(cell: Cell, tone: str, look: Look) -> tuple[float, float]:
+def _needs(cell: Cell, tone: str, setting: Typesetting) -> tuple[float, float]:
     """Width of a cell on one line, and of its longest word."""
     if isinstance(cell, Swatch):
-        natural = Piece(cell, look).natural
-        return natural, natural
+        return swatch_width(cell, setting), swatch_least(cell, setting)
     lead, text, tone = _parts(cell, tone)
-    face, size = "bold" if tone in HEAVY or lead else "regular", look.lettering("cell").size
+    face, size = "bold" if tone in HEAVY or lead else "regular", setting.lettering("cell").size
     return _text_needs(f"{lead} {text}", face, size)
 
 
@@ -40,18 +43,24 @@ def _text_needs(text: str, face: str, size: float) -> tuple[float, float]:
     return width(" ".join(words), face, size), max((width(w, face, size) for w in words), default=0.0)
 
 
-def column_widths(table: Table, look: Look, room: float) -> list[float]:
+def column_widths(table: Table, setting: Typesetting, room: float) -> list[float]:
     """Widths in points: by shares where given, else what the contents need, the widest columns giving way first."""
-    natural, least = [], []
-    for i, head in enumerate(table.head):
-        needs = [_needs(row[i], tone, look) for row, tone in zip(table.rows, tones_of(table), strict=True)]
-        needs.append(_text_needs(head, look.lettering("head").face, look.lettering("head").size))
-        box = BOX_NATURAL if i in table.boxes else 0.0
-        natural.append(max(box, *(n for n, _ in needs)) + 2 * CELL_X + 0.5)
-        least.append(max(box / 2, *(m for _, m in needs)) + 2 * CELL_X + 0.5)
+    natural, least = _column_needs(table, setting)
     if table.shares:
         return by_shares(table.shares, least, room)
     return share_out(natural, least, room)
+
+
+def _column_needs(table: Table, setting: Typesetting) -> tuple[list[float], list[float]]:
+    """Of every column: the width that its contents have on one line, and that of their longest word."""
+    natural, least = [], []
+    for i, head in enumerate(table.head):
+        needs = [_needs(row[i], tone, setting) for row, tone in zip(table.rows, tones_of(table), strict=True)]
+        needs.append(_text_needs(head, setting.lettering("head").face, setting.lettering("head").size))
+        box = BOX_NATURAL if i in table.boxes else 0.0
+        natural.append(max(box, *(n for n, _ in needs)) + 2 * CELL_X + 0.5)
+        least.append(max(box / 2, *(m for _, m in needs)) + 2 * CELL_X + 0.5)
+    return natural, least
 
 
 def by_shares(shares: tuple[float, ...], least: list[float], room: float) -> list[float]:
@@ -97,25 +106,120 @@ def tones_of(table: Table) -> tuple[str, ...]:
     return table.tones or ("",) * len(table.rows)
 
 
-def _set(cell: Cell, tone: str, room: float, look: Look) -> str | Flowable:
-    """A cell as ReportLab takes it: plain text where it fits on one line, which is faster to set."""
+class PlacedRow:
+    """A row of a table: its cells, and whether it goes on with what the row above names."""
+
+    def __init__(self, cells: Sequence[Paragraph], continues: bool, padding: float):
+        self.cells, self.continues, self.padding = tuple(cells), continues, padding
+        self.height = max((cell.height for cell in self.cells), default=0.0) + 2 * padding
+
+    def split(self, room: float) -> tuple[PlacedRow, PlacedRow]:
+        """A row that no sheet could hold: as many lines of each cell as fit, and the others."""
+        parts = [cell.split(room - 2 * self.padding, True) or (cell, cell.emptied()) for cell in self.cells]
+        return (PlacedRow([first for first, _ in parts], self.continues, self.padding),
+                PlacedRow([rest for _, rest in parts], True, self.padding))
+
+    def named(self, above: Sequence[PlacedRow], joined: int) -> PlacedRow:
+        """The row with what it goes on with, in the joined columns."""
+        cells = list(self.cells)
+        for column in range(joined):
+            if cells[column].blank:
+                cells[column] = next((r.cells[column] for r in reversed(above) if not r.cells[column].blank),
+                                     cells[column])
+        return PlacedRow(cells, False, self.padding)
+
+
+class PlacedTable(Piece):
+    """A table; where it goes on over the sheet its head repeats."""
+
+    below = GAP
+
+    def __init__(self, widths: Sequence[float], head: PlacedRow | None, rows: Sequence[PlacedRow], setting: Typesetting,
+                 joined: int = 0, boxes: tuple[int, ...] = ()):
+        self.widths, self.head, self.rows, self.setting = tuple(widths), head, tuple(rows), setting
+        self.joined, self.boxes = joined, boxes
+        self._height = sum(row.height for row in self.rows) + (head.height if head else 0.0)
+
+    @property
+    def height(self) -> float:
+        """Of head and rows."""
+        return self._height
+
+    def split(self, room: float, forced: bool) -> tuple[PlacedTable, PlacedTable] | None:
+        """Neither part of a single row, where that can be; the second begins by naming what it goes on with."""
+        left, count = room - (self.head.height if self.head else 0.0), 0
+        while count < len(self.rows) and self.rows[count].height <= left:
+            left -= self.rows[count].height
+            count += 1
+        if len(self.rows) - count == 1 and count > 2:
+            count -= 1
+        if count == 1 and not forced and self.height <= MOST_WHOLE:
+            return None
+        if count == 0:
+            return self._parted_in_row(left) if forced else None
+        if count == len(self.rows):
+            return None
+        above, rest = self.rows[:count], self.rows[count:]
+        return self._part(above), self._part((rest[0].named(above, self.joined), *rest[1:]))
+
+    def _parted_in_row(self, room: float) -> tuple[PlacedTable, PlacedTable]:
+        first, rest = self.rows[0].split(room)
+        return self._part((first,)), self._part((rest.named((first,), self.joined), *self.rows[1:]))
+
+    def _part(self, rows: Sequence[PlacedRow]) -> PlacedTable:
+        return PlacedTable(self.widths, self.head, rows, self.setting, self.joined, self.boxes)
+
+    def draw(self, canvas: Canvas, x: float, top: float) -> None:
+        """Text, then rules, then boxes."""
+        lefts = [x]
+        for wide in self.widths:
+            lefts.append(lefts[-1] + wide)
+        thin, strong = self.setting.rule("thin rule"), self.setting.rule("strong rule")
+        y, rules = top, []
+        if self.head is not None:
+            tallest = max(cell.height for cell in self.head.cells)
+            for cell, left in zip(self.head.cells, lefts, strict=False):
+                cell.draw(canvas, left + CELL_X, y - self.head.padding - (tallest - cell.height))
+            y -= self.head.height
+        edge = thin if self.head is None else strong
+        heights = [y]
+        for number, row in enumerate(self.rows):
+            if number:
+                rules.append((lefts[self.joined if row.continues else 0], y))
+            for cell, left in zip(row.cells, lefts, strict=False):
+                cell.draw(canvas, left + CELL_X, y - row.padding)
+            y -= row.height
+            heights.append(y)
+        _level(canvas, thin, rules, lefts[-1])
+        _level(canvas, edge, [(x, heights[0]), (x, y)] if self.rows else [(x, y)], lefts[-1])
+        if self.boxes and self.rows:
+            use_rule(canvas, self.setting.rule("box"))
+            for column in self.boxes:
+                canvas.grid([lefts[column], lefts[column + 1]], heights)
+
+
+def _level(canvas: Canvas, rule: Rule, starts: Sequence[tuple[float, float]], right: float) -> None:
+    if starts:
+        use_rule(canvas, rule)
+        canvas.lines([(x, y, right, y) for x, y in starts])
+
+
+def _set(cell: Cell, tone: str, room: float, setting: Typesetting) -> Paragraph:
     if isinstance(cell, Swatch):
-        return Piece(cell, look)
+        return PlacedSwatch(cell, setting, room)
     lead, text, own = _parts(cell, tone)
-    face = "bold" if own in HEAVY else "regular"
-    if not lead and own == tone:
-        line = settable(text, face)
-        if width(line, face, look.lettering("cell").size) <= room:
-            return line
-    body = markup(text, face)
     role = "cell quiet" if own == "quiet" else "cell"
-    return Paragraph(look.bold(lead) + (f"<b>{body}</b>" if face == "bold" else body), look.paragraphs[role])
+    runs = [setting.run(text, role, "bold" if own in HEAVY else "regular")]
+    return _paragraph([setting.run(lead, role, "bold"), *runs] if lead else runs, room, setting.leading("cell"))
 
 
-def _set_head(text: str, room: float, look: Look) -> str | Flowable:
-    if look.width(text, "head") <= room:
-        return settable(text, look.lettering("head").face)
-    return Paragraph(look.markup(text, "head"), look.paragraphs["head"])
+def _paragraph(runs: Sequence[Run], room: float, leading: float, most: int = 0) -> Paragraph:
+    """Lines of text; what is longer than `most` lines ends in dots."""
+    lines = lines_of(runs, room)
+    if most and len(lines) > most:
+        last = lines[most - 1][-1]
+        lines = (*lines[: most - 1], (*lines[most - 1][:-1], last._replace(text=last.text[:-1] + DOTS)))
+    return Paragraph(lines, runs[0].size, leading)
 
 
 def _continues(table: Table, row: tuple[Cell, ...]) -> bool:
@@ -123,100 +227,72 @@ def _continues(table: Table, row: tuple[Cell, ...]) -> bool:
     return table.joined > 0 and not any(row[: table.joined])
 
 
-def _rules(table: Table, look: Look) -> list[tuple]:
-    last = len(table.rows)
-    strong, thin = look.rule("strong rule"), look.rule("thin rule")
-    commands: list[tuple] = [
-        ("FONT", (0, 0), (-1, -1), *look.font("cell")), ("FONT", (0, 0), (-1, 0), *look.font("head")),
-        ("TEXTCOLOR", (0, 0), (-1, -1), look.ink("cell")),
-        ("VALIGN", (0, 0), (-1, -1), "TOP"), ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-        ("LEFTPADDING", (0, 0), (-1, -1), CELL_X), ("RIGHTPADDING", (0, 0), (-1, -1), CELL_X),
-        ("TOPPADDING", (0, 0), (-1, -1), CELL_Y), ("BOTTOMPADDING", (0, 0), (-1, -1), CELL_Y),
-        ("LINEBELOW", (0, 0), (-1, 0), *strong), ("LINEBELOW", (0, last), (-1, last), *strong),
-    ]
-    for i, (row, tone) in enumerate(zip(table.rows, tones_of(table), strict=True), 1):
-        if i > 1:
-            commands.append(("LINEABOVE", (table.joined if _continues(table, row) else 0, i), (-1, i), *thin))
-        if tone in HEAVY:
-            commands.append(("FONTNAME", (0, i), (-1, i), look.font("head")[0]))
-        if tone == "quiet":
-            commands.append(("TEXTCOLOR", (0, i), (-1, i), look.ink("cell quiet")))
-    return commands
+def set_tables(table: Table, setting: Typesetting, room: float) -> list[Piece]:
+    """A table; one of more columns than the room has, in parts below one another whose rows are numbered alike."""
+    least = [min(low, MOST_FOR_WORD) for low in _column_needs(table, setting)[1]]
+    if sum(least) <= room or len(least) < 3:
+        return [set_table(table, setting, room)]
+    number = _text_needs(str(len(table.rows)) + NUMBER, "bold", setting.lettering("head").size)[0] + 2 * CELL_X
+    parts: list[list[int]] = [[]]
+    for column, low in enumerate(least):
+        if parts[-1] and number + sum(least[i] for i in parts[-1]) + low > room:
+            parts.append([])
+        parts[-1].append(column)
+    return [set_table(_some_columns(table, columns), setting, room) for columns in parts]
 
 
-def _boxes(table: Table, look: Look) -> list[tuple]:
-    if not (table.boxes and table.rows):
-        return []
-    extra = (BOX_HEIGHT - look.font("cell")[2]) / 2
-    commands: list[tuple] = [("GRID", (c, 1), (c, -1), *look.rule("box")) for c in table.boxes]
-    return [*commands, ("TOPPADDING", (0, 1), (-1, -1), extra), ("BOTTOMPADDING", (0, 1), (-1, -1), extra)]
+def _some_columns(table: Table, columns: Sequence[int]) -> Table:
+    """A part of a table with the numbers of its rows before it."""
+    rows = tuple((str(n), *(row[i] for i in columns)) for n, row in enumerate(table.rows, 1))
+    boxes = tuple(columns.index(i) + 1 for i in table.boxes if i in columns)
+    return Table((NUMBER, *(table.head[i] for i in columns)), rows, tones=table.tones, boxes=boxes, plain=table.plain)
 
 
-class _Grid(Grid):
-    """Works out its row heights once: the width of its columns does not depend on the room it is given."""
-
-    joined = 0
-
-    def wrap(self, availWidth: float, availHeight: float) -> tuple[float, float]:
-        """Width and height."""
-        if not hasattr(self, "_wrapped"):
-            self._wrapped = super().wrap(availWidth, availHeight)
-        return self._wrapped
-
-    def _rows(self, part: Grid) -> int:
-        """Rows of a part, its head left out."""
-        return len(part._cellvalues) - self.repeatRows
-
-    def split(self, availWidth: float, availHeight: float) -> list[Flowable]:
-        """Two parts, neither of a single row, of which the second begins by naming what it goes on with."""
-        parts = super().split(availWidth, availHeight)
-        if len(parts) == 2 and self._rows(parts[1]) == 1:
-            parts = super().split(availWidth, parts[0].wrap(availWidth, availHeight)[1] - 1)
-        if len(parts) == 2 and self._rows(parts[0]) == 1 and self.wrap(availWidth, availHeight)[1] <= MOST_WHOLE:
-            return []
-        if len(parts) == 2:
-            above, below = parts[0]._cellvalues, list(parts[1]._cellvalues[self.repeatRows])
-            for column in range(self.joined):
-                below[column] = below[column] or next((row[column] for row in reversed(above) if row[column]), "")
-            parts[1]._cellvalues[self.repeatRows] = below  # its own row: the table may yet be parted elsewhere
-            parts[0].joined = parts[1].joined = self.joined
-        return parts
-
-
-def set_table(table: Table, look: Look, room: float) -> Grid:
-    """A table as a flowable of the given width or less; the head repeats when it is split."""
-    widths = column_widths(table, look, room)
-    inner = [w - 2 * CELL_X for w in widths]
-    head = [_set_head(text, w, look) for text, w in zip(table.head, inner, strict=True)]
+def set_table(table: Table, setting: Typesetting, room: float) -> PlacedTable:
+    """A table of the given width or less."""
+    widths = column_widths(table, setting, room)
+    inner = [max(w - 2 * CELL_X, mm) for w in widths]
+    padding = (BOX_HEIGHT - setting.leading("cell")) / 2 if table.boxes else CELL_Y
+    heads = [_paragraph([setting.run(text, "head")], w, setting.leading("head"), MOST_IN_HEAD)
+             for text, w in zip(table.head, inner, strict=True)]
     rows = [
-        [_set(cell, tone, w, look) for cell, w in zip(row, inner, strict=True)]
+        PlacedRow([_set(cell, tone, w, setting) for cell, w in zip(row, inner, strict=True)],
+                  _continues(table, row), padding)
         for row, tone in zip(table.rows, tones_of(table), strict=True)
     ]
-    grid = _Grid([head, *rows], colWidths=widths, repeatRows=1, hAlign="LEFT", splitInRow=1,
-                spaceAfter=GAP)
-    grid.joined = table.joined
-    grid.setStyle(TableStyle(_rules(table, look) + _boxes(table, look) + (_headless(look) if table.plain else [])))
-    return grid
+    return PlacedTable(widths, None if table.plain else PlacedRow(heads, False, CELL_Y), rows, setting,
+                       table.joined, table.boxes)
 
 
-def _headless(look: Look) -> list[tuple]:
-    """An empty head takes no room and has no rule."""
-    nothing = [(side + "PADDING", (0, 0), (-1, 0), 0) for side in ("TOP", "BOTTOM")]
-    thin = look.rule("thin rule")
-    tiny = ("FONT", (0, 0), (-1, 0), look.font("head")[0], 0.1, 0.1)
-    return [*nothing, tiny, ("LINEBELOW", (0, 0), (-1, 0), *thin), ("LINEBELOW", (0, -1), (-1, -1), *thin)]
-
-
-def set_form(form: Form, look: Look, room: float) -> Grid:
+class PlacedForm(Piece):
     """Labels above blank boxes, in one line."""
+
+    below = GAP
+
+    def __init__(self, labels: Sequence[Paragraph], widths: Sequence[float], rule: Rule):
+        self.labels, self.widths, self.rule = tuple(labels), tuple(widths), rule
+        self.head = max((label.height for label in self.labels), default=0.0) + LABEL_ABOVE + LABEL_BELOW
+
+    @property
+    def height(self) -> float:
+        """Of labels and boxes."""
+        return self.head + FORM_BOX
+
+    def draw(self, canvas: Canvas, x: float, top: float) -> None:
+        """The labels stand on their boxes."""
+        edges = [x]
+        for label, wide in zip(self.labels, self.widths, strict=True):
+            label.draw(canvas, edges[-1] + LABEL_ABOVE, top - self.head + LABEL_BELOW + label.height)
+            edges.append(edges[-1] + wide)
+        use_rule(canvas, self.rule)
+        canvas.grid(edges, [top - self.head, top - self.height])
+
+
+def set_form(form: Form, setting: Typesetting, room: float) -> PlacedForm:
+    """The labels and boxes of a form."""
     shares = form.shares or (1.0,) * len(form.labels)
     widths = [room * s / sum(shares) for s in shares]
-    labels = [_set_head(label, w, look) for label, w in zip(form.labels, widths, strict=True)]
-    blank = [""] * len(labels)
-    grid = Grid([labels, blank], colWidths=widths, rowHeights=[None, FORM_BOX], hAlign="LEFT", spaceAfter=GAP)
-    grid.setStyle(TableStyle([
-        ("FONT", (0, 0), (-1, 0), *look.font("head")), ("GRID", (0, 1), (-1, 1), *look.rule("box")),
-        ("BOTTOMPADDING", (0, 0), (-1, 0), 2), ("TOPPADDING", (0, 0), (-1, 0), 1), ("LEFTPADDING", (0, 0), (-1, -1), 1),
-        ("VALIGN", (0, 0), (-1, 0), "BOTTOM"),
-    ]))
-    return grid
+    labels = [_paragraph([setting.run(label, "head")], max(w - 2 * LABEL_ABOVE, mm), setting.leading("head"),
+                         MOST_IN_HEAD)
+              for label, w in zip(form.labels, widths, strict=True)]
+    return PlacedForm(labels, widths, setting.rule("box"))

@@ -9,9 +9,7 @@
   for (const name in table.switches) stands[name] = Object.keys(table.switches[name].positions)[0];
   let look = "found", chosen = null;
 
-  // One drawing's elements as the first look has them; the other looks are changes to these.
   const drawings = all("svg[data-drawing]");
-  const found = drawings.map((svg) => [...svg.children].map((element) => element.outerHTML));
 
   const rowOf = (group) => group.rows[group.switches.map((name) => stands[name]).join("\n")];
 
@@ -142,11 +140,7 @@
 
   function wear(name) {
     look = name;
-    drawings.forEach((svg, i) => {
-      const elements = found[i].slice();
-      for (const [from, to, ...fresh] of (table.patches[name] || [])[i] || []) elements.splice(from, to - from, ...fresh);
-      svg.innerHTML = elements.join("");
-    });
+    document.documentElement.dataset.look = name;
     for (const button of all("button.core")) button.textContent = table.views[look][coreNumber.get(button.dataset.core)][0];
     show();
   }

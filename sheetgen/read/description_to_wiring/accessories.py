@@ -20,14 +20,14 @@ from sheetgen.model.accessory import (
     SwitchKind,
     TerminalKind,
 )
-from sheetgen.model.description import AccessoryText, KindText
+from sheetgen.model.description import YES_OR_NO, AccessoryText, KindText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd
+from sheetgen.read.description_to_wiring.enclosures import enclosed
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
-COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal")
+COMMON_OPTIONS = ("kind", "room", "note", "connectors", "ways", "metal", "opened", "in", "labels")
 NO_LAMP_WORDS = ("none", "no", "no lamp", "nothing", "out")
-YES = {"yes": True, "true": True, "no": False, "false": False}
 
 
 def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[Accessory, ...], tuple[Cable, ...]]:
@@ -45,7 +45,7 @@ def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[A
         if kind is None:
             continue
         accessory = Accessory(name, kind, text.room, note=text.note, at=ledger.mark(("accessories", name)),
-                              opened=text.opened)
+                              opened=text.opened, labels=_labels(ledger, name, kind, text.labels))
         extra = text.model_extra or {}
         if kind.level is Level.PENDANT:
             accessory = replace(accessory, hangs_from=str(extra.get("hangs from", "")))
@@ -54,17 +54,38 @@ def accessories_of(ledger: Ledger, ways: tuple[Accessory, ...]) -> tuple[tuple[A
             lamp, flex = _pendant(ledger, accessory, extra, len(flexes) + 1)
             made.append(lamp)
             flexes.append(flex)
-    return _hung(ledger, tuple(made)), tuple(flexes)
+    return enclosed(ledger, _hung(ledger, tuple(made))), tuple(flexes)
+
+
+def _labels(ledger: Ledger, name: str, kind: AccessoryKind, words: Mapping[str, str]) -> tuple[tuple[str, str], ...]:
+    """The terminals as printed on the real thing: canonical name, printed name; each printed name once."""
+    found: dict[str, str] = {}
+    for word, printed in words.items():
+        path = ("accessories", name, "labels", word)
+        terminal = find_terminal(kind, word)
+        if terminal is None:
+            ledger.note(path, "E317", f"'{name}' ({kind.name}) has no terminal '{word}'.",
+                        nearest(word, (t.name for t in kind.terminals)))
+        elif not printed.strip() or folded(printed) in map(folded, found.values()):
+            ledger.note(path, "E327", f"'{printed}' cannot be printed at '{word}'.",
+                        "Each terminal has a name of its own.")
+        else:
+            found[terminal] = printed.strip()
+    return tuple((t.name, found[t.name]) for t in kind.terminals if t.name in found)
 
 
 def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | None:
     path = ("accessories", name)
     own = {folded(k): (k, v) for k, v in ledger.description.content.kinds.items()}
     extra = dict(text.model_extra or {})
+    options: tuple[str, ...]
+    kind: AccessoryKind | None
     if folded(text.kind) in own:
-        kind, options = _own_kind(ledger, *own[folded(text.kind)]), ()
+        entry, options = None, ()
+        kind = _own_kind(ledger, *own[folded(text.kind)])
     else:
-        entry = catalogue.find(text.kind)
+        entry, said = catalogue.understood(text.kind)
+        extra = {**said, **extra}
         if entry is None:
             if text.kind not in ledger.description.broken:
                 ledger.note((*path, "kind"), "E306", f"There is no accessory called '{text.kind}'.",
@@ -80,12 +101,17 @@ def _kind(ledger: Ledger, name: str, text: AccessoryText) -> AccessoryKind | Non
     if "lamp" in extra:
         extra["lamp"] = _lamp(ledger, extra["lamp"], (*path, "lamp"))
     try:
-        kind = kind or entry.build(extra)
+        kind = entry.build(extra) if entry else kind
+        if kind is None:
+            return None
         kind = with_connectors(kind, tuple(text.connectors))
     except BadOption as bad:
         ledger.note(path, "E307", str(bad))
         return None
-    if YES.get(str(extra.get("metal", "no")).casefold()):
+    metal = YES_OR_NO.get(str(extra.get("metal", "no")).strip().casefold())
+    if metal is None:
+        ledger.note((*path, "metal"), "E209", f"'metal': '{extra['metal']}' is neither yes nor no.", "Write yes or no.")
+    if metal:
         kind = replace(kind, flags=kind.flags | {"metal"})
     return _with_ways(ledger, kind, text.ways, path)
 
@@ -106,7 +132,7 @@ def _with_ways(ledger: Ledger, kind: AccessoryKind, ways: dict[str, int], path: 
 def find_terminal(kind: AccessoryKind, word: str) -> str | None:
     """The canonical name of the terminal a word means, or None. Canonical names win over aliases."""
     tidy = word.strip()
-    for same in (lambda w: w, lambda w: folded(w).replace(" ", ".").replace("/", ".")):
+    for same in (str, _without_signs, _run_together):
         for terminal in kind.terminals:
             if same(tidy) == same(terminal.name):
                 return terminal.name
@@ -114,6 +140,15 @@ def find_terminal(kind: AccessoryKind, word: str) -> str | None:
             if any(same(tidy) == same(alias) for alias in terminal.aliases):
                 return terminal.name
     return None
+
+
+def _without_signs(word: str) -> str:
+    return folded(word).replace(" ", ".").replace("/", ".")
+
+
+def _run_together(word: str) -> str:
+    """'1in' and 'L in' as people run them together."""
+    return folded(word).replace(" ", "")
 
 
 def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None:
@@ -128,11 +163,15 @@ def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None
 
     positions = []
     for position, joins in text.positions.items():
-        pairs = [j for j in joins if len(j) == 2]
+        pairs = [j for j in joins if len(j) == 2 and j[0] != j[1]]
         if len(pairs) < len(joins):
-            ledger.note((*path, "positions", position), "E310", "A position joins terminals in pairs: [[A, B]].")
+            ledger.note((*path, "positions", position), "E310", "A position joins terminals in pairs of two: [[A, B]].")
         positions.append(Position(position, tuple(
             (terminal(a, "positions", position), terminal(b, "positions", position)) for a, b in pairs)))
+    for i, load in enumerate(text.loads):
+        if load.from_ == load.to:
+            ledger.note((*path, "loads", i), "E310",
+                        f"A load lies between two terminals, not from '{load.to}' to itself.")
     loads = tuple(
         LoadKind(terminal(load.from_, "loads", i, "from"), terminal(load.to, "loads", i, "to"),
                  ledger.quantity(load.load, "W", "8 W", (*path, "loads", i, "load")) or Fraction(8),
@@ -146,7 +185,7 @@ def _own_kind(ledger: Ledger, name: str, text: KindText) -> AccessoryKind | None
     )
 
 
-def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple[Accessory, Cable]:
+def _pendant(ledger: Ledger, rose: Accessory, extra: Mapping[str, object], number: int) -> tuple[Accessory, Cable]:
     """The lampholder and flex that `lamp:` of a rose stands for."""
     lamp_name = f"{rose.name} lamp"
     path = ("accessories", rose.name)
@@ -158,10 +197,10 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: dict, number: int) -> tuple
         kind = lampholder({})
     colours = ledger.colour_set(str(extra.get("flex", "")), "accessories", rose.name, "flex") or "current"
     line, neutral = ledger.sets[colours].cores["two-core flex"]
-    name, cables = f"F{number}", ledger.description.content.cables
+    name, cables = f"Flex {number}", ledger.description.content.cables
     while name in cables:
         number += 100
-        name = f"F{number}"
+        name = f"Flex {number}"
     ends = (rose.name, lamp_name)
     flex = Cable(
         name, "two-core flex", read_size("0.75"), sheath="flex", colours=colours, ends=ends, at=rose.at,

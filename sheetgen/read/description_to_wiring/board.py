@@ -5,28 +5,25 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from sheetgen.catalogue import devices
 from sheetgen.catalogue.accessories.board_way import KIND
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.description import UNKNOWN_WORDS, WayText
 from sheetgen.model.wiring import Board, Device, Way
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
-# type as printed on the device -> ratings met in lighting circuits and beside them
-DEVICES = {
-    "B": (3, 6, 10, 16, 20, 32), "C": (3, 6, 10, 16, 20, 32), "D": (3, 6, 10, 16, 20, 32),
-    "BS 3036": (5, 15, 20, 30), "BS 1361": (5, 15, 20, 30), "BS 88-3": (5, 16, 20, 32),
-}
 NO_DEVICE = ("none", "no device", "nothing")
 _RCD = re.compile(r"(\d+)\s*ma\b")
-_SHAPES = re.compile(r"\b(mcb|rcbo|rcd|circuit breaker|breaker|type|fuse|device|curve)\b|[,;]")
-_NAMES = {"rewireable": "BS 3036", "semi-enclosed": "BS 3036", "cartridge": "BS 1361"}
+_SHAPES = re.compile(r"\b(mcb|rcbo|rcd|circuit breaker|breaker|type|fuse|device|curve|switch)\b|[,;]")
+_RATING = re.compile(r"(\d{1,4}(?:\.\d{1,3})?)\s*(a|amp|amps|ampere|amperes)?")
 
 
 def board_of(ledger: Ledger) -> tuple[Board, tuple[Accessory, ...]]:
     """The board and one accessory for each way, in the order of their numbers; a board without ways has way 1."""
     text = ledger.description.content.board
     written = text.ways or {"1": None}
-    ways = tuple(_way(ledger, number, written[number] or WayText()) for number in sorted(written, key=_natural))
+    none = WayText.model_validate({})
+    ways = tuple(_way(ledger, number, written[number] or none) for number in sorted(written, key=_natural))
     accessories = tuple(Accessory(w.accessory, KIND, at=w.at) for w in ways)
     board = Board(text.name, ways, text.earthing, text.ze, text.voltage, text.where)
     return board, accessories
@@ -62,34 +59,21 @@ def _device(ledger: Ledger, words: str, path: tuple[str, ...]) -> tuple[Device |
     said = " ".join(words.casefold().split())
     residual = _RCD.search(said)
     rcd = Fraction(residual[1]) if residual else None
-    bare = " ".join(_SHAPES.sub(" ", _RCD.sub(" ", said)).split())
-    for word, standard in _NAMES.items():
-        bare = bare.replace(word, standard.casefold())
-    device_type, rest = _type_of(bare)
-    rating = re.fullmatch(r"(\d+(?:\.\d+)?)\s*(a|amp|amps|ampere)?", rest)
-    if device_type is None or rating is None:
-        what = "type" if rating else "rating in amperes" if device_type else "type and rating"
+    found = devices.find(" ".join(_RCD.sub(" ", said).split()))
+    kind, rest = found if found else (None, said)
+    rating = _RATING.fullmatch(" ".join(_SHAPES.sub(" ", rest).split()))
+    known = ", ".join(entry.name for entry in devices.CATALOGUE)
+    if kind is None or rating is None:
+        what = "type" if rating else "rating in amperes" if kind else "type and rating"
         ledger.note(path, "E303", f"The device '{words}' is not understood: its {what} is missing.",
-                    f"Write it as in: type B 6 A. Known types: {', '.join(DEVICES)}.")
+                    f"Write it as in: type B 6 A. Known types: {known}. 'unknown' where nobody knows.")
         return None, rcd
     amperes = Fraction(rating[1])
-    if amperes not in DEVICES[device_type]:
-        known = ", ".join(f"{r} A" for r in DEVICES[device_type])
-        ledger.note(path, "E304", f"A {device_type} device of {float(amperes):g} A is not made.", f"Known: {known}.")
+    if amperes not in kind.ratings:
+        made = ", ".join(f"{r} A" for r in kind.ratings)
+        ledger.note(path, "E304", f"A {kind.name} device of {float(amperes):g} A is not made.", f"Known: {made}.")
         return None, rcd
-    return Device(device_type, amperes), rcd
-
-
-def _type_of(bare: str) -> tuple[str | None, str]:
-    """The type of device in the words, and what is left of them."""
-    for standard in ("BS 3036", "BS 1361", "BS 88-3"):
-        pattern = re.compile(standard.casefold().replace(" ", r"\s*"))
-        if pattern.search(bare):
-            return standard, pattern.sub("", bare).strip()
-    letter = re.search(r"\b([bcd])\s*(?=\d|$)|\b([bcd])\b", bare)
-    if letter:
-        return (letter[1] or letter[2]).upper(), (bare[:letter.start()] + bare[letter.end():]).strip()
-    return None, bare
+    return Device(kind.name, amperes), rcd
 
 
 def way_name(word: str, board: tuple[Accessory, ...]) -> str | None:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from sheetgen.catalogue import methods
 from sheetgen.catalogue.cables import METRIC, read_size
 from sheetgen.catalogue.methods.plan import Plan
-from sheetgen.catalogue.methods.ports import End, Feed, Join, Light, Loop, Seat, Wanted
+from sheetgen.catalogue.methods.ports import End, Feed, Join, Light, Loop, SwitchPlace, Wanted
 from sheetgen.model.description import ByMethod, Description, DescriptionText, MethodText, Path
 from sheetgen.model.problems import Refused, nearest
 from sheetgen.model.style import ColourSet
@@ -33,7 +33,8 @@ def lay_methods(ledger: Ledger, colours: str) -> Laid:
     if not requests:
         return Laid()
     laying = Laying(ledger, ledger.sets[colours])
-    plan, feeds = Plan(), {}
+    plan = Plan()
+    feeds: dict[tuple[str, bool], Feed] = {}
     for i, request in enumerate(requests):
         goes_on = any(_same_run(request, later) for later in requests[i + 1:])
         wanted = replace(request.wanted, goes_on=goes_on)
@@ -167,7 +168,8 @@ class Names:
 
     @staticmethod
     def _numbered(places: list[tuple[Path, int, str]], word: str) -> dict[tuple[Path, int], str]:
-        found, seen = {}, {}
+        found: dict[tuple[Path, int], str] = {}
+        seen: dict[str, int] = {}
         for path, i, room in places:
             same = [r for _, _, r in places if folded(r) == folded(room)]
             seen[folded(room)] = number = seen.get(folded(room), 0) + 1
@@ -180,15 +182,15 @@ class Names:
         watts = ledger.quantity(word, "W", "8 W", (*path, "lamp")) if word else None
         return tuple(Light(self._lights[(path, i)], room, watts) for i, room in enumerate(text.lights))
 
-    def seats(self, path: Path, text: ByMethod) -> tuple[Seat, ...]:
+    def seats(self, path: Path, text: ByMethod) -> tuple[SwitchPlace, ...]:
         """The switches of a circuit: two-way at the ends, intermediate between; 'Hall.stairs' is a gang of a plate."""
-        seats: list[Seat] = []
+        seats: list[SwitchPlace] = []
         last = len(text.switches) - 1
         for i, room in enumerate(text.switches):
             what = "one-way" if last == 0 else "two-way" if i in (0, last) else "intermediate"
             if "." in room:
                 place, _, gang = room.partition(".")
-                seats.append(Seat(f"{place.strip()} plate", what, place.strip(), gang.strip()))
+                seats.append(SwitchPlace(f"{place.strip()} plate", what, place.strip(), gang.strip()))
             else:
-                seats.append(Seat(self._switches[(path, i)], what, room))
+                seats.append(SwitchPlace(self._switches[(path, i)], what, room))
         return tuple(seats)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sheetgen.catalogue.accessories.joints import NOT_SEEN
 from sheetgen.catalogue.cables import BY_NAME, METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names
-from sheetgen.catalogue.colours import CODES, read_colour, read_core_name
+from sheetgen.catalogue.colours import CODES, read_colour, read_core_name, with_sleeve
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.description import UNKNOWN_WORDS, CableText
 from sheetgen.model.problems import nearest
@@ -35,9 +35,11 @@ def cables_of(
         cable for name, text in ledger.description.content.cables.items()
         if (cable := _Reader(ledger, accessories, labels, name, text).cable(colours)) is not None
     )
+    given = {(a.name, terminal): label for a in accessories for terminal, label in a.labels}
+    shown = {**labels, **given}
     return cables, tuple(
-        replace(a, labels=tuple((name, labels[a.name, name]) for t in a.kind.terminals
-                                if (a.name, name := t.name) in labels))
+        replace(a, labels=tuple((name, shown[a.name, name]) for t in a.kind.terminals
+                                if (a.name, name := t.name) in shown))
         for a in accessories
     )
 
@@ -67,6 +69,8 @@ class _Reader:
     def __init__(self, ledger: Ledger, accessories: tuple[Accessory, ...], labels: Labels, name: str, text: CableText):
         self.ledger, self.accessories, self.labels = ledger, accessories, labels
         self.name, self.text = name, text
+        self.colours, self.told = "", False  # the colour set it is in, and whether the description says so
+        self.over_marked: dict[tuple[str, str], str] = {}  # core -> the sleeve written with its colour
 
     def note(self, where: Iterable[str | int], code: str, message: str, hint: str = "") -> None:
         self.ledger.note(("cables", self.name, *where), code, message, hint)
@@ -76,17 +80,20 @@ class _Reader:
         ends = self._ends()
         understood = self._type()
         colours = self.ledger.colour_set(self.text.colours, "cables", self.name, "colours")
+        self.told = bool(self.text.colours or self.ledger.description.content.colours)
         if understood is None:
             return None
         cable_type, size = understood
         if not colours:
             colours = "current" if cable_type.sheath == "flex" else default_colours
+        self.colours = colours
         cores = self._cores(cable_type, colours, ends)
-        if None in ends:
+        here, there = ends
+        if here is None or there is None:
             return None
         self._method()
         return Cable(
-            self.name, cable_type.name, size, cores, (ends[0].name, ends[1].name), colours,
+            self.name, cable_type.name, size, cores, (here.name, there.name), colours,
             cpc_size=cpc_size(cable_type, size), sheath=cable_type.sheath, run_in=self.text.in_,
             method=self.text.method.upper(), length=self.text.length, note=self.text.note,
             at=self.ledger.mark(("cables", self.name)), at_one_end=bool(self.text.at),
@@ -106,7 +113,8 @@ class _Reader:
         for key in missing:
             self.note((), "E202", f"'{key}' is missing in cables {self.name}.",
                       "Where only one end was seen write 'at:' and that accessory, without 'from' and 'to'.")
-        return tuple(self._accessory(k, w) if w else None for k, w in (("from", text.from_), ("to", text.to)))
+        return (self._accessory("from", text.from_) if text.from_ else None,
+                self._accessory("to", text.to) if text.to else None)
 
     def _method(self) -> None:
         if self.text.method and self.text.method.upper() not in METHODS:
@@ -115,7 +123,7 @@ class _Reader:
 
     def _accessory(self, key: str, word: str) -> Accessory | None:
         for accessory in self.accessories:
-            if folded(accessory.name) == folded(word):
+            if folded(accessory.name) == folded(word) or folded(word) in map(folded, accessory.holds):
                 return accessory
         way = way_name(word, tuple(a for a in self.accessories if a.kind.level is Level.BOARD))
         for accessory in self.accessories:
@@ -136,7 +144,7 @@ class _Reader:
         if cable_type is None:
             self.note(("type",), "E314", f"There is no cable called '{words}'.", nearest(words, type_names()))
             return None
-        colours = {(read_core_name(word) or ("",))[0] for word in self.text.cores}
+        colours = {(read_core_name(with_sleeve(word)[0]) or ("",))[0] for word in self.text.cores}
         if cable_type.earthed and colours & PROTECTIVE:
             cable_type = BY_NAME[cable_type.earthed]
         size = read_size(size_text) if size_text else None
@@ -148,7 +156,10 @@ class _Reader:
     def _cores(self, cable_type: CableType, colours: str, ends: tuple[Accessory | None, ...]) -> tuple[Core, ...]:
         found: list[Core] = []
         for word, terminals in self.text.cores.items():
-            name = read_core_name(word)
+            plain, sleeve = with_sleeve(word)
+            name = read_core_name(plain)
+            if name is not None and sleeve:
+                self.over_marked[name] = sleeve
             if name is None:
                 self.note(("cores", word), "E316", f"'{word}' is not a colour.",
                           nearest(word, (*CODES, *CODES.values(), "cpc")))
@@ -156,7 +167,8 @@ class _Reader:
             if len(terminals) != (1 if self.text.at else 2):
                 self._not_two(word)
                 continue
-            core_ends = tuple(self._end(word, i, t, ends[i]) for i, t in enumerate((*terminals, UNSEEN)[:2]))
+            first, second = (*terminals, UNSEEN)[:2]
+            core_ends = self._end(word, 0, first, ends[0]), self._end(word, 1, second, ends[1])
             found.append(_core(self.name, name, cable_type, core_ends))
         found = self._in_order(found, cable_type, colours)
         if len(found) == len(self.text.cores):
@@ -179,7 +191,7 @@ class _Reader:
             return CoreEnd(accessory.name, None)
         if folded(terminal) in UNKNOWN_WORDS and find_terminal(accessory.kind, terminal) is None:
             return CoreEnd(accessory.name, None, unknown=True)
-        name = find_terminal(accessory.kind, terminal)
+        name = self._terminal(accessory, i, terminal)
         if name is None:
             known = [t.name for t in accessory.kind.terminals]
             self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
@@ -187,6 +199,35 @@ class _Reader:
         elif folded(terminal) != folded(name):
             self.labels.setdefault((accessory.name, name), terminal.strip())
         return CoreEnd(accessory.name, name)
+
+    def _terminal(self, accessory: Accessory, i: int, word: str) -> str | None:
+        """The terminal a word means at an end: by the printed names first; of an accessory within, without its name."""
+        said = self.text.at or (self.text.from_, self.text.to)[i]
+        within = next((held for held in accessory.holds if folded(held) == folded(said)), "")
+        words = (f"{within}.{word}", word) if within else (word,)
+        printed = {folded(label): terminal for terminal, label in accessory.labels}
+        for each in words:
+            if folded(each) in printed:
+                return printed[folded(each)]
+            if (name := find_terminal(accessory.kind, each)) and name not in printed.values():
+                return name
+            if name and folded(each) == folded(name):
+                self.note((), "E328", f"'{name}' at '{accessory.name}' is printed '{accessory.label(name)}' there.",
+                          "Write the printed name.")
+                return name
+        return self._second_contact(accessory, word)
+
+    def _second_contact(self, accessory: Accessory, word: str) -> str | None:
+        """A one-way switch whose two contacts are marked L1 and L2, or COM and L2: the one that is not named."""
+        kind = accessory.kind
+        if folded(word) != "l2" or {t.name for t in kind.terminals} != {"COM", "L1", "E"}:
+            return None
+        used = {folded(t) for cable in self.ledger.description.content.cables.values()
+                for k, end in enumerate((cable.at or cable.from_, cable.to)) if folded(end) == folded(accessory.name)
+                for ends in cable.cores.values() for t in ends[k:k + 1]}
+        if {"l1", "com"} <= used:
+            return None
+        return "COM" if "l1" in used else "L1"
 
     def _in_order(self, cores: list[Core], cable_type: CableType, colours: str) -> list[Core]:
         """Cores in the order of their colour set, the cpc last, whatever order they were written in."""
@@ -205,8 +246,18 @@ class _Reader:
             self.note(("cores",), "E318", f"A {cable_type.name} has {wanted} cores, not {len(cores)}.")
         elif len(cores) < wanted:
             given = f"only {len(cores)} are given" if len(cores) > 1 else "only one is given"
-            self.note(("cores",), "E319", f"A {cable_type.name} has {wanted} cores; {given}.",
+            missing = self._missing(live, cpc, cable_type)
+            self.note(("cores",), "E319", f"A {cable_type.name} has {wanted} cores; {given}{missing}.",
                       "Say what the others do; write [nothing, nothing] for a core that is not connected.")
+
+    def _missing(self, live: list[Core], cpc: list[Core], cable_type: CableType) -> str:
+        """': the cpc is missing', where the colour set tells which."""
+        own = [c for c in self.ledger.sets[self.colours].cores.get(cable_type.name, ()) if c not in ("", "GNYE")]
+        absent = [CODES[c] for c in own if c not in {core.colour for core in live}] if (
+            all(core.colour in own for core in live)) else []
+        if cable_type.cpc and not cpc:
+            absent.append("cpc")
+        return f": {' and '.join(absent)} {'is' if len(absent) == 1 else 'are'} missing" if absent else ""
 
     def _foreign(self, live: list[Core], cable_type: CableType, colours: str) -> None:
         chosen = self.ledger.sets[colours]
@@ -216,6 +267,9 @@ class _Reader:
         for core in live:
             if cable_type.live and core.colour not in own and core.colour != "GNYE":
                 better = [s for s in self.ledger.sets.values() if core.colour in s.cores.get(cable_type.name, ())]
+                if better and not self.told:
+                    self.ledger.without_colours(self.name, core.colour, better[0].name)
+                    continue
                 self.note(("cores",), "E320",
                           f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
                           f"Write 'colours: {better[0].name}' on this cable." if better else
@@ -225,6 +279,7 @@ class _Reader:
         chosen = self.ledger.sets[colours]
         sleeves: dict[int, tuple[str | None, str | None]] = {
             c.index: (chosen.protective,) * 2 for c in cores if c.cpc and not c.colour}
+        sleeves |= {c.index: (self.over_marked[_name(c)],) * 2 for c in cores if _name(c) in self.over_marked}
         for word in self.text.bare:
             for core in self._named(word, cores, "bare"):
                 sleeves[core.index] = (None, None)
@@ -273,6 +328,7 @@ def _core(cable: str, name: tuple[str, str], cable_type: CableType, ends: tuple[
 
 
 def _with_sleeves(core: Core, sleeves: tuple[str | None, str | None]) -> Core:
-    return replace(core, ends=tuple(
+    here, there = (
         replace(end, sleeve=None if end.terminal is None and (end.nothing or core.cpc) else sleeve)
-        for end, sleeve in zip(core.ends, sleeves, strict=True)))
+        for end, sleeve in zip(core.ends, sleeves, strict=True))
+    return replace(core, ends=(here, there))

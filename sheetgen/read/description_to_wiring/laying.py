@@ -15,6 +15,7 @@ from sheetgen.catalogue.methods.ports import NEUTRAL, Loop, Run, Wanted, Wire
 from sheetgen.model.accessory import AccessoryKind
 from sheetgen.model.description import AccessoryText, ByMethod, CableText, Path
 from sheetgen.model.problems import Mark
+from sheetgen.model.quantities import written
 from sheetgen.model.style import ColourSet
 from sheetgen.read.description_to_wiring.accessories import find_terminal
 from sheetgen.read.description_to_wiring.ledger import Ledger
@@ -86,9 +87,7 @@ class Laying:
                 update = {"connectors": [*text.connectors, *more], "room": text.room or item.room}
                 self.laid.widened[name] = text.model_copy(update=update)
                 continue
-            words = {"kind": item.kind, "room": item.room, **item.options, "connectors": connectors}
-            if "lamp" in words:
-                words["lamp"] = f"{float(words['lamp']):g} W"
+            words = {"kind": item.kind, "room": item.room, **item.words, "connectors": connectors}
             self.laid.accessories[name] = AccessoryText.model_validate(words)
         self._check_ways(plan)
         return self.laid
@@ -99,7 +98,7 @@ class Laying:
             word, options = text.kind, {k: v for k, v in (text.model_extra or {}).items() if k != "lamp"}
         else:
             item = plan.items[name]
-            word, options = item.kind, {k: v for k, v in item.options.items() if k != "lamp"}
+            word, options = item.kind, {k: v for k, v in item.words.items() if k != "lamp"}
         entry = catalogue.find(word)
         try:
             kind = entry.build(options) if entry else None
@@ -190,14 +189,14 @@ class Laying:
                 for i, accessory in enumerate((cable.from_, cable.to)):
                     if core in ("cpc", self.colours.protective) and ends[i] == EARTH:
                         arriving.setdefault(accessory, []).append((name, i))
-        for accessory, ends in arriving.items():
+        for accessory, cpcs in arriving.items():
             kind = self.kinds.get(accessory)
-            if kind is None or len(ends) <= next((t.ways for t in kind.terminals if t.name == EARTH), 99):
+            if kind is None or len(cpcs) <= next((t.ways for t in kind.terminals if t.name == EARTH), 99):
                 continue
-            for start in range(0, len(ends), JOINT_WAYS - 1):
+            for start in range(0, len(cpcs), JOINT_WAYS - 1):
                 joint = plan.joint(accessory, f"{EARTH_JOINT} {start // (JOINT_WAYS - 1) + 1}"
-                                   if len(ends) >= JOINT_WAYS else EARTH_JOINT)
-                self._to_joint(accessory, ends[start:start + JOINT_WAYS - 1], joint)
+                                   if len(cpcs) >= JOINT_WAYS else EARTH_JOINT)
+                self._to_joint(accessory, cpcs[start:start + JOINT_WAYS - 1], joint)
 
     def _to_joint(self, accessory: str, ends: list[tuple[str, int]], joint: str) -> None:
         for name, i in ends:
@@ -215,7 +214,7 @@ class Laying:
 
     def _check_ways(self, plan: Plan) -> None:
         """A terminal that would take more conductors than it has room for is refused, not overfilled."""
-        count = Counter()
+        count: Counter[tuple[str, str]] = Counter()
         for cable in self.laid.cables.values():
             for ends in cable.cores.values():
                 count.update(((cable.from_, ends[0]), (cable.to, ends[1])))
@@ -240,7 +239,7 @@ def _plain(port: str) -> str:
 
 
 def _words(value: object) -> object:
-    return f"{float(value):g} m" if isinstance(value, Fraction) else value
+    return f"{written(value)} m" if isinstance(value, Fraction) else value
 
 
 def _what(request: Request) -> str:

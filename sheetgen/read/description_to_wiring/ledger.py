@@ -22,6 +22,7 @@ class Ledger:
     description: Description
     sets: Mapping[str, ColourSet]
     problems: list[Problem] = field(default_factory=list)
+    _uncoloured: dict[str, list[str]] = field(default_factory=dict)  # colour set -> cables whose cores are of it
 
     def __post_init__(self) -> None:
         self.problems.extend(self.description.problems)
@@ -49,6 +50,19 @@ class Ledger:
             self.note(path, "E301", f"There is no colour set '{word}'.", nearest(word, self.sets))
             return ""
         return folded
+
+    def without_colours(self, cable: str, colour: str, right: str) -> None:
+        """A core is of another colour set than the usual one, and the description names none: said once for all."""
+        cables = self._uncoloured.setdefault(right, [])
+        if cable not in cables:
+            cables.append(cable)
+        others = f" of {len(cables)} cables" if len(cables) > 1 else f" of {cable}"
+        first = cables[0]
+        write = f"Write 'colours: {right}'"
+        self.problems = [p for p in self.problems if not (p.code == "E324" and p.hint.startswith(write))]
+        self.note(("cables", first, "cores"), "E324",
+                  f"The description names no colour set, and the cores{others} are not of the {DEFAULT_COLOURS} one.",
+                  f"{write} at the head of the file, or on each such cable.")
 
     def nothing_to_draw(self, cables: tuple[Cable, ...]) -> None:
         """A description without a single cable has nothing to solve or draw."""

@@ -1,0 +1,145 @@
+"""Text as the page can set it: accents composed, what the typeface lacks shown and counted, lines broken and fitted."""
+
+from __future__ import annotations
+
+import unicodedata
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, fields, is_dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+from sheetgen.draw.typeface import font, has_glyph
+from sheetgen.model.drawing import Drawing, Text
+
+LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
+DOTS = "\N{HORIZONTAL ELLIPSIS}"
+
+
+@lru_cache(maxsize=20000)
+def width(text: str, face: str, size: float) -> float:
+    """Width of a line of text in points."""
+    return font(face).stringWidth(text, size)
+
+
+@lru_cache(maxsize=20000)
+def settable(text: str, face: str = "regular") -> str:
+    """The text as it can be set: accents composed, white space made plain, LOST for what the face lacks."""
+    plain = text if text.isascii() else unicodedata.normalize("NFC", text)
+    return "".join(c if has_glyph(c, face) else LOST for c in " ".join(plain.split()))
+
+
+def strings(value: object) -> Iterator[str]:
+    """Every text that a value made of dataclasses and tuples would print."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Drawing):
+        yield from (shape.text for shape in value.shapes if isinstance(shape, Text))
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from strings(part)
+    elif is_dataclass(value):
+        for field in fields(value):
+            yield from strings(getattr(value, field.name))
+
+
+def any_lost(value: object) -> bool:
+    """Whether any text in a value holds a character that the typeface lacks."""
+    return any(LOST in settable(text) for text in set(strings(value)) if not text.isascii())
+
+
+def fitted(text: str, face: str, sizes: tuple[float, ...], room: float) -> tuple[str, float]:
+    """The text and the largest of the sizes at which it fits the room; cut short with dots where none is enough."""
+    shown = settable(text, face)
+    for size in sizes:
+        if width(shown, face, size) <= room:
+            return shown, size
+    size = sizes[-1]
+    fits = bisect_right(range(len(shown)), room, key=lambda n: width(shown[:n] + DOTS, face, size))
+    return shown[: max(0, fits - 1)].rstrip() + DOTS, size
+
+
+@dataclass(frozen=True)
+class Run:
+    """Text in one face, size and paint within a paragraph; `ends_line`: what follows begins on a new line."""
+
+    text: str
+    face: str
+    size: float
+    paint: str
+    ends_line: bool = False
+
+
+class Segment(NamedTuple):
+    """A piece of a line, from its x."""
+
+    x: float
+    text: str
+    run: Run
+
+
+SetLine = tuple[Segment, ...]
+
+
+def lines_of(runs: Sequence[Run], room: float, centred: bool = False) -> tuple[SetLine, ...]:
+    """The lines of a paragraph: broken between words, and within a word only where it is longer than a line."""
+    if len(runs) == 1:
+        text = settable(runs[0].text, runs[0].face)
+        wide = width(text, runs[0].face, runs[0].size)
+        if wide <= room:
+            return ((Segment((room - wide) / 2 if centred else 0.0, text, runs[0]),),)
+    lines = _Lines(room)
+    for run in runs:
+        for word in settable(run.text, run.face).split(" "):
+            if word:
+                lines.add(word, run)
+        if run.ends_line and lines.words:
+            lines.turn()
+    if lines.words or not lines.done:
+        lines.turn()
+    return tuple(_centred(line, room) if centred else line for line in lines.done)
+
+
+class _Lines:
+    """Fills lines word by word."""
+
+    def __init__(self, room: float):
+        self.room, self.used = room, 0.0
+        self.done: list[SetLine] = []
+        self.words: list[tuple[float, str, Run]] = []
+
+    def add(self, word: str, run: Run) -> None:
+        """Put a word on the line, or on the next where it does not fit."""
+        wide = width(word, run.face, run.size)
+        space = width(" ", run.face, run.size) if self.words else 0.0
+        if self.words and self.used + space + wide > self.room:
+            self.turn()
+            space = 0.0
+        while wide > self.room and len(word) > 1:
+            here = word
+            fits = bisect_right(range(1, len(here)), self.room, key=lambda n: width(here[:n], run.face, run.size))
+            self.words.append((0.0, word[: max(fits, 1)], run))
+            self.turn()
+            word = word[max(fits, 1):]
+            wide = width(word, run.face, run.size)
+        self.words.append((self.used + space, word, run))
+        self.used += space + wide
+
+    def turn(self) -> None:
+        """Finish the line: neighbouring words of one run become one segment."""
+        segments: list[Segment] = []
+        for x, word, run in self.words:
+            if segments and segments[-1].run is run:
+                segments[-1] = segments[-1]._replace(text=f"{segments[-1].text} {word}")
+            else:
+                segments.append(Segment(x, word, run))
+        self.done.append(tuple(segments))
+        self.words, self.used = [], 0.0
+
+
+def _centred(line: SetLine, room: float) -> SetLine:
+    if not line:
+        return line
+    last = line[-1]
+    spare = room - last.x - width(last.text, last.run.face, last.run.size)
+    return tuple(segment._replace(x=segment.x + spare / 2) for segment in line)

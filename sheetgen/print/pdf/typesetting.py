@@ -1,0 +1,111 @@
+"""The style as the page needs it: fonts of the letterings in points, rules from the roles, spaces between things."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from reportlab.pdfgen.canvas import Canvas
+
+from sheetgen.draw.typeface import font_name
+from sheetgen.model.geometry import MM, PT
+from sheetgen.model.style import Lettering, Style
+from sheetgen.print.canvas import colour
+from sheetgen.print.pdf.lettering import Run, SetLine, fitted, settable, width
+
+mm = MM / PT  # a millimetre in points
+GAP = 1.7 * mm  # between blocks
+FOLLOWING_GAP = 4 * mm  # above a page that begins below another
+GUTTER = 6 * mm  # between columns
+CELL_X, CELL_Y = 1.3 * mm, 0.42 * mm  # padding of a table cell
+BOX_HEIGHT = 5.1 * mm  # of a blank box to write in
+LEADING = 1.2  # from baseline to baseline, in sizes of the text
+INDENT = 5.2 * mm  # of a list
+
+BETWEEN = ("heading 2", "heading 3", "body", "small", "notice", "cell", "cell quiet", "head")  # text around drawings
+LEAST = 7.0  # points
+
+
+def with_smaller_text(style: Style, share: float) -> Style:
+    """The style with the text between the drawings at a share of its size."""
+    smaller = {role: replace(style.letterings[role], size=max(LEAST, style.letterings[role].size * share))
+               for role in BETWEEN}
+    return replace(style, letterings={**style.letterings, **smaller})
+
+
+class Rule(NamedTuple):
+    """A line between things: points, '#rrggbb'."""
+
+    weight: float
+    paint: str
+
+
+@dataclass(frozen=True, eq=False)
+class Typesetting:
+    """A style in points. Text roles are the style's letterings."""
+
+    style: Style
+
+    def lettering(self, role: str) -> Lettering:
+        """The lettering of a text role."""
+        return self.style.letterings[role]
+
+    def leading(self, role: str) -> float:
+        """From baseline to baseline."""
+        return self.lettering(role).size * LEADING
+
+    def run(self, text: str, role: str, face: str = "") -> Run:
+        """Text of a role, in its own face unless said otherwise."""
+        lettering = self.lettering(role)
+        return Run(text, face or lettering.face, lettering.size, lettering.paint)
+
+    def rule(self, role: str) -> Rule:
+        """Weight and paint of a rule."""
+        paint = self.style.roles[role]
+        return Rule(paint.width / PT, paint.stroke)
+
+    def fill(self, role: str) -> str:
+        """What a role is filled with; "" for nothing."""
+        return self.style.roles[role].fill
+
+    def width(self, text: str, role: str) -> float:
+        """Width in points of a line of text in a role."""
+        lettering = self.lettering(role)
+        return width(settable(text, lettering.face), lettering.face, lettering.size)
+
+    def draw(self, canvas: Canvas, x: float, y: float, text: str, role: str, at_right: bool = False) -> None:
+        """Write a line of text on the canvas, from x or up to it."""
+        run = self.run(text, role)
+        draw_line(canvas, x - (self.width(text, role) if at_right else 0), y, _one(settable(text, run.face), run))
+
+    def draw_fitted(self, canvas: Canvas, x: float, y: float, text: str, role: str, room: float) -> float:
+        """Write a line of text no wider than the room, smaller or cut short if need be; its width."""
+        lettering = self.lettering(role)
+        sizes = tuple(max(LEAST, lettering.size * part) for part in (1, 0.88, 0.76))
+        shown, size = fitted(text, lettering.face, sizes, room)
+        draw_line(canvas, x, y, _one(shown, Run(shown, lettering.face, size, lettering.paint)))
+        return width(shown, lettering.face, size)
+
+    def draw_rule(self, canvas: Canvas, left: float, right: float, y: float, role: str) -> None:
+        """A horizontal rule."""
+        use_rule(canvas, self.rule(role))
+        canvas.line(left, y, right, y)
+
+
+def _one(text: str, run: Run) -> tuple[tuple[float, str, Run], ...]:
+    return ((0.0, text, run),)
+
+
+def draw_line(canvas: Canvas, x: float, y: float, line: SetLine | tuple[tuple[float, str, Run], ...]) -> None:
+    """Write the segments of a set line with its baseline at y."""
+    for offset, text, run in line:
+        if text:
+            canvas.setFillColor(colour(run.paint))
+            canvas.setFont(font_name(run.face), run.size)
+            canvas.drawString(x + offset, y, text)
+
+
+def use_rule(canvas: Canvas, rule: Rule) -> None:
+    """Draw lines in the manner of a rule from here on."""
+    canvas.setStrokeColor(colour(rule.paint))
+    canvas.setLineWidth(rule.weight)

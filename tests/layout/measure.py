@@ -1,0 +1,176 @@
+"""How good the drawings are: crossings, jogs, sheets and their use, over examples, methods, random circuits and houses.
+
+    PYTHONPATH=.:tests python tests/layout/measure.py [--houses]
+
+Crossings are counted from the layout's points alone: a level stretch of one line within an upright one of another.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+from circuits import wirings
+from houses import house
+from hypothesis import HealthCheck, Phase, given, seed, settings
+from method_catalogue import accepted
+
+from sheetgen.draw.layout import wiring_to_layout
+from sheetgen.draw.paper import drawing_space
+from sheetgen.model.layout import Layout, Sheet
+from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
+from sheetgen.pipeline import wiring_of
+from sheetgen.read.style_from_yaml import load_style
+
+JOG = 600  # hundredths of a millimetre: a shorter level piece between two upright ones is a jog
+METHODS, RANDOM, SMALL = 300, 60, 8
+Stretch = tuple[int, int, int, str, int]  # at, low, high, kind of line, number of line
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What one layout costs its reader."""
+
+    crossings: Counter[str]  # "sheaths", "outside": a single outside enclosures, "inside": cores within one
+    jogs: int
+    sheets: int
+    used: tuple[float, ...]  # of each sheet: the area that its ink spans, against what the paper leaves
+
+    @property
+    def total(self) -> int:
+        """All crossings."""
+        return sum(self.crossings.values())
+
+
+def measured(layout: Layout, style: Style) -> Measured:
+    """Count everything in a layout."""
+    width, height = drawing_space(style)
+    crossings = sum((crossings_of(sheet) for sheet in layout.sheets), Counter())
+    jogs = sum(_jogs(sheet) for sheet in layout.sheets)
+    used = tuple(s.width * s.height / (width * height) for s in layout.sheets)
+    return Measured(crossings, jogs, len(layout.sheets), used)
+
+
+def crossings_of(sheet: Sheet) -> Counter[str]:
+    """Crossings of one sheet by what crosses."""
+    level, upright = _stretches(sheet)
+    frames = [a.frame for a in sheet.accessories]
+    found: Counter[str] = Counter()
+    for y, left, right, kind, line in level:
+        for x, top, low, its, other in upright:
+            if line != other and left < x < right and top < y < low:
+                if "sheath" in (kind, its):
+                    found["sheaths" if kind == its else "outside"] += 1
+                else:
+                    inside = any(f.x < x < f.x + f.width and f.y < y < f.y + f.height for f in frames)
+                    found["inside" if inside else "outside"] += 1
+    return found
+
+
+def _lines(sheet: Sheet) -> Iterator[tuple[str, tuple[tuple[int, int], ...]]]:
+    yield from (("core", piece.points) for piece in sheet.conductors)
+    yield from (("sheath", sheath.points) for sheath in sheet.sheaths)
+
+
+def _stretches(sheet: Sheet) -> tuple[list[Stretch], list[Stretch]]:
+    level: list[Stretch] = []
+    upright: list[Stretch] = []
+    for number, (kind, points) in enumerate(_lines(sheet)):
+        for (x, y), (to_x, to_y) in pairwise(points):
+            if y == to_y:
+                level.append((y, min(x, to_x), max(x, to_x), kind, number))
+            else:
+                upright.append((x, min(y, to_y), max(y, to_y), kind, number))
+    return level, upright
+
+
+def _jogs(sheet: Sheet) -> int:
+    """Level pieces between two upright ones that go on in the same direction, shorter than JOG."""
+    count = 0
+    runs = [sheath.points for sheath in sheet.sheaths]
+    runs += [piece.points for piece in sheet.conductors if piece.inside[0] < len(piece.points)]
+    for points in runs:
+        for a, b, c, d in zip(points, points[1:], points[2:], points[3:], strict=False):
+            onward = a[0] == b[0] and c[0] == d[0] and (b[1] - a[1]) * (d[1] - c[1]) > 0
+            count += onward and 0 < abs(c[0] - b[0]) < JOG
+    return count
+
+
+def examples() -> Iterator[tuple[str, Wiring]]:
+    """Every example."""
+    for path in sorted((Path(__file__).parents[2] / "examples").glob("*.yaml")):
+        yield path.stem, wiring_of(path.read_text(encoding="utf-8"))
+
+
+def by_method(most: int = METHODS) -> Iterator[tuple[str, Wiring]]:
+    """What the methods lay, one light to four."""
+    texts = [(f"{c} x{n}", c.text(n)) for n in (1, 2, 3, 4) for c in accepted()]
+    yield from ((name, wiring_of(text)) for name, text in texts[:most])
+
+
+def at_random(most: int = RANDOM) -> list[tuple[str, Wiring]]:
+    """Random circuits, the same every time, some with mistakes."""
+    found: list[tuple[str, Wiring]] = []
+
+    @seed(1)
+    @settings(max_examples=most, database=None, deadline=None, phases=[Phase.generate],
+              suppress_health_check=list(HealthCheck))
+    @given(wirings(max_rooms=4))
+    def collect(wiring: Wiring) -> None:
+        found.append((f"random {len(found)}", wiring))
+
+    collect()
+    return found
+
+
+def print_set(name: str, wirings_: Iterator[tuple[str, Wiring]], style: Style, each: bool = False) -> None:
+    """One line for a set of circuits."""
+    start, count, sheets, jogs, small, smalls = time.process_time(), 0, 0, 0, 0, 0
+    crossings: Counter[str] = Counter()
+    used: list[float] = []
+    for circuit, wiring in wirings_:
+        result = measured(wiring_to_layout(wiring, style), style)
+        count, sheets, jogs = count + 1, sheets + result.sheets, jogs + result.jogs
+        crossings += result.crossings
+        used += result.used
+        if result.sheets == 1 and len(wiring.accessories) <= SMALL:
+            small, smalls = small + result.total, smalls + 1
+        if each:
+            print(f"    {circuit}: {result.total} {dict(result.crossings)}, {result.sheets} sheets")
+    print(f"{name:10} {style.paper.name}: {count} circuits, {sum(crossings.values())} crossings "
+          f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {sheets} sheets, "
+          f"mean use {sum(used) / len(used):.0%}; {smalls} small on one sheet: {small} crossings; "
+          f"{time.process_time() - start:.1f} s CPU")
+
+
+def print_houses() -> None:
+    """How long a house takes, and how many sheets."""
+    for rooms in (20, 50, 100):
+        wiring = wiring_of(house(rooms))
+        for paper in ("a4", "a3"):
+            style = load_style("colour", paper)
+            start = time.process_time()
+            result = measured(wiring_to_layout(wiring, style), style)
+            print(f"house of {3 * rooms} accessories, {paper}: {time.process_time() - start:.2f} s CPU, "
+                  f"{result.sheets} sheets, {result.total} crossings, mean use {sum(result.used) / result.sheets:.0%}")
+
+
+def main(arguments: list[str]) -> None:
+    """Print every set."""
+    style = load_style()
+    each = "--each" in arguments
+    print_set("examples", examples(), style, each)
+    print_set("methods", by_method(), style, each)
+    print_set("random", iter(at_random()), style, each)
+    if "--houses" in arguments:
+        print_houses()
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
