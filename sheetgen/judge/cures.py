@@ -23,7 +23,10 @@ from sheetgen.model.words import joined
 
 MOST_CURES = 3  # of one finding
 MOST_SETTINGS = 64  # of one group: beyond, no cure is tried
-MOST_WORK = 4_000  # settings solved in all while cures are looked for
+MOST_WORK = 3_000  # settings solved in all while cures are looked for
+MOST_TRIES = 120  # changes carried out in all
+MOST_JUDGED = 40  # of them judged again
+MOST_PROVEN = 6  # of one finding, of which those that leave the least to be mended are kept
 CURABLE = (
     "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
@@ -77,6 +80,7 @@ class _Proof:
 
     cure: Cure
     after: frozenset[Key]
+    graves: frozenset[Key]  # those of them that are more than a note
 
 
 class _Trial:
@@ -86,7 +90,9 @@ class _Trial:
                  findings_of: Callable[[Case], tuple[Finding, ...]]):
         self.case, self.findings = case, findings
         self.case_of, self.findings_of = case_of, findings_of
-        self.left = MOST_WORK // max(1, sum(len(group.rows) for group in case.solution.groups))
+        rows = sum(len(group.rows) for group in case.solution.groups)
+        self.left = min(MOST_TRIES, MOST_WORK // max(1, rows))
+        self.judged = MOST_JUDGED
         self.before = _graves(findings)
         self.tried: dict[tuple[Edit, ...], Circuit | None] = {}
 
@@ -100,18 +106,21 @@ class _Trial:
         found: list[_Proof] = []
         fewest = 0
         for edits in remedies(self.case, finding):
-            if self.left <= 0 or len(found) == MOST_CURES or (found and len(edits) > fewest):
+            spent = self.left <= 0 or self.judged <= 0
+            if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest):
                 break
             proof = self._proof(finding, edits)
             if proof is not None:
                 found.append(proof)
                 fewest = len(edits)
-        return tuple(found)
+        least = min((len(p.graves) for p in found), default=0)
+        return tuple(p for p in found if len(p.graves) == least)[:MOST_CURES]
 
     def _proof(self, finding: Finding, edits: tuple[Edit, ...]) -> _Proof | None:
         circuit = self._solved(edits)
         if circuit is None or not self._promising(finding, circuit):
             return None
+        self.judged -= 1
         case = self.case_of(circuit)
         sleeves = tuple(self._sleeves(case, edits))
         if sleeves:
@@ -120,7 +129,8 @@ class _Trial:
         if _key(finding) in {_key(f) for f in after} or self._harms(after):
             return None
         says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
-        return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)))
+        return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
+                      frozenset(_graves(after)))
 
     def _solved(self, edits: tuple[Edit, ...]) -> Circuit | None:
         if edits not in self.tried:
@@ -189,7 +199,8 @@ def _said(case: Case, edit: Edit) -> str:
             return (f"exchange {case.core(one[0])} on {_where(case, one)} and "
                     f"{case.core(two[0])} on {_where(case, two)}")
         case Fit(end, colour):
-            return f"sleeve {case.core(end[0])} {case.colour(colour)} at {_where(case, end)}"
+            place = case.cores[end[0]].ends[end[1]].accessory
+            return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
         case Part(cable):
             return f"take out the link {cable} in {case.cables[cable].ends[0]}"
         case Join(accessory, a, b, _):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import flow_of
 from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
