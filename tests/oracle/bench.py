@@ -51,6 +51,9 @@ class Bench:
             Edge("core", core.key, a, b) for core in wiring.cores()
             for a, b in ((core.ends[0].node, core.ends[1].node),) if a and b
         ]
+        self.landed = {  # Core.key -> a terminal it is on, loose ends apart
+            core.key: node for core in wiring.cores() for node in (core.ends[0].node or core.ends[1].node,) if node
+        }
         self.loads = [
             Consumer(name, x.what, acc.terminal(x.a), acc.terminal(x.b), float(x.watts))
             for name, acc, x in wiring.loads()
@@ -63,6 +66,9 @@ class Bench:
             for name, acc, switch in wiring.switches()
         }
         self.by_conductors = self.components(self.cores)
+        self.through_switches = self.components([*self.cores, *(
+            Edge("contact", name, a, b) for name, positions in self.switches.items()
+            for joins in positions.values() for a, b in joins)])  # every contact of every position made
 
     def components(self, edges: list[Edge]) -> dict[Terminal, int]:
         """Terminal -> number of what the edges join it to."""

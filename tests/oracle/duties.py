@@ -7,8 +7,10 @@ ever flows does a rail that is solidly joined decide. A potential that comes thr
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+
+from sheetgen.model.accessory import Terminal
 
 from .bench import Bench, Solved
 
@@ -23,7 +25,7 @@ class Duty:
     carries: set[str] = field(default_factory=set)  # "line", "neutral", "earth", "neutral and earth", "between"
     solid: set[str] = field(default_factory=set)  # "line", "neutral", "earth", "neutral and earth", ""
     live: bool = False  # at some voltage in some setting, solid or through a load
-    sides: set[str] = field(default_factory=set)  # contacts of loads on its conductors: "a", "b"
+    sides: set[str] = field(default_factory=set)  # contacts of loads it leads to, through switches too: "a", "b"
     changeovers: set[str] = field(default_factory=set)  # changeover switches on its conductors
     protective: bool = False  # a cpc by its make
     outlets: bool = False  # a load's contact is on its conductors
@@ -40,22 +42,28 @@ def serving(bench: Bench, solved: Iterable[Solved]) -> list[Solved]:
     return [s for s in solved if not s.short and all(s.setting[n] == p for n, p in closed.items())]
 
 
-def duties(bench: Bench, solved: Iterable[Solved]) -> dict[str, Duty]:
-    """Core.key -> its duty, for every core with both ends landed."""
-    found = {edge.name: Duty() for edge in bench.cores}
+def duties(bench: Bench, solved: Sequence[Solved]) -> dict[str, Duty]:
+    """Core.key -> its duty, for every core that is on a terminal at one end at least."""
+    found = {key: Duty() for key in bench.landed}
     for s in serving(bench, solved):
-        for edge in bench.cores:
-            duty = found[edge.name]
-            kinds = s.kinds.get(s.knot[edge.a], set())
+        for key, at in bench.landed.items():
+            duty, kinds = found[key], s.kinds.get(s.knot[at], set())
             both = {"neutral", "earth"} <= kinds and "line" not in kinds
-            duty.solid.add("neutral and earth" if both else s.solid(edge.a))
-            duty.live |= bool(s.volt(edge.a))
+            duty.solid.add("neutral and earth" if both else s.solid(at))
+            duty.live |= bool(s.volt(at))
+        for edge in bench.cores:
             if s.flow[edge]:
-                duty.carries.add(_side(kinds))
+                found[edge.name].carries.add(_side(s.kinds.get(s.knot[edge.a], set())))
     made = {core.key: core.cpc for core in bench.wiring.cores()}
-    for edge in bench.cores:
-        found[edge.name].protective = made[edge.name]
-        _surroundings(bench, edge.name, bench.by_conductors[edge.a], found[edge.name])
+    for key, at in bench.landed.items():
+        found[key].protective = made[key]
+        _surroundings(bench, at, found[key])
+    for load in bench.loads:  # a lamp turned round: neutral on its live contact, so the other is its line
+        if any(s.solid(load.a) == "neutral" for s in solved):
+            turned = bench.through_switches[load.b]
+            for key, at in bench.landed.items():
+                if bench.through_switches[at] == turned:
+                    found[key].sides.add("a")
     return found
 
 
@@ -65,12 +73,13 @@ def _side(kinds: set[str]) -> str:
     return " and ".join(k for k in ("neutral", "earth") if k in kinds) or "between"
 
 
-def _surroundings(bench: Bench, key: str, knot: int, duty: Duty) -> None:
+def _surroundings(bench: Bench, at: Terminal, duty: Duty) -> None:
+    knot = bench.by_conductors[at]
     for load in bench.loads:
         for side, contact in (("a", load.a), ("b", load.b)):
-            if bench.by_conductors[contact] == knot:
+            if bench.through_switches[contact] == bench.through_switches[at]:
                 duty.sides.add(side)
-                duty.outlets = True
+            duty.outlets |= bench.by_conductors[contact] == knot
     for name, positions in bench.switches.items():
         if sum(bool(joins) for joins in positions.values()) > 1 and any(
             bench.by_conductors[t] == knot for joins in positions.values() for pair in joins for t in pair
