@@ -14,11 +14,14 @@ GRAVE = {Gravity.DANGER: 2, Gravity.PUT_RIGHT: 1, Gravity.NOTE: 0}
 
 
 def wirings_after_cures(wiring: Wiring, reading: Reading) -> Iterator[tuple[Finding, Wiring]]:
-    """Each finding with the wiring that each of its cures leaves. No finding has cures as values yet."""
-    del wiring
+    """Each finding with the wiring that each of its cures leaves.
+
+    A finding tells its cure in words only so far; cures that come as values are carried out here, and the test of them
+    fails until they are.
+    """
     for finding in reading.findings:
         for cure in getattr(finding, "cures", ()):
-            raise NotImplementedError(f"carry out {cure}")
+            raise NotImplementedError(f"{finding.rule}: how is {cure} carried out on {wiring.job}?")
     yield from ()
 
 

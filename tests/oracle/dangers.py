@@ -68,7 +68,7 @@ def _earths(s: Solved) -> set[Danger]:
 
 def _ways(s: Solved) -> set[Danger]:
     """Ways whose line gives another current than their neutral and earth take back; rails of two ways in one knot."""
-    found = set()
+    found: set[Danger] = set()
     balance: dict[str, float] = {}
     for rail, amps in s.drawn.items():
         balance[rail.accessory] = balance.get(rail.accessory, 0.0) + amps

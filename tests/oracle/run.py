@@ -120,8 +120,8 @@ def report(total: Tally, shrink: bool) -> str:
         for kind, (_, seed, _) in total.smallest.items():
             plan = shrunk(house(seed), kind)
             says = next(x.says for x in of_text(plan.text())[0] if x.kind == kind)
-            count = f"{total.circuits_with[kind]} of {total.circuits}"
-            lines.append(f"\n## {kind}\n({count}; seed {seed}; {says})\n\n{plan.text()}")
+            share = f"{total.circuits_with[kind]} of {total.circuits}"
+            lines.append(f"\n## {kind}\n({share}; seed {seed}; {says})\n\n{plan.text()}")
     return "\n".join(lines)
 
 
