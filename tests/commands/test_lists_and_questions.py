@@ -104,6 +104,7 @@ def test_an_answer_may_be_a_name_and_a_wrong_one_is_asked_again() -> None:
 def test_every_number_of_a_list_is_its_own_answer() -> None:
     joins = [answer("", "", "1", "1", number, "1", "").output for number in ("1", "2")]
     assert "join: conversion" in joins[0] and "join: line carried through" in joins[1]
+    assert "\nLine and neutral loop:\n  1  at the rose\n" in joins[0]
     assert "The switches are joined by:\n  1  conversion\n  2  line carried through\n" in joins[0]
 
 

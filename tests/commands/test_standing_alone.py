@@ -46,6 +46,14 @@ def test_a_fault_of_the_program_stops_no_other_file(faulty: None, tmp_path: Path
     assert lines[-1] == "2 written, 1 not understood, 1 stopped by a fault of the program, 1 with a danger."
 
 
+def test_a_long_fault_is_cut_short(monkeypatch: pytest.MonkeyPatch) -> None:
+    def wiring_of(text: bytes | str) -> object:
+        raise ValueError("x" * 301)
+
+    monkeypatch.setattr(sheetgen.pipeline, "wiring_of", wiring_of)
+    assert run("check", SOUND).stderr.endswith(f": {'x' * 300}...\n")
+
+
 @pytest.mark.parametrize(("command", "more"), [
     ("job", ()), ("check", ()), ("states", ()), ("draw", ()), ("screen", ()), ("handout", ()),
     ("compare", (str(SOUND),)),
@@ -76,9 +84,10 @@ def test_the_highest_status_counts(files: list[Path], status: int) -> None:
 
 
 def test_a_danger_is_no_failure_of_the_sheet(tmp_path: Path) -> None:
-    done = run("job", BORROWED, SOUND, "-o", tmp_path)
+    right = ROOT / "examples" / "old-meets-new.yaml"  # two things to put right, no danger
+    done = run("job", BORROWED, SOUND, right, "-o", tmp_path)
     assert done.exit_code == 0
-    assert done.stderr == "2 written, 1 with a danger.\n"
+    assert done.stderr == "3 written, 1 with a danger.\n"
 
 
 def test_one_file_needs_no_summary_and_a_pipe_no_bar(tmp_path: Path) -> None:
@@ -134,7 +143,10 @@ def test_names_that_cannot_be_told_apart_are_refused_and_nothing_is_written(name
     one, two = (copied(SOUND, tmp_path / "in" / name) for name in names)
     done = run("job", one, two, "-o", tmp_path / "out")
     assert done.exit_code == 2
-    assert done.stderr.count("E005 Its file would be called") == 2
+    lines = done.stderr.splitlines()
+    assert len(lines) == 3 and lines[2] == "0 written, 2 not understood."
+    assert all("E005 Its file would be called " in line for line in lines[:2])
+    assert all(line.endswith(". Give one of them another name.") for line in lines[:2])
     assert not (tmp_path / "out").exists()
 
 
