@@ -23,6 +23,7 @@ class Potential(StrEnum):
     THROUGH_LOAD = "through a load"  # full line voltage on a meter, carries nothing
     BETWEEN = "between"  # a fraction of the voltage: lamps in series
     FLOATING = "floating"  # joined to nothing; a sensitive meter may show tens of volts
+    NOT_KNOWN = "not known"  # a conductor whose end nobody knows may reach it: to be treated as live
 
 
 @dataclass(frozen=True)
@@ -40,8 +41,8 @@ class Condition:
 
     @property
     def live(self) -> bool:
-        """A meter to neutral shows a voltage."""
-        return bool(self.fraction)
+        """A meter to neutral shows a voltage, or may: what is not known counts as live."""
+        return bool(self.fraction) or self.potential is Potential.NOT_KNOWN
 
 
 class LampState(StrEnum):
@@ -51,7 +52,12 @@ class LampState(StrEnum):
     DIM = "dim"
     OFF = "off"
     OFF_BUT_LIVE = "off but live"  # no voltage across it, but its contacts are live
+    NOT_KNOWN = "not known"  # a conductor whose end nobody knows may reach it
     SHORT = "short"  # its part of the circuit is shorted in this setting; the device opens
+
+
+LIT = (LampState.ON, LampState.DIM)
+"""Current flows through the load: a lamp gives light, a fan runs."""
 
 
 @dataclass(frozen=True)

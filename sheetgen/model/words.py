@@ -120,6 +120,8 @@ def lamp(state: Lamp) -> str:
             return "\N{WHITE CIRCLE} off but live"
         case LampState.SHORT:
             return "\N{WARNING SIGN} short"
+        case LampState.NOT_KNOWN:
+            return "? not known"
 
 
 def condition(given: Condition) -> str:
@@ -131,5 +133,7 @@ def condition(given: Condition) -> str:
             return f"{percent(given.fraction)} of line"
         case Potential.FLOATING:
             return "floating"
+        case Potential.NOT_KNOWN:
+            return "not known: treat as live"
         case _:
             return given.potential.value if given.solid else f"{given.potential} via lamp"

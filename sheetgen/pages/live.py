@@ -9,7 +9,7 @@ from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
 from sheetgen.pages.lookup import Lookup
 
-LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN)
+LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN, Potential.NOT_KNOWN)
 LIT = (LampState.ON, LampState.DIM)
 
 

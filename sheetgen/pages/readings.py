@@ -24,6 +24,8 @@ def expected(condition: Condition, voltage: Fraction) -> str:
     match condition.potential:
         case Potential.FLOATING:
             return "floating"
+        case Potential.NOT_KNOWN:
+            return "not known: treat as live"
         case Potential.LINE:
             return f"line {share} V"
         case Potential.NEUTRAL | Potential.EARTH:

@@ -48,6 +48,7 @@ class Network:
     contacts: tuple[Contacts, ...]
     loads: tuple[Load, ...]
     conductors: tuple[tuple[Terminal, Terminal], ...]
+    doubtful: frozenset[int] = frozenset()  # nets that a conductor whose end nobody knows may join to anything
 
 
 def network_of(wiring: Wiring) -> Network:
@@ -61,7 +62,16 @@ def network_of(wiring: Wiring) -> Network:
     for a, b in conductors:
         joined.join(number[a], number[b])
     net = dict(zip(nodes, joined.all(), strict=True))
-    return Network(net, _rails(wiring, net), _contacts(wiring, net), _loads(wiring, net), conductors)
+    return Network(net, _rails(wiring, net), _contacts(wiring, net), _loads(wiring, net), conductors,
+                   _doubtful(wiring, net))
+
+
+def _doubtful(wiring: Wiring, net: Mapping[Terminal, int]) -> frozenset[int]:
+    """The nets of cores with an unknown end, and of all terminals where such an end is or where nobody has looked."""
+    places = {end.accessory for _, end in wiring.unknown_ends} | {a.name for a in wiring.accessories if not a.opened}
+    nodes = [t for t in net if t.accessory in places]
+    nodes += [end.node for core, _ in wiring.unknown_ends for end in core.ends if end.node is not None]
+    return frozenset(net[node] for node in nodes)
 
 
 def _rails(wiring: Wiring, net: Mapping[Terminal, int]) -> dict[int, tuple[Rail, ...]]:

@@ -20,6 +20,7 @@ class Part:
     rails: tuple[tuple[Rail, ...], ...]  # of each net
     terminals: tuple[Terminal, ...]  # on its own nets
     at: tuple[int, ...]  # the net of each of those terminals, as a number of this part
+    known: bool = True  # False: a conductor whose end nobody knows may reach it
 
 
 def parts_of(network: Network) -> Iterator[Part]:
@@ -66,6 +67,7 @@ def _part(network: Network, found: list[Contacts | Load], own: list[int], on_net
         rails=tuple(network.rails.get(net, ()) for net in nets),
         terminals=tuple(t for t, _ in terminals),
         at=tuple(i for _, i in terminals),
+        known=network.doubtful.isdisjoint(own),
     )
 
 

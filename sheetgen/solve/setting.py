@@ -14,6 +14,7 @@ from sheetgen.solve.parts import Part
 
 ZERO, ONE = Fraction(0), Fraction(1)
 FLOATING = Condition(Potential.FLOATING, None, (), solid=False)
+NOT_KNOWN = Condition(Potential.NOT_KNOWN, None, (), solid=False)
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,9 @@ def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
     shorted = any(is_short(own) for own in rails.values())
     lamps = tuple(_lamp(at[knot[x.a]], at[knot[x.b]], shorted) for x in part.loads)
     conditions = tuple(at.get(k, FLOATING) for k in knot)
+    if not part.known:
+        conditions = tuple(c if c.solid else NOT_KNOWN for c in conditions)
+        lamps = tuple(x if x.state is LampState.SHORT else Lamp(LampState.NOT_KNOWN, ZERO) for x in lamps)
     return State(conditions, lamps, tuple(own for own in rails.values() if len(own) > 1))
 
 

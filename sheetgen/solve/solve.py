@@ -14,7 +14,7 @@ from sheetgen.model.solution import Condition, Group, Meeting, Row, Short, Solut
 from sheetgen.model.wiring import Wiring
 from sheetgen.solve.network import Network, network_of
 from sheetgen.solve.parts import Part, parts_of
-from sheetgen.solve.setting import FLOATING, rail_condition, state_of
+from sheetgen.solve.setting import FLOATING, NOT_KNOWN, rail_condition, state_of
 from sheetgen.solve.settings import settings
 from sheetgen.solve.shorts import Neighbours, meetings_of, neighbours_of
 
@@ -40,7 +40,10 @@ def solve(wiring: Wiring) -> Solution:
 
 def _on_rails_or_floating(network: Network) -> dict[Terminal, Condition]:
     on_rail = {net: rail_condition(rails) for net, rails in network.rails.items()}
-    return {terminal: on_rail.get(net, FLOATING) for terminal, net in network.net.items()}
+    return {
+        terminal: on_rail.get(net, NOT_KNOWN if net in network.doubtful else FLOATING)
+        for terminal, net in network.net.items()
+    }
 
 
 def _group(part: Part, near: Neighbours) -> Group:
