@@ -90,7 +90,7 @@ def _state(oracle: Judged, solution: Solution, s: Solved) -> list[Disagreement]:
         rows.append((group, row))
     found = _shorts(solution, rows, s)
     if s.short:
-        return found + _lit_in_a_short(solution, rows, s)
+        return found + _lit_in_a_short(rows, s)
     for group, row in rows:
         for name, lamp in zip(group.lamps, row.lamps, strict=True):
             load = next(x for x in oracle.bench.loads if x.name == name)
@@ -128,11 +128,11 @@ def _shorts(solution: Solution, rows: Sequence[tuple[Group, Row]], s: Solved) ->
     return []
 
 
-def _lit_in_a_short(solution: Solution, rows: Sequence[tuple[Group, Row]], s: Solved) -> list[Disagreement]:
+def _lit_in_a_short(rows: Sequence[tuple[Group, Row]], s: Solved) -> list[Disagreement]:
     return [
         Disagreement("lit on a way that a short puts out", f"{name}: {lamp.state.value} in {s.setting}")
         for group, row in rows for name, lamp in zip(group.lamps, row.lamps, strict=True)
-        if lamp.state.value in ("on", "dim") and s.put_out(name) and (row.shorts or solution.shorts)
+        if lamp.state.value in ("on", "dim") and s.put_out(name)
     ]
 
 

@@ -44,7 +44,7 @@ def lines_and_neutrals(bench: Bench, solved: Iterable[Solved]) -> set[Danger]:
     for s in solved:
         for name, positions in bench.switches.items():
             for terminal in {t for joins in positions.values() for pair in joins for t in pair}:
-                at.setdefault((name, terminal), set()).add(s.solid(terminal))
+                at.setdefault((name, terminal), set()).update(s.kinds.get(s.knot[terminal], ()))
     inner = {a.terminal(t.name) for a in bench.wiring.accessories for t in a.kind.terminals if t.inner}
     return {Danger(LINE_AND_NEUTRAL, name) for (name, terminal), kinds in at.items()
             if {"line", "neutral"} <= kinds and terminal not in inner}
@@ -91,7 +91,7 @@ def _loads(s: Solved) -> set[Danger]:
     found = set()
     for load in s.bench.loads:
         a, b = s.volt(load.a), s.volt(load.b)
-        if not s.short and not s.amps[load.name] and a and b and a > NIL and b > NIL:
+        if not s.put_out(load.name) and not s.amps[load.name] and a and b and a > NIL and b > NIL:
             found.add(Danger(OFF_BUT_LIVE, load.name))
         if s.amps[load.name]:
             for contact in (load.a, load.b):

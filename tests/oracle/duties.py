@@ -58,12 +58,12 @@ def duties(bench: Bench, solved: Sequence[Solved]) -> dict[str, Duty]:
     for key, at in bench.landed.items():
         found[key].protective = made[key]
         _surroundings(bench, at, found[key])
-    for load in bench.loads:  # a lamp turned round: neutral on its live contact, so the other is its line
-        if any(s.solid(load.a) == "neutral" for s in solved):
-            turned = bench.through_switches[load.b]
-            for key, at in bench.landed.items():
-                if bench.through_switches[at] == turned:
-                    found[key].sides.add("a")
+    for load in bench.loads:  # a lamp turned round: what is on one contact tells what the other is for
+        for rail, given, other, side in (("neutral", load.a, load.b, "a"), ("line", load.b, load.a, "b")):
+            if any(s.solid(given) == rail for s in solved):
+                for key, at in bench.landed.items():
+                    if bench.through_switches[at] == bench.through_switches[other]:
+                        found[key].sides.add(side)
     return found
 
 
@@ -96,7 +96,8 @@ def allowed(duty: Duty) -> frozenset[str]:
             return frozenset({"strapper", "switched line"})
         return frozenset({"switched line"})
     if duty.carries == {"neutral"} and "line" not in duty.solid:
-        return frozenset({"neutral"}) if duty.solid == {"neutral"} else frozenset({"switched neutral"})
+        joined = duty.solid <= {"neutral", "neutral and earth"}
+        return frozenset({"neutral"}) if joined else frozenset({"switched neutral"})
     if duty.carries:  # now one, now another: anything but what it would be dangerous to say
         either = LINE_DUTIES if "line" in duty.carries | duty.solid else NEUTRAL_DUTIES
         return either | {"switched neutral", "between lamps"}
