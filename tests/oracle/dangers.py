@@ -91,7 +91,8 @@ def _loads(s: Solved) -> set[Danger]:
     found = set()
     for load in s.bench.loads:
         a, b = s.volt(load.a), s.volt(load.b)
-        if not s.put_out(load.name) and not s.amps[load.name] and a and b and a > NIL and b > NIL:
+        at_a_short = s.put_out(load.name) or {s.knot[load.a], s.knot[load.b]} & s.shorted
+        if not at_a_short and not s.amps[load.name] and a and b and a > NIL and b > NIL:
             found.add(Danger(OFF_BUT_LIVE, load.name))
         if s.amps[load.name]:
             for contact in (load.a, load.b):
