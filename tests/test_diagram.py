@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import combinations, pairwise, product
 
 import pytest
-from circuits import Circuit, conversion, strappers, wirings
+from circuits import Circuit, conversion, core_at, strappers, wirings, with_end
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from layout.random_wirings import random_wirings
@@ -23,7 +23,7 @@ from sheetgen.draw.typeface import cap_height, text_width
 from sheetgen.model.diagram import Figure, outer
 from sheetgen.model.drawing import Area, Circle, Drawing, Line, Text
 from sheetgen.model.geometry import MM
-from sheetgen.pipeline import Look, style_of
+from sheetgen.pipeline import Look, style_of, wiring_of
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 STYLE = style_of(Look())
@@ -191,6 +191,21 @@ def test_circuits_right_and_wrong_are_read_back(wiring):
 @given(random_wirings())
 def test_wirings_without_sense_are_read_back(wiring):
     check(wiring)
+
+
+def test_a_link_of_two_rails_runs_below_the_rungs_of_a_ladder():
+    wiring = wiring_of("""
+job: Store
+colours: current
+board: {ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+accessories:
+  Store: {kind: batten lampholder}
+  Back bedroom fan: {kind: timer fan}
+cables:
+  W1: {type: twin 1.0, from: Store, to: Back bedroom fan, cores: {BN: [N, SL], BU: [N, L]}}
+  W2: {type: twin and earth 1.0, from: Back bedroom fan, to: way 1, cores: {BN: [SL, N], BU: [SL, N], cpc: [SL, E]}}
+""")
+    check(with_end(wiring, core_at(wiring, "W2/1"), 0, "motor"))
 
 
 # the live paths

@@ -72,7 +72,8 @@ def _arranged(net: Structure) -> tuple[tuple[SymbolPlace, ...], tuple[tuple[Chan
         else:
             routes[rough.wire].append(ChannelRun(rough.channel, sides, ends, tracks.get(number, -1)))
     below = max([-WIRE_APART, *(row for route in routes for run in route for row in run.rows)])
-    below = max([below, *(place.row + row for place in places for side in place.pins for row in side)])
+    below = max([below, *(place.row + row + _below_pins(net, i)
+                          for i, place in enumerate(places) for side in place.pins for row in side)])
     for n, rough in enumerate(links, 1):  # each on a row of its own
         row = below + n * WIRE_APART
         routes[rough.wire].append(ChannelRun(rough.channel, (rough.ends[0].edge, rough.ends[1].edge), (row, row)))
@@ -210,8 +211,13 @@ def _body(net: Structure, order: Order, i: int, fans: Fans) -> Body:
     return Body(
         (tuple(left[pin] for pin in sorted(left)), tuple(right[pin] for pin in sorted(right))),
         top - ABOVE.get(kind, CONTACT_ABOVE),
-        bottom + BELOW.get(kind, SYMBOL_BELOW) + max(0, net.rungs[i] - 1) * RUNG_APART,
+        bottom + BELOW.get(kind, SYMBOL_BELOW) + _below_pins(net, i),
     )
+
+
+def _below_pins(net: Structure, i: int) -> int:
+    """How many rows the further rungs of a symbol reach below its pins."""
+    return max(0, net.rungs[i] - 1) * RUNG_APART
 
 
 def _reach(offsets: list[int]) -> tuple[int, int]:

@@ -45,7 +45,7 @@ class Order:
     through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
     place: dict[int, int] = field(default_factory=dict)
     by_channel: list[list[RoughRun]] = field(default_factory=list)
-    backwards: set[int] = field(default_factory=set)  # wires whose rough_runs run from their second end to their first
+    backwards: set[int] = field(default_factory=set)  # wires whose runs lead from their second end to their first
 
     def settle_places(self) -> None:
         """Number the items of every column."""

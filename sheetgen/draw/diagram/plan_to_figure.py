@@ -302,7 +302,7 @@ class _Lengths:
         return labels
 
     def _stands(self, symbol: Symbol) -> int:
-        """How far a symbol rough_runs above its first pin."""
+        """How far a symbol reaches above its first pin."""
         if symbol.load:
             return self.m.lamp if self.m.pin else self.m.lamp * RAYS // 100
         if symbol.kind in ("joint", "end"):
