@@ -40,10 +40,10 @@ def isolation(sources: str) -> tuple[str, ...]:
         "Switch it off.",
         "Lock it off, keep the key and hang a notice; or take the fuse away with you.",
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
-        "At the place of work test line to neutral, line to earth and neutral to earth, every terminal, with every "
-        "switch of the circuit in each of its positions.",
+        "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
+        "earth, every terminal, with every switch of the circuit in each of its positions.",
         "Prove the indicator again.",
-        "Only now start work.",
+        "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
     )
 
 

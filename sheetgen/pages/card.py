@@ -61,7 +61,7 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
     lamps, others = _loads(look, way)
     facts = {
         "Device": _device(look, way),
-        "Isolate by": way.isolated_by or f"switching off way {way.number} at the {look.wiring.board.name.lower()}",
+        "Isolate by": way.isolated_by or _isolate_by(look, way),
         "Lights": lamps,
         "Other loads": others,
         "Switches": _switches(look, way),
@@ -72,6 +72,15 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
         "A test could harm": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
     }
     return tuple((Words(label, "strong"), text) for label, text in facts.items() if text)
+
+
+def _isolate_by(look: Lookup, way: Way) -> str:
+    """Every way that comes to an accessory of this one: where two meet, one switched off leaves the other live."""
+    met = [a.name for a in look.reached_by(way) if len(look.ways_of(a.name)) > 1]
+    wanted = {way.accessory, *(w for name in met for w in look.ways_of(name))}
+    ways = joined(f"way {w.number}" for w in look.wiring.board.ways if w.accessory in wanted)
+    why = f": they meet at {joined(met)}" if met else ""
+    return f"switching off {ways} at the {look.wiring.board.name.lower()}{why}"
 
 
 def _device(look: Lookup, way: Way) -> str:

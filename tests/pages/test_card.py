@@ -43,6 +43,28 @@ def test_the_chart_says_what_each_way_serves_and_how():
     assert chart["Fault protection"] == "automatic disconnection of supply (ADS), TN-C-S"
 
 
+def test_where_two_ways_meet_the_chart_of_each_says_to_isolate_both():
+    job = example("landing-borrowed-neutral")
+    both = "switching off way 5 and way 6 at the consumer unit: they meet at Landing and Landing lamp"
+    assert [facts(job, way)["Isolate by"] for way in (0, 1)] == [both, both]
+
+
+def test_the_steps_of_isolation_are_those_of_the_guidance():
+    """HSG85 and GS38; to a known earth: common practice; the parted neutral: a
+    certification body's article on borrowed neutrals."""
+    text = says(card(example("one-way-loop-in")))
+    for step in (
+        "Switch it off.",
+        "Lock it off, keep the key and hang a notice; or take the fuse away with you.",
+        "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
+        "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
+        "earth, every terminal, with every switch of the circuit in each of its positions.",
+        "Prove the indicator again.",
+        "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
+    ):
+        assert step in text
+
+
 def test_what_is_not_given_is_said_not_to_be_given():
     job = example("two-way-line-at-switch")
     (way,) = job.wiring.board.ways
