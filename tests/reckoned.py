@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 
 from circuits import SETS
+from judged_circuit import solution_to_reading
 
-from sheetgen.judge import solution_to_reading
 from sheetgen.judge.figures import reckon
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Wiring

@@ -9,10 +9,12 @@ import pytest
 from circuits import Circuit, conversion, core_at, strappers, wirings, with_end
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from judged_circuit import conditions_of, flow_of
 from layout.random_wirings import random_wirings
 from pages.jobs import NAMES, example
 
-from sheetgen.circuit.current import conditions_of, flow_of
+from sheetgen.circuit import Circuit as Solved
+from sheetgen.circuit import circuit_of
 from sheetgen.draw.diagram import diagrams_of, rows_to_tell, state_of, wiring_to_diagrams
 from sheetgen.draw.diagram.arrange import plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
@@ -217,7 +219,8 @@ def miniatures(wiring):
     for group in solution.groups:
         figure = plan_to_figure(plan_of(schematic_of(wiring, solution, group, most_rungs=1)), SMALL, width_of)
         for row in rows_to_tell(group):
-            yield solution, group, row, figure, figure_to_drawing(figure, SMALL, state_of(wiring, solution, group, row))
+            state = state_of(Solved(wiring, solution), group, row)
+            yield solution, group, row, figure, figure_to_drawing(figure, SMALL, state)
 
 
 def check_miniatures(wiring) -> None:
@@ -369,7 +372,7 @@ def test_a_large_group_still_fits_the_sheet_without_small_text(method, switches)
     circuit = Circuit()
     method(circuit, circuit.way(), "Stairs", switches)
     wiring = circuit.wiring()
-    for drawing in diagrams_of(wiring, wiring_to_solution(wiring), None, STYLE):
+    for drawing in diagrams_of(circuit_of(wiring), STYLE):
         assert drawing.width <= (STYLE.paper.width - 2 * STYLE.paper.margin) * MM
         assert all(STYLE.letterings[t.role].size >= 6 for t in drawing.shapes if isinstance(t, Text))
 
@@ -377,7 +380,7 @@ def test_a_large_group_still_fits_the_sheet_without_small_text(method, switches)
 @pytest.mark.parametrize("name", NAMES)
 def test_names_are_at_least_7_points_and_codes_6(name):
     job = example(name)
-    for diagram in wiring_to_diagrams(job.wiring, job.solution, STYLE, {}):
+    for diagram in wiring_to_diagrams(Solved(job.wiring, job.solution), STYLE, {}):
         for text in diagram.drawing.shapes:
             if isinstance(text, Text):
                 assert STYLE.letterings[text.role].size >= (6 if text.role == "diagram code" else 7)

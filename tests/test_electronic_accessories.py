@@ -7,9 +7,9 @@ from fractions import Fraction
 
 import pytest
 from circuits import SETS, Circuit
+from judged_circuit import solution_to_reading
 
 from sheetgen.catalogue.accessories import CATALOGUE, BadOption, find
-from sheetgen.judge import solution_to_reading
 from sheetgen.model.reading import Reading, Role
 from sheetgen.model.wiring import Wiring
 from sheetgen.solve.wiring_to_solution import wiring_to_solution

@@ -10,6 +10,7 @@ from itertools import combinations
 import pytest
 from pages.jobs import EXAMPLES
 
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.draw.plots import drop_plots, profiles_of, steps_of, worth_plotting
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures import reckon
@@ -39,7 +40,7 @@ def profiles(text: str):
     """The profiles of a description, and the figures they are of."""
     wiring, solution, reading = understood(text)
     drops = reckon(wiring, solution, reading.ways).drops
-    return profiles_of(wiring, solution, drops), drops
+    return profiles_of(Solved(wiring, solution), drops), drops
 
 
 def test_the_pieces_add_up_to_the_drop():

@@ -8,10 +8,11 @@ import re
 import pytest
 from circuits import Circuit, conversion, wirings
 from hypothesis import given, settings
+from judged_circuit import conditions_of, flow_of
 from layout.random_wirings import random_wirings
 from pages.jobs import NAMES, example
 
-from sheetgen.circuit.current import conditions_of, flow_of
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
@@ -89,7 +90,7 @@ def check(wiring) -> int:
     counted = 0
     for group in solution.groups:
         for row in group.rows[:16]:
-            story = tell(wiring, solution, group, row)
+            story = tell(Solved(wiring, solution), group, row)
             truth = Truth(wiring, solution, group, row)
             for fact in story.facts:
                 assert truth.holds(fact), (fact, story.says)
@@ -144,7 +145,7 @@ def told(circuit: Circuit, setting: tuple[str, ...] = ()) -> str:
     solution = wiring_to_solution(wiring)
     group = next(g for g in solution.groups if g.lamps)
     row = next(r for r in group.rows if r.setting == setting)
-    return tell(wiring, solution, group, row).says
+    return tell(Solved(wiring, solution), group, row).says
 
 
 def test_settings_that_differ_electrically_are_told_differently():
@@ -153,7 +154,7 @@ def test_settings_that_differ_electrically_are_told_differently():
     wiring = circuit.wiring()
     solution = wiring_to_solution(wiring)
     (group,) = [g for g in solution.groups if g.lamps]
-    says = [tell(wiring, solution, group, row).says for row in group.rows]
+    says = [tell(Solved(wiring, solution), group, row).says for row in group.rows]
     assert len(set(says)) == 4
 
 
@@ -190,8 +191,8 @@ def test_neither_is_said_only_of_what_the_table_says_is_floating(wiring):
     words = Phrases(wiring)
     for group in solution.groups:
         for row in group.rows[:8]:
-            told = tell(wiring, solution, group, row).says
-            for dark in account_of(wiring, solution, group, row).dark:
+            told = tell(Solved(wiring, solution), group, row).says
+            for dark in account_of(Solved(wiring, solution), group, row).dark:
                 if f"{words.load(dark.lamp)} has neither".casefold() in told.casefold():
                     at = conditions_of(solution, group, row)
                     assert {at[contact].potential for contact in dark.contacts} == {Potential.FLOATING}

@@ -8,13 +8,13 @@ from sheetgen.catalogue import methods
 from sheetgen.model.accessory import Level
 from sheetgen.model.description import DescriptionText
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
-from sheetgen.model.reading import Circuit
+from sheetgen.model.reading import MethodFound
 from sheetgen.model.wiring import Wiring
 
 WIRED = ("sheathed cable", "singles in conduit")
 
 
-def asked_for(words: str, wiring: Wiring, circuit: Circuit, colours: Collection[str]) -> DescriptionText:
+def asked_for(words: str, wiring: Wiring, circuit: MethodFound, colours: Collection[str]) -> DescriptionText:
     """The short description: the method in words, the rooms and the way of the circuit. Refused with every problem."""
     asked = _understood(words, colours)
     ways = {w.number: {"serves": w.serves} for w in wiring.board.ways}
@@ -57,13 +57,13 @@ def _parts(words: str, known: dict[str, tuple[str, str]]) -> list[str]:
     return parts
 
 
-def _rooms_of_lights(wiring: Wiring, circuit: Circuit) -> list[str]:
+def _rooms_of_lights(wiring: Wiring, circuit: MethodFound) -> list[str]:
     names = [a for name, a, _ in wiring.loads() if name in circuit.lamps]
     holders = [wiring.accessory(a.hangs_from) if a.kind.level is Level.PENDANT and a.hangs_from else a for a in names]
     return [a.room or a.name for a in holders]
 
 
-def _rooms_of_switches(wiring: Wiring, circuit: Circuit) -> list[str]:
+def _rooms_of_switches(wiring: Wiring, circuit: MethodFound) -> list[str]:
     found = {name: (a, s) for name, a, s in wiring.switches()}
     rooms = []
     for name in circuit.switches:

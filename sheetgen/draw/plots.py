@@ -7,14 +7,16 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from sheetgen.circuit.current import Step, flow_of
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.current import flow_of
+from sheetgen.circuit.graph import Step
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Point, Shape, Text
 from sheetgen.model.geometry import MM
 from sheetgen.model.reckoning import DropFigures
-from sheetgen.model.solution import Row, Solution
+from sheetgen.model.solution import Row
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
@@ -47,8 +49,9 @@ def worth_plotting(drops: Sequence[DropFigures]) -> bool:
     return any(drop.volts is not None and drop.volts >= WORTH * float(drop.limit) for drop in drops)
 
 
-def profiles_of(wiring: Wiring, solution: Solution, drops: Sequence[DropFigures]) -> tuple[Profile, ...]:
+def profiles_of(circuit: Circuit, drops: Sequence[DropFigures]) -> tuple[Profile, ...]:
     """Where on its way each lamp for which a drop was reckoned loses it, every other lamp on that can be."""
+    wiring, solution = circuit.wiring, circuit.solution
     loads = Loads(wiring, solution)
     found = []
     for drop in drops:
@@ -58,20 +61,20 @@ def profiles_of(wiring: Wiring, solution: Solution, drops: Sequence[DropFigures]
         group = solution.groups[number]
         row = group.row(dict(drop.setting))
         flow = loads.flow({**loads.all_on, number: row})
-        pieces = _pieces(wiring, solution, drop, row, flow.volts)
+        pieces = _pieces(circuit, drop, row, flow.volts)
         found.append(Profile(drop.lamp, pieces, float(drop.limit)))
     return tuple(found)
 
 
 def _pieces(
-    wiring: Wiring, solution: Solution, drop: DropFigures, row: Row, volts: Mapping[Terminal, float]
+    circuit: Circuit, drop: DropFigures, row: Row, volts: Mapping[Terminal, float]
 ) -> tuple[tuple[str, float], ...]:
-    group = solution.group_of_lamp(drop.lamp)
-    path = next(p for p in flow_of(wiring, solution, group, row).paths if p.load == drop.lamp)
-    cables = {core.key: core.cable for core in wiring.cores()}
+    group = circuit.solution.group_of_lamp(drop.lamp)
+    path = next(p for p in flow_of(circuit, group, row).paths if p.load == drop.lamp)
+    cables = {core.key: core.cable for core in circuit.wiring.cores()}
     lost: dict[str, float] = {}
     for step in (*path.there, *path.back):
-        if step.kind == "core" and not _beyond(wiring, step, cables):
+        if step.kind == "core" and not _beyond(circuit.wiring, step, cables):
             lost[cables[step.name]] = lost.get(cables[step.name], 0.0) + abs(volts[step.end] - volts[step.start])
     return tuple(lost.items())
 

@@ -1,16 +1,18 @@
-"""What every core does, from the solution over all settings; and which ways reach it."""
+"""What every core does: by the current it carries first, then by the rail it is joined to; and which ways reach it."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sheetgen.judge.rules.subject import muddled_nets
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.current import carrying
+from sheetgen.circuit.graph import Step
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Role
-from sheetgen.model.solution import Condition, Potential, Solution
+from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.style import ColourSet
-from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.wiring import Core
 
 
 @dataclass(frozen=True)
@@ -20,88 +22,162 @@ class Net:
     conditions: tuple[Condition, ...]
     changeovers: tuple[str, ...] = ()  # switches that are made in more than one position: two-way, intermediate
     feeds_lamp: bool = False  # a load's contact or a terminal meant for the switched line is on it
+    signal: bool = False  # a terminal that tells electronics what to do is on it
+    landed: int = 0  # terminals on it that conductors end on, loose connectors left out
 
 
-def nets_of(wiring: Wiring, solution: Solution) -> dict[Terminal, Net]:
+def nets_of(circuit: Circuit) -> dict[Terminal, Net]:
     """Every net by its representative."""
     changeovers: dict[Terminal, list[str]] = {}
-    feeding: set[Terminal] = set()
-    for _, accessory, load in wiring.loads():
-        feeding.update(solution.nets[accessory.terminal(contact)] for contact in (load.a, load.b))
-    for name, accessory, switch in wiring.switches():
+    landed: dict[Terminal, int] = {}
+    nets = circuit.solution.nets
+    feeding = {nets[contact] for contacts in circuit.contacts.values() for contact in contacts}
+    signals: set[Terminal] = set()
+    for name, (accessory, switch) in circuit.switches.items():
         if sum(bool(p.joins) for p in switch.positions) > 1:
             for terminal in dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair):
-                changeovers.setdefault(solution.nets[accessory.terminal(terminal)], []).append(name)
-    for accessory in wiring.accessories:
-        for terminal in accessory.kind.terminals:
-            if terminal.meant is Meant.SWITCHED:
-                feeding.add(solution.nets[accessory.terminal(terminal.name)])
-    conditions = _conditions(wiring, solution)
+                changeovers.setdefault(nets[accessory.terminal(terminal)], []).append(name)
+    for accessory in circuit.wiring.accessories:
+        for kind in accessory.kind.terminals:
+            net = nets[accessory.terminal(kind.name)]
+            if kind.meant is Meant.SWITCHED:
+                feeding.add(net)
+            elif kind.meant is Meant.SIGNAL:
+                signals.add(net)
+            if accessory.terminal(kind.name) in circuit.landed and not kind.connector:
+                landed[net] = landed.get(net, 0) + 1
+    conditions = _conditions(circuit)
     return {
-        net: Net(conditions[net], tuple(dict.fromkeys(changeovers.get(net, ()))), net in feeding)
-        for net in dict.fromkeys(solution.nets.values())
+        net: Net(conditions[net], tuple(dict.fromkeys(changeovers.get(net, ()))), net in feeding, net in signals,
+                 landed.get(net, 0))
+        for net in dict.fromkeys(nets.values())
     }
 
 
-def _conditions(wiring: Wiring, solution: Solution) -> dict[Terminal, tuple[Condition, ...]]:
+def _conditions(circuit: Circuit) -> dict[Terminal, tuple[Condition, ...]]:
     """The distinct conditions of each net, over the settings that say something of its role.
 
     Those without a short, and with every isolator closed: what lies behind an open one does nothing.
     """
-    closed = _closed_isolators(wiring)
+    solution = circuit.solution
     found = {net: (solution.constant[net],) for net in solution.nets.values() if net in solution.constant}
     for group in solution.groups:
-        given = [(i, closed[s]) for i, s in enumerate(group.switches) if s in closed]
-        serving = [row for row in group.rows if all(row.setting[i] == position for i, position in given)]
-        sound = [row for row in serving if not row.shorts] or group.rows
+        sound = serving_rows(circuit, group)
         for i, terminal in enumerate(group.terminals):
             if solution.nets[terminal] == terminal:
                 found[terminal] = tuple(dict.fromkeys(row.conditions[i] for row in sound))
     return found
 
 
-def _closed_isolators(wiring: Wiring) -> dict[str, str]:
+def serving_rows(circuit: Circuit, group: Group) -> tuple[Row, ...]:
+    """The rows of a group with its isolators closed and no short; all of them where each has one."""
+    closed = _closed_isolators(circuit)
+    given = [(i, closed[s]) for i, s in enumerate(group.switches) if s in closed]
+    serving = [row for row in group.rows if all(row.setting[i] == position for i, position in given)]
+    return tuple(row for row in serving if not row.shorts) or group.rows
+
+
+def _closed_isolators(circuit: Circuit) -> dict[str, str]:
     """Switches that part several poles at once -> their closed position."""
     found = {}
-    for name, _, switch in wiring.switches():
+    for name, (_, switch) in circuit.switches.items():
         closed = [p for p in switch.positions if p.joins]
         if len(closed) == 1 and len(closed[0].joins) > 1:
             found[name] = closed[0].name
     return found
 
 
-def net_of_core(core: Core, solution: Solution) -> Terminal | None:
-    """The net a core is part of, or None where both its ends are in nothing."""
+def net_of_core(core: Core, circuit: Circuit) -> Terminal | None:
+    """The net a core is part of, or None where neither of its ends is known to be on a terminal."""
     node = core.ends[0].node or core.ends[1].node
-    return solution.nets[node] if node else None
+    return circuit.solution.nets[node] if node else None
 
 
-def roles_of(
-    wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net], sets: Mapping[str, ColourSet]
-) -> dict[str, Role]:
+def roles_of(circuit: Circuit, nets: Mapping[Terminal, Net], sets: Mapping[str, ColourSet]) -> dict[str, Role]:
     """Core.key -> role."""
-    muddled = muddled_nets(wiring, solution)
-    roles = {}
-    for cable in wiring.cables:
-        for core in cable.cores:
-            net = net_of_core(core, solution)
-            role = Role.UNUSED if net is None else role_of(nets[net])
-            if role is Role.UNUSED and core.cpc and net is not None:
-                role = Role.CPC  # a piece of cpc cut off from the earth
-            roles[core.key] = _meant(core, sets[cable.colours]) if net in muddled else role
-    return roles
+    returns = earth_returns(circuit)
+    return {
+        core.key: Role.EARTH_RETURN if core.key in returns
+        else _role(circuit, core, nets, sets[circuit.cables[core.cable].colours])
+        for core in circuit.wiring.cores()
+    }
 
 
-def _meant(core: Core, own: ColourSet) -> Role:
-    """What the colour says, where conductors alone join rails of two kinds and the solution can't tell."""
+def _role(circuit: Circuit, core: Core, nets: Mapping[Terminal, Net], own: ColourSet) -> Role:
+    net = net_of_core(core, circuit)
+    if net is None:
+        return Role.NOT_KNOWN if any(end.unknown for end in core.ends) else Role.UNUSED
+    if net in circuit.muddled:
+        return _on_joined_rails(circuit, core, own)
+    role = role_of(nets[net])
+    cut_cpc = role in (Role.UNUSED, Role.CUT_OFF) and core.cpc  # a piece of cpc cut off from the earth
+    return Role.CPC if cut_cpc else role
+
+
+def _on_joined_rails(circuit: Circuit, core: Core, own: ColourSet) -> Role:
+    """Where conductors alone join rails of two kinds: the rail it leads to, where one is a neutral and one an earth.
+
+    Where a line is joined in, the potential tells nothing, and what the core is marked as counts.
+    """
     if core.cpc:
         return Role.CPC
-    marked = [end.sleeve for end in core.ends if end.sleeve] or [core.colour]
-    return Role.NEUTRAL if marked[0] == own.neutral else Role.PERMANENT_LINE
+    kinds = {circuit.rails[t] for t in circuit.conductors.reached([e.node for e in core.ends if e.node][:1])
+             if t in circuit.rails}
+    if "line" in kinds:
+        marked = [end.sleeve for end in core.ends if end.sleeve] or [core.colour]
+        return Role.NEUTRAL if marked[0] == own.neutral else Role.PERMANENT_LINE
+    return Role.NEUTRAL if _nearer_the_neutral(circuit, core) else Role.CPC
+
+
+def _nearer_the_neutral(circuit: Circuit, core: Core) -> bool:
+    """Fewer conductors lead from the core to a neutral of the board than to an earth."""
+    start = next(end.node for end in core.ends if end.node)
+    for terminal in circuit.conductors.reached([start]):
+        if terminal in circuit.rails:
+            return circuit.rails[terminal] == "neutral"
+    return False
+
+
+def earth_returns(circuit: Circuit) -> frozenset[str]:
+    """Core.key of every core that carries the current of some load to earth, in some setting."""
+    found: set[str] = set()
+    asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
+    rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
+    joined = any(circuit.rails[m.rails[1]] == "earth" for m in circuit.solution.meetings)
+    for group in circuit.solution.groups:
+        for row in group.rows:
+            for load in _to_earth(circuit, group, row, joined):
+                graph = circuit.graph(group, row)
+                key = load.end, frozenset((s.start, s.end) for s in graph.contacts)
+                if key not in asked:
+                    asked.add(key)
+                    away = graph.on_the_way(load.end, rails["earth"])
+                    home = graph.on_the_way(load.end, rails["neutral"])
+                    found |= {s.name for s in away if s.kind == "core"} - _live_home(circuit, home)
+    return frozenset(found)
+
+
+def _to_earth(circuit: Circuit, group: Group, row: Row, joined: bool) -> list[Step]:
+    """The loads whose current can return to an earth in a setting: at earth, or at a neutral that is joined to one."""
+    if row.shorts or circuit.solution.shorts:
+        return []
+    joined = joined or any(circuit.rails[m.rails[1]] == "earth" for m in row.meetings)
+    found = []
+    for load in carrying(circuit, group, row):
+        at = circuit.condition(group, row, load.end)
+        if at.solid and (at.potential is Potential.EARTH or (joined and at.potential is Potential.NEUTRAL)):
+            found.append(load)
+    return found
+
+
+def _live_home(circuit: Circuit, home: Iterable[Step]) -> set[str]:
+    """Those of the cores on the way to the neutral that are not protective by make or colour."""
+    return {s.name for s in home if s.kind == "core"
+            and not circuit.cores[s.name].cpc and circuit.cores[s.name].colour not in ("", "GNYE")}
 
 
 def role_of(net: Net) -> Role:
-    """The role of every core of a net."""
+    """The role of every core of a net that carries no current to earth."""
     solid = [c.potential if c.solid else None for c in net.conditions]
     if all(p is Potential.LINE for p in solid):
         return Role.PERMANENT_LINE
@@ -109,33 +185,30 @@ def role_of(net: Net) -> Role:
         return Role.NEUTRAL
     if all(p is Potential.EARTH for p in solid):
         return Role.CPC
+    if any(c.potential is Potential.NOT_KNOWN for c in net.conditions):
+        return Role.NOT_KNOWN
     if Potential.LINE in solid:
-        return _switched(net)
+        return Role.STRAPPER if len(net.changeovers) > 1 and not net.feeds_lamp else Role.SWITCHED_LINE
     if Potential.NEUTRAL in solid:
         return Role.SWITCHED_NEUTRAL
-    return _cut_off(net)
+    return _without_supply(net)
 
 
-def _switched(net: Net) -> Role:
-    return Role.STRAPPER if len(net.changeovers) > 1 and not net.feeds_lamp else Role.SWITCHED_LINE
-
-
-def _cut_off(net: Net) -> Role:
+def _without_supply(net: Net) -> Role:
     """No rail reaches the net but through loads, if at all."""
     if any(c.potential is Potential.BETWEEN for c in net.conditions):
         return Role.BETWEEN_LAMPS
-    if any(c.potential is Potential.THROUGH_LOAD for c in net.conditions):
-        return Role.NEUTRAL  # the return of a lamp, broken on the way
-    if any(c.potential is Potential.NEUTRAL for c in net.conditions):
-        return _switched(net)  # the line of a lamp, broken on the way
-    return Role.UNUSED
+    if net.signal:
+        return Role.SIGNAL
+    floats = all(c.potential is Potential.FLOATING for c in net.conditions)
+    return Role.UNUSED if floats and net.landed < 2 else Role.CUT_OFF
 
 
-def ways_of(wiring: Wiring, solution: Solution, nets: Mapping[Terminal, Net]) -> dict[str, tuple[str, ...]]:
+def ways_of(circuit: Circuit, nets: Mapping[Terminal, Net]) -> dict[str, tuple[str, ...]]:
     """Core.key -> the ways whose rails reach it; those beyond a load only where no other does."""
     found = {}
-    for core in wiring.cores():
-        net = net_of_core(core, solution)
+    for core in circuit.wiring.cores():
+        net = net_of_core(core, circuit)
         conditions = nets[net].conditions if net is not None else ()
         found[core.key] = _ways(c for c in conditions if c.solid) or _ways(conditions)
     return found

@@ -9,7 +9,8 @@ from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Cable, Core, Wiring
 
 LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER, Role.BETWEEN_LAMPS)  # each can be live
-UNDECIDED = (Role.SWITCHED_NEUTRAL,)  # wrong as they are: no sleeve puts them right
+UNDECIDED = (Role.SWITCHED_NEUTRAL, Role.EARTH_RETURN, Role.CUT_OFF, Role.SIGNAL, Role.NOT_KNOWN)
+"""Wrong as they are, or not known: no sleeve puts them right, and those that are there stay."""
 NEVER_OVERMARKED = ("GNYE", "")  # green-and-yellow, and a bare core, are marked as nothing but protective
 PROTECTIVE = ("GNYE", "GN")  # plain green: flexible cords before 1970 and sleeving before about 1977
 
@@ -74,4 +75,4 @@ def _left_alone(core: Core, role: Role, has: str) -> bool:
 
 def _protective_misused(core: Core, role: Role) -> bool:
     """A green-and-yellow or bare core used as anything else, which no sleeve can put right."""
-    return core.colour in NEVER_OVERMARKED and role not in (Role.CPC, Role.UNUSED)
+    return core.colour in NEVER_OVERMARKED and role not in (Role.CPC, Role.UNUSED, *UNDECIDED[1:])

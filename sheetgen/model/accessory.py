@@ -28,6 +28,7 @@ class Meant(StrEnum):
     LOOP = "loop"  # permanent line looped through a rose
     SWITCHED = "switched line"
     CONTACT = "contact"  # of a switch
+    SIGNAL = "signal"  # tells the electronics inside what to do
     ANY = "any"
 
 

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
+
+from sheetgen.model.reckoning import Reckoning
 
 
 class Role(StrEnum):
-    """What a core does, over all settings.
+    """What a core does, over all settings: by what it carries first, then by what rail it is joined to.
 
-    A core cut off from its rail keeps the role it would have: the neutral of a lamp whose neutral is broken is a
-    neutral, though it is live through the lamp.
+    Potential that comes only through a load makes a core nothing: the return of a lamp beyond a break is cut off,
+    though it is live through the lamp.
     """
 
     PERMANENT_LINE = "permanent line"
@@ -21,6 +23,10 @@ class Role(StrEnum):
     SWITCHED_NEUTRAL = "switched neutral"
     CPC = "cpc"
     BETWEEN_LAMPS = "between lamps"
+    EARTH_RETURN = "return through earth"  # carries the current of a load to earth in place of the neutral
+    CUT_OFF = "cut off"  # no supply reaches it but through a load, if at all
+    SIGNAL = "signal"  # tells electronics what to do, and carries no load
+    NOT_KNOWN = "not known"  # one of its ends, or of what it is joined to, is not known: to be treated as live
     UNUSED = "unused"
 
 
@@ -52,24 +58,101 @@ class Gravity(StrEnum):
     NOTE = "note"
 
 
+End = tuple[str, int]
+"""One end of a core: Core.key, and 0 or 1."""
+
+
+@dataclass(frozen=True)
+class Land:
+    """Put a core end on a terminal of its accessory, wherever it was before."""
+
+    end: End
+    terminal: str
+
+
+@dataclass(frozen=True)
+class TakeOff:
+    """Take a core end off its terminal and leave it safe in a connector of its own."""
+
+    end: End
+
+
+@dataclass(frozen=True)
+class Exchange:
+    """Let two core ends of one accessory change places."""
+
+    one: End
+    two: End
+
+
+@dataclass(frozen=True)
+class Fit:
+    """Put a sleeve of a colour on a core end."""
+
+    end: End
+    colour: str
+
+
+@dataclass(frozen=True)
+class Part:
+    """Take a link out of its accessory."""
+
+    cable: str
+
+
+@dataclass(frozen=True)
+class Join:
+    """Put a link between two terminals of one accessory."""
+
+    accessory: str
+    a: str
+    b: str
+    colour: str  # IEC 60757
+
+
+Edit = Land | TakeOff | Exchange | Fit | Part | Join
+
+
+@dataclass(frozen=True)
+class Cure:
+    """What mends a finding. It was carried out on the circuit and judged again before it was offered."""
+
+    edits: tuple[Edit, ...]
+    says: str  # without a capital and without its stop: "move the red core of W2 from Hall L1 to Hall COM"
+    accessory: str = ""
+    core: str = ""  # Core.key of the first core that is touched
+
+
 @dataclass(frozen=True)
 class Finding:
-    """Something the check noticed: where, what, what it means for a person, what would cure it."""
+    """Something the check noticed: where, what, what it means for a person, what mends it or where to look."""
 
-    rule: str  # name of the file under checks/, without .py
+    rule: str  # name of the file under judge/rules/, without .py
     gravity: Gravity
     says: str
     means: str = ""
-    cure: str = ""
+    advice: str = ""  # what to do or where to look, where no cure is proven
     accessory: str = ""
     terminal: str = ""
     core: str = ""  # Core.key
     setting: str = ""  # in words: "Hall at L1, Top at L2"
     clause: str = ""  # with its standing, as facts are known: "BS 7671 314.1(vi)"
+    cures: tuple[Cure, ...] = ()  # the fewest changes first, each proven
+    lamps: tuple[str, ...] = ()  # loads it is about, by their names in the solution
+    also: tuple[Finding, ...] = ()  # what else was noticed that the same change mends: one fault, one finding
+
+    @property
+    def cure(self) -> str:
+        """What to do, in a sentence: the proven cures, else the advice."""
+        if not self.cures:
+            return self.advice
+        says = [cure.says for cure in self.cures]
+        said = says[0] if len(says) == 1 else f"{', '.join(says[:-1])} or {says[-1]}"
+        return f"{said[:1].upper()}{said[1:]} (found by trying it)."
 
 
 @dataclass(frozen=True)
-class Circuit:
+class MethodFound:
     """The method recognised for one group of switches: a sentence and its evidence."""
 
     switches: tuple[str, ...]
@@ -107,5 +190,7 @@ class Reading:
     ways: Mapping[str, tuple[str, ...]]  # Core.key -> the ways whose rails reach it
     sleeves: tuple[Sleeve, ...]
     findings: tuple[Finding, ...] = ()
-    circuits: tuple[Circuit, ...] = ()
+    circuits: tuple[MethodFound, ...] = ()
     places: tuple[Place, ...] = ()
+    figures: Reckoning = Reckoning()
+    unjudged: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # rule -> what is not given, in words

@@ -116,9 +116,9 @@ class Total:
 class Reckoning:
     """Every figure of a job."""
 
-    cables: tuple[CableFigures, ...]
-    ways: tuple[WayFigures, ...]
-    points: tuple[PointFigures, ...]
-    drops: tuple[DropFigures, ...]
-    insulation: InsulationPlan
-    totals: tuple[Total, ...]
+    cables: tuple[CableFigures, ...] = ()
+    ways: tuple[WayFigures, ...] = ()
+    points: tuple[PointFigures, ...] = ()
+    drops: tuple[DropFigures, ...] = ()
+    insulation: InsulationPlan = InsulationPlan(())
+    totals: tuple[Total, ...] = ()

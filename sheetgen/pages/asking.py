@@ -55,23 +55,10 @@ def asked_for(figures: Iterable) -> list[Block]:
 
 def not_judged(look: Lookup) -> dict[str, str]:
     """Rule of the check -> why it could not be judged, or not everywhere."""
-    figures = look.figures
-    devices = [f"device of way {way.number}" for way in look.wiring.board.ways if way.device is None]
-    earthing = [] if look.wiring.board.earthing else ["earthing of the supply"]
-    wanted = {
-        "zs_limit": [*earthing, *_missing(figures.points), *_missing(figures.ways)],
-        "volt_drop": _missing(figures.drops),
-        "coordination": [*devices, *_missing(figures.cables)],
-        "lampholder_device": devices,
-    }
-    return {rule: _why(missing) for rule, missing in wanted.items() if missing}
+    return {rule: _why(missing) for rule, missing in look.job.reading.unjudged.items()}
 
 
-def _missing(figures: Iterable) -> list[str]:
-    return [m for f in figures for m in f.missing]
-
-
-def _why(missing: list[str]) -> str:
+def _why(missing: Iterable[str]) -> str:
     """'not given: Ze, length of W1 and W2; no cpc reaches Shed; no table at hand for the rating of single 1.0'."""
     found = lacks(missing, short=True)
     said = (

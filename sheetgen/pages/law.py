@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from math import prod
 
-from sheetgen.model.solution import Group, LampState, Row
+from sheetgen.model.solution import LIT, Group, Row
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Lookup
 
 NAME = "\N{WHITE SQUARE}"  # stands for the load in a sentence, until it is known which loads share it
-LIT = (LampState.ON, LampState.DIM)
 
 
 def operated_once(group: Group) -> tuple[Row, ...]:

@@ -6,11 +6,10 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from sheetgen.model.accessory import Accessory, Terminal
-from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
+from sheetgen.model.solution import LIT, Condition, Group, Potential, Row
 from sheetgen.pages.lookup import Lookup
 
 LIVE = (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN, Potential.NOT_KNOWN)
-LIT = (LampState.ON, LampState.DIM)
 
 
 @dataclass(frozen=True)

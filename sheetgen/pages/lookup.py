@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from sheetgen.judge.figures import reckon
+from sheetgen.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
@@ -39,26 +39,26 @@ class Lookup:
     def __init__(self, job: Job):
         self.job = job
         self.wiring: Wiring = job.wiring
+        self.circuit = Circuit(job.wiring, job.solution)
 
-    @cached_property
+    @property
     def figures(self) -> Reckoning:
         """Every figure from lengths, sizes and devices."""
-        return reckon(self.wiring, self.job.solution, self.job.reading.ways)
+        return self.job.reading.figures
 
     def way_number(self, accessory: str) -> str:
         """The number of the way that an accessory stands for."""
-        way = self.wiring.way(accessory)
-        return way.number if way else accessory
+        return self.circuit.way_number(accessory)
 
-    @cached_property
+    @property
     def accessories(self) -> dict[str, Accessory]:
         """Accessories by name."""
-        return {a.name: a for a in self.wiring.accessories}
+        return self.circuit.accessories
 
-    @cached_property
+    @property
     def cores(self) -> dict[str, Core]:
         """Cores by key."""
-        return {core.key: core for core in self.wiring.cores()}
+        return self.circuit.cores
 
     @cached_property
     def landings(self) -> dict[str, tuple[Landing, ...]]:
@@ -73,17 +73,17 @@ class Lookup:
     @cached_property
     def switches(self) -> dict[str, str]:
         """The printed name of every switch, by its name in the solution."""
-        return {n: f"{a.name} {s.name}".strip() for n, a, s in self.wiring.switches()}
+        return {name: self.circuit.part(name) for name in self.circuit.switches}
 
     @cached_property
     def loads(self) -> dict[str, str]:
         """The printed name of every load, by its name in the solution."""
-        return {n: f"{a.name} {load.name}".strip() for n, a, load in self.wiring.loads()}
+        return {name: self.circuit.part(name) for name in self.circuit.loads}
 
-    @cached_property
+    @property
     def contacts(self) -> dict[str, tuple[Terminal, Terminal]]:
         """The two terminals of every load, by its name in the solution."""
-        return {n: (a.terminal(load.a), a.terminal(load.b)) for n, a, load in self.wiring.loads()}
+        return self.circuit.contacts
 
     @cached_property
     def sleeves(self) -> dict[tuple[str, int], Sleeve]:
@@ -122,19 +122,15 @@ class Lookup:
 
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
-        accessory = self.accessories[terminal.accessory]
-        given = accessory.label(terminal.name)
-        gangs = {s.name for s in accessory.kind.switches if s.name}
-        gang, dot, rest = given.partition(".")
-        return f"{gang} {rest}" if dot and gang in gangs else given
+        return self.circuit.label(terminal)
 
     def full(self, terminal: Terminal) -> str:
         """A terminal with its accessory: 'Hall L1'."""
-        return f"{terminal.accessory} {self.label(terminal)}"
+        return self.circuit.terminal(terminal)
 
     def end(self, end: CoreEnd) -> str:
-        """Where a core goes: 'Top L1', or that it ends in nothing."""
-        return self.full(end.node) if end.node else f"{end.accessory}, on nothing"
+        """Where a core goes: 'Top L1', or that it ends in nothing, or that nobody knows."""
+        return self.circuit.end(end)
 
     def setting(self, group: Group, setting: tuple[str, ...]) -> str:
         """A setting in words: 'Hall at L1, Porch on'."""
@@ -143,27 +139,15 @@ class Lookup:
 
     def position(self, switch: str, position: str) -> str:
         """A position in a sentence: 'on', 'crossed', 'at L1'."""
-        return f"at {self.mark(switch, position)}" if self._is_terminal(switch, position) else position
+        return self.circuit.position(switch, position)
 
     def mark(self, switch: str, position: str) -> str:
         """A position as a table prints it: the user's name for the terminal the contact stands on, else its own."""
-        if not self._is_terminal(switch, position):
-            return position
-        accessory, gang = self._switch[switch]
-        name = f"{gang}.{position}" if gang else position
-        return self.label(Terminal(accessory.name, name)).removeprefix(f"{gang} ")
+        return self.circuit.mark(switch, position)
 
     def accessory_of_switch(self, switch: str) -> str:
         """The accessory that a switch is a part of."""
-        return self._switch[switch][0].name
-
-    @cached_property
-    def _switch(self) -> dict[str, tuple[Accessory, str]]:
-        return {n: (a, s.name) for n, a, s in self.wiring.switches()}
-
-    def _is_terminal(self, switch: str, position: str) -> bool:
-        accessory, gang = self._switch[switch]
-        return f"{gang}.{position}".removeprefix(".") in {t.name for t in accessory.kind.terminals}
+        return self.circuit.switches[switch][0].name
 
     def ways_of(self, accessory: str) -> tuple[str, ...]:
         """The ways that reach an accessory, by the board accessories that stand for them."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
-from sheetgen.model.reading import Circuit, Place
+from sheetgen.model.reading import MethodFound, Place
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
@@ -32,7 +32,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     return (Page("method", "Method", tuple(blocks), follows=True),)
 
 
-def _circuit(look: Lookup, circuit: Circuit) -> list[Block]:
+def _circuit(look: Lookup, circuit: MethodFound) -> list[Block]:
     """The sentence for a record, and the conductors that make it so."""
     lamps = joined(look.loads[name] for name in circuit.lamps) or joined(look.switches[s] for s in circuit.switches)
     ways = joined(f"way {look.way_number(way)}" for way in circuit.ways)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Diagram, Job
@@ -13,6 +14,9 @@ from sheetgen.model.reading import Finding, Reading
 from sheetgen.model.solution import Solution
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
+
+if TYPE_CHECKING:
+    from sheetgen.circuit import Circuit
 
 
 @dataclass(frozen=True)
@@ -57,44 +61,51 @@ def solution_of(text: bytes | str) -> Solution:
     return wiring_to_solution(wiring_of(text))
 
 
+def circuit_of(text: bytes | str) -> Circuit:
+    """The solved circuit, as found."""
+    from sheetgen.circuit import circuit_of
+
+    return circuit_of(wiring_of(text))
+
+
+def judged(text: bytes | str, colours: str = "") -> tuple[Circuit, Reading]:
+    """The solved circuit and what is to be said of it, in the colour set asked for; "" is as found."""
+    return shown_in(circuit_of(text), colours)
+
+
+def shown_in(circuit: Circuit, colours: str) -> tuple[Circuit, Reading]:
+    """A solved circuit in a colour set, and its reading; solved once, for colours change nothing of that."""
+    from sheetgen.circuit import Circuit
+    from sheetgen.judge import judge
+    from sheetgen.judge.recolour import wiring_to_recoloured, with_sleeves
+
+    sets = style_of().sets
+    reading = judge(circuit, sets)
+    if not colours:
+        return circuit, reading
+    bare = wiring_to_recoloured(circuit.wiring, reading.roles, sets[colours])
+    wiring = with_sleeves(bare, judge(Circuit(bare, circuit.solution), sets).sleeves, reading.sleeves)
+    circuit = Circuit(wiring, circuit.solution)
+    return circuit, judge(circuit, sets)
+
+
 def understood(text: bytes | str, colours: str = "") -> tuple[Wiring, Solution, Reading]:
     """Wiring, solution and reading, in the colour set asked for; "" is as found."""
-    from sheetgen.solve.wiring_to_solution import wiring_to_solution
-
-    wiring = wiring_of(text)
-    solution = wiring_to_solution(wiring)
-    reading = reading_of(wiring, solution)
-    if colours:
-        wiring = _recoloured(wiring, solution, reading, colours)
-        reading = reading_of(wiring, solution)
-    return wiring, solution, reading
+    circuit, reading = judged(text, colours)
+    return circuit.wiring, circuit.solution, reading
 
 
 def reading_of(wiring: Wiring, solution: Solution) -> Reading:
-    """What a solved wiring means: roles, sleeves, findings; the method of each circuit; what is at each accessory."""
-    from sheetgen.judge import solution_to_reading
-    from sheetgen.judge.methods import recognise, what_is_where
+    """What a solved wiring means."""
+    from sheetgen.circuit import Circuit
+    from sheetgen.judge import judge
 
-    reading = solution_to_reading(wiring, solution, style_of().sets)
-    return replace(
-        reading,
-        circuits=recognise(wiring, solution),
-        places=what_is_where(wiring, solution, reading.roles, reading.ways),
-    )
-
-
-def _recoloured(wiring: Wiring, solution: Solution, reading: Reading, colours: str) -> Wiring:
-    from sheetgen.circuit.recolour import wiring_to_recoloured, with_sleeves
-    from sheetgen.judge import solution_to_reading
-
-    sets = style_of().sets
-    bare = wiring_to_recoloured(wiring, reading.roles, sets[colours])
-    return with_sleeves(bare, solution_to_reading(bare, solution, sets).sleeves, reading.sleeves)
+    return judge(Circuit(wiring, solution), style_of().sets)
 
 
 def findings_of(text: bytes | str) -> tuple[Finding, ...]:
     """What the check noticed, most serious first."""
-    return understood(text)[2].findings
+    return judged(text)[1].findings
 
 
 def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing, ...]:
@@ -105,21 +116,20 @@ def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing
     return layout_to_drawing(wiring_to_layout(wiring, style), wiring, reading, style)
 
 
-def diagrams_for(wiring: Wiring, solution: Solution, style: Style) -> tuple[Diagram, ...]:
+def diagrams_for(circuit: Circuit, style: Style) -> tuple[Diagram, ...]:
     """The circuit diagram of each group, and its live paths in ink and in words."""
     from sheetgen.draw.diagram import rows_to_tell, wiring_to_diagrams
     from sheetgen.tell.story import stories_of
 
-    return wiring_to_diagrams(wiring, solution, style, stories_of(wiring, solution, rows_to_tell))
+    return wiring_to_diagrams(circuit, style, stories_of(circuit, rows_to_tell))
 
 
-def plots_for(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+def plots_for(circuit: Circuit, reading: Reading, style: Style) -> tuple[Drawing, ...]:
     """The volt drop to each lamp, where lengths are given and some lamp loses enough to be seen."""
     from sheetgen.draw.plots import drop_plots, profiles_of, worth_plotting
-    from sheetgen.judge.figures import reckon
 
-    drops = reckon(wiring, solution, reading.ways).drops
-    return drop_plots(profiles_of(wiring, solution, drops), style) if worth_plotting(drops) else ()
+    drops = reading.figures.drops
+    return drop_plots(profiles_of(circuit, drops), style) if worth_plotting(drops) else ()
 
 
 def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
@@ -127,15 +137,15 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
     from sheetgen.draw.wiring import legend
 
     style = style_of(look)
-    wiring, solution, reading = understood(text, look.colours)
-    drawings = drawings_of(wiring, reading, style)
+    circuit, reading = judged(text, look.colours)
+    drawings = drawings_of(circuit.wiring, reading, style)
     return Job(
-        wiring, solution, reading,
+        circuit.wiring, circuit.solution, reading,
         drawings=drawings,
-        legend=legend(wiring, reading, style, marks=len(drawings) > 1),
-        legends=tuple(legend(wiring, reading, style, sheet=drawing) for drawing in drawings),
-        diagrams=diagrams_for(wiring, solution, style),
-        plots=plots_for(wiring, solution, reading, style),
+        legend=legend(circuit.wiring, reading, style, marks=len(drawings) > 1),
+        legends=tuple(legend(circuit.wiring, reading, style, sheet=drawing) for drawing in drawings),
+        diagrams=diagrams_for(circuit, style),
+        plots=plots_for(circuit, reading, style),
         sets=style.sets,
         source=source,
         fingerprint=fingerprint(text),
@@ -159,13 +169,13 @@ def drawing_files(text: bytes | str, look: Look, form: str, *, diagram: bool = F
                   source: str = "") -> Iterator[tuple[str, bytes]]:
     """(ending of the name, content) for every file of a drawing: one SVG or PNG a sheet, or one PDF."""
     style = style_of(look)
-    wiring, solution, reading = understood(text, look.colours)
+    circuit, reading = judged(text, look.colours)
     if diagram:
         from sheetgen.draw.diagram import diagrams_of
 
-        drawings = diagrams_of(wiring, solution, reading, style)
+        drawings = diagrams_of(circuit, style)
     else:
-        drawings = drawings_of(wiring, reading, style)
+        drawings = drawings_of(circuit.wiring, reading, style)
     if form == "svg":
         from sheetgen.print.svg import drawing_to_svg
 
@@ -173,7 +183,7 @@ def drawing_files(text: bytes | str, look: Look, form: str, *, diagram: bool = F
     else:
         from sheetgen.print.pdf import drawings_to_pdf
 
-        contents = [drawings_to_pdf(drawings, style, title=wiring.job)]
+        contents = [drawings_to_pdf(drawings, style, title=circuit.wiring.job)]
         if form == "png":
             contents = pdf_to_png(contents[0])
     for number, content in enumerate(contents, 1):

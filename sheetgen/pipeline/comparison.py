@@ -25,7 +25,7 @@ from sheetgen.model.reading import Role
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.pages.comparison import compose
-from sheetgen.pipeline import Look, drawings_of, fingerprint, reading_of, style_of, understood, wiring_of
+from sheetgen.pipeline import Look, drawings_of, fingerprint, judged, reading_of, style_of, wiring_of
 from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.read.description_to_text import description_to_text
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
@@ -40,7 +40,7 @@ def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: 
     Where the steps are proven, the second side is what they lead to: the wanted circuit in the names and with the
     cables of the first.
     """
-    there, wanted = understood(before, look.colours)[0], understood(after, look.colours)[0]
+    there, wanted = (judged(text, look.colours)[0].wiring for text in (before, after))
     change = change_between(there, wanted, renew)
     becomes = replace(change.result, job=wanted.job) if change and change.proven else wanted
     style = style_of(look)
@@ -97,7 +97,8 @@ def by_method(words: str, like: bytes | str) -> str:
     `words` are a loop, a join, how it is wired and a colour set, with commas, in any order; what is not said is the
     usual. Refused where a word is not known or the description holds several circuits.
     """
-    wiring, _, reading = understood(like)
+    circuit, reading = judged(like)
+    wiring = circuit.wiring
     circuits = [c for c in reading.circuits if c.lamps and c.switches]
     if len(circuits) != 1:
         raise Refused([Problem(Mark(), "E411", f"A method is compared with a description of one circuit, not of "

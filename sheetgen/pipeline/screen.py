@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import flow_of
 from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
@@ -14,7 +15,7 @@ from sheetgen.model.reading import Reading
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
-from sheetgen.pipeline import Look, fingerprint, style_of, understood
+from sheetgen.pipeline import Look, fingerprint, judged, shown_in, style_of
 from sheetgen.print.screen import screen_to_html
 from sheetgen.tell.story import stories_of
 
@@ -28,23 +29,23 @@ def screen_sheet(text: bytes | str, source: str = "") -> str:
 
 def screen_of(text: bytes | str, source: str = "") -> tuple[Screen, Solution]:
     """The drawings in every look, the sentences and flows of every setting; and the solution."""
-    wiring, solution, reading = understood(text)
-    layout = wiring_to_layout(wiring, style_of())  # one for all looks: nothing moves when another is put on
-    views = [_view("found", "As found", layout, wiring, solution, reading, Look())]
+    circuit, reading = judged(text)
+    layout = wiring_to_layout(circuit.wiring, style_of())  # one for all looks: nothing moves when another is put on
+    views = [_view("found", "As found", layout, circuit, reading, Look())]
     for name in style_of().sets:
-        recoloured, _, read = understood(text, name)
-        labelled = _relabelled(layout, wiring, recoloured)
-        views.append(_view(name, f"All {name}", labelled, recoloured, solution, read, Look(name)))
-    views.append(_view("mono", "Black and white", layout, wiring, solution, reading, Look(mono=True)))
+        recoloured, read = shown_in(circuit, name)
+        labelled = _relabelled(layout, circuit.wiring, recoloured.wiring)
+        views.append(_view(name, f"All {name}", labelled, recoloured, read, Look(name)))
+    views.append(_view("mono", "Black and white", layout, circuit, reading, Look(mono=True)))
     flows = {
         group.switches or group.lamps: {
-            row.setting: tuple(name for kind, name in flow_of(wiring, solution, group, row).steps() if kind == "core")
+            row.setting: tuple(name for kind, name in flow_of(circuit, group, row).steps() if kind == "core")
             for row in group.rows
         }
-        for group in solution.groups
+        for group in circuit.solution.groups
     }
-    stories = stories_of(wiring, solution, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
-    return Screen(tuple(views), stories, flows, source, fingerprint(text)), solution
+    stories = stories_of(circuit, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
+    return Screen(tuple(views), stories, flows, source, fingerprint(text)), circuit.solution
 
 
 def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
@@ -66,15 +67,15 @@ def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
     ))
 
 
-def _view(name: str, title: str, layout: Layout, wiring: Wiring, solution: Solution, reading: Reading,
-          look: Look) -> View:
+def _view(name: str, title: str, layout: Layout, circuit: Circuit, reading: Reading, look: Look) -> View:
+    wiring = circuit.wiring
     style = style_of(look)
     sheets = layout_to_drawing(layout, wiring, reading, style)
     for position in range(1, _most_positions(wiring)):
         moved = layout_to_drawing(layout, turned(wiring, position), reading, style)
         sheets = tuple(_with_blades(a, b, wiring, position) for a, b in zip(sheets, moved, strict=True))
     sheets = tuple(replace(sheet, shapes=tuple(_named(s, wiring, 0) for s in sheet.shapes)) for sheet in sheets)
-    return View(name, title, wiring, reading, style, sheets, diagrams_in(wiring, solution, style))
+    return View(name, title, wiring, reading, style, sheets, diagrams_in(circuit, style))
 
 
 def _most_positions(wiring: Wiring) -> int:

@@ -9,12 +9,11 @@ from itertools import combinations
 from sheetgen.model.accessory import Level, Terminal
 from sheetgen.model.handout import Question
 from sheetgen.model.reading import Role
-from sheetgen.model.solution import Group, LampState, Potential, Solution
+from sheetgen.model.solution import LIT, Group, LampState, Potential, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Landing, Lookup
 
-LIT = (LampState.ON, LampState.DIM)
 MOST_SETTINGS = 16
 
 

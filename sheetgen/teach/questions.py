@@ -9,7 +9,7 @@ from itertools import product
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Level, Meant, Terminal
 from sheetgen.model.handout import Question
-from sheetgen.model.reading import Circuit, Gravity, Place, Role, Standing
+from sheetgen.model.reading import Gravity, MethodFound, Place, Role, Standing
 from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import capital, joined, lamp
@@ -39,7 +39,7 @@ def groups_of(look: Lookup) -> list[Group]:
 
 def method_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     """Name the method of a circuit."""
-    def question(circuit: Circuit) -> Question:
+    def question(circuit: MethodFound) -> Question:
         lamps = joined(look.loads[name] for name in circuit.lamps)
         return Question("method", f"Name the wiring method of {lamps}: where do line and neutral loop, and how are the "
                         "switches joined?", circuit.method, (("lamps", " ".join(circuit.lamps)),))

@@ -13,8 +13,8 @@ from circuits import (
     core_at,
     with_core,
 )
+from judged_circuit import solution_to_reading
 
-from sheetgen.judge import solution_to_reading
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding
 from sheetgen.model.wiring import Device, Wiring

@@ -9,6 +9,7 @@ import pytest
 from circuits import Circuit, core_at, loop_in, with_end
 from judged import findings, of, one_room, only, with_cables, with_device
 
+from sheetgen import circuit
 from sheetgen.judge.figures import reckon
 from sheetgen.judge.roles import nets_of, ways_of
 from sheetgen.judge.rules import unjudged
@@ -26,7 +27,9 @@ def with_rcd(wiring: Wiring, rcd: Fraction | None) -> Wiring:
 
 def not_judged(wiring: Wiring) -> dict[str, tuple[str, ...]]:
     solution = wiring_to_solution(wiring)
-    return unjudged(wiring, reckon(wiring, solution, ways_of(wiring, solution, nets_of(wiring, solution))))
+    solved = circuit.Circuit(wiring, solution)
+    reached = ways_of(solved, nets_of(solved))
+    return unjudged(wiring, reckon(wiring, solution, reached))
 
 
 def test_tt_without_rcd_is_judged_by_what_opens_the_device():

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from sheetgen.judge import solution_to_reading
+from judged_circuit import solution_to_reading
+
 from sheetgen.model.job import Job
 from sheetgen.model.page import (
     Block,

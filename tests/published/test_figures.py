@@ -11,9 +11,9 @@ from fractions import Fraction
 
 import pytest
 from circuits import SETS, Circuit
+from judged_circuit import solution_to_reading
 
 from sheetgen.catalogue.cables import BY_NAME, FLAT_CPC, IMPERIAL, cpc_size, read_size
-from sheetgen.judge import solution_to_reading
 from sheetgen.judge.figures import reckon, tables
 from sheetgen.judge.figures.conductors import drop_per_metre, milliohm_per_metre, ohms
 from sheetgen.judge.figures.devices import limit_of, trip_amps

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 import pytest
 from circuits import SETS, Circuit, conversion, core_at, loop_in, with_core
+from judged_circuit import solution_to_reading
 
 from sheetgen.catalogue.colours import CODES, read_colour
-from sheetgen.judge import solution_to_reading
 from sheetgen.judge.sleeves import colour_needed
 from sheetgen.model.reading import Role, Standing
 from sheetgen.model.wiring import Core, CoreEnd

@@ -12,8 +12,8 @@ from itertools import product
 
 import pytest
 from circuits import SETS, Circuit, bridge, conversion, core_at, exchanged, loop_in, strappers
+from judged_circuit import solution_to_reading
 
-from sheetgen.judge import solution_to_reading
 from sheetgen.judge.sleeves import LINES
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Role

@@ -9,9 +9,10 @@ from functools import cache
 
 import pypdfium2
 import pytest
+from judged_circuit import conditions_of
 from pages.jobs import EXAMPLES, example
 
-from sheetgen.circuit.current import conditions_of
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.commands.states import states_value
 from sheetgen.pipeline import Look, drawing_files, drawings_of, job_sheet, style_of
 from sheetgen.pipeline.screen import screen_of, screen_sheet
@@ -100,7 +101,7 @@ def test_every_setting_shows_what_the_state_table_says(open_sheet, name):
                 assert (lamp in shown["lit"]) == (value["fraction"] > 0), (name, wanted)
             assert [number, "\n".join(row.setting)] in shown["rows"]
             if row is not group.rows[0]:
-                assert shown["says"] == tell(job.wiring, job.solution, group, row).says
+                assert shown["says"] == tell(Solved(job.wiring, job.solution), group, row).says
             live_cores(job, group, row, shown)
             assert {tuple(blade) for blade in shown["blades"]} == set(standing.items())
 

@@ -13,6 +13,7 @@ from html.parser import HTMLParser
 import pytest
 from pages.jobs import EXAMPLES, example
 
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.commands.states import states_value
 from sheetgen.pipeline.screen import screen_of, screen_sheet
 from sheetgen.tell.story import tell
@@ -71,7 +72,7 @@ def test_the_table_says_what_the_solution_says(name):
                 (lamp["state"], lamp["fraction"]) for lamp in wanted["lamps"].values()]
             live = [bool(found["conditions"][letter][1]) for letter in letters]
             assert live == [condition.live for condition in row.conditions]
-            assert says == tell(job.wiring, job.solution, group, row).says
+            assert says == tell(Solved(job.wiring, job.solution), group, row).says
             assert bool(flow) == any(lamp.fraction for lamp in row.lamps)
 
 

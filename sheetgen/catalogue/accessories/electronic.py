@@ -19,8 +19,8 @@ STANDBY_WATTS = Fraction(1)
 DIMMED = TerminalKind("load", Meant.CONTACT, aliases=("SL", "L1", "out", "lamp", "~"))
 FEED = TerminalKind("L", Meant.CONTACT, aliases=("line", "live", "COM", "in"))
 OUT = replace(SL, aliases=(*SL.aliases, "L1", "out", "lamp"))
-INPUT = TerminalKind("S", Meant.CONTACT, aliases=("switch", "input"))
-INPUTS = tuple(TerminalKind(name, Meant.CONTACT, aliases=words) for name, words in (
+INPUT = TerminalKind("S", Meant.SIGNAL, aliases=("switch", "input"))
+INPUTS = tuple(TerminalKind(name, Meant.SIGNAL, aliases=words) for name, words in (
     ("S1", ("switch 1", "input 1", "I1")), ("S2", ("switch 2", "input 2", "I2"))))
 WORDS = {word: what for what in ("one-way", "two-way") for word in (what, *SPELLINGS[what])}
 INNER = TerminalKind("lamp", ways=0, to_be_empty=True, inner=True)  # a point within it: what its sensor switches

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from sheetgen.circuit.current import conditions_of, flow_of
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.current import flow_of
 from sheetgen.draw.diagram.arrange import plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.plan_to_figure import CLOSE, LARGE, SMALL, WidthOf, plan_to_figure
@@ -18,10 +19,8 @@ from sheetgen.model.diagram import DiagramPlan, Figure
 from sheetgen.model.drawing import Drawing, Shape
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
-from sheetgen.model.reading import Reading
-from sheetgen.model.solution import Group, Row, Solution
+from sheetgen.model.solution import Group, Row
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
 
 AT_REST = ShownSetting()
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
@@ -30,48 +29,48 @@ ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 Stories = Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
 
 
-def wiring_to_diagrams(
-    wiring: Wiring, solution: Solution, style: Style, stories: Stories
-) -> tuple[Diagram, ...]:
+def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tuple[Diagram, ...]:
     """The diagram of every group, with its live paths.
 
     `stories` has the words: switches of the group (its lamps, where it has no switch) -> setting -> sentences.
     """
     found = []
-    for group, drawing in zip(solution.groups, _drawings(wiring, solution, style), strict=True):
-        folded = plan_of(schematic_of(wiring, solution, group, most_rungs=1))
+    for group, drawing in zip(circuit.solution.groups, _drawings(circuit, style), strict=True):
+        folded = plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=1))
         told = stories.get(group.switches or group.lamps, {})
         small = plan_to_figure(folded, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
-                     _miniature(small, state_of(wiring, solution, group, row)))
+                     _miniature(small, state_of(circuit, group, row)))
             for row in rows_to_tell(group)
         )
         found.append(Diagram(group.switches, drawing, paths, group.lamps))
     return tuple(found)
 
 
-def diagrams_of(wiring: Wiring, solution: Solution, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+def diagrams_of(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The circuit diagrams on their own, one for each group of switches."""
-    return _drawings(wiring, solution, style)
+    return _drawings(circuit, style)
 
 
-def _drawings(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawing, ...]:
+def _drawings(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagram of every group; the codes of the cores stand in all of them or in none."""
-    plans = [plan_of(schematic_of(wiring, solution, group)) for group in solution.groups]
+    groups = circuit.solution.groups
+    plans = [plan_of(schematic_of(circuit.wiring, circuit.solution, group)) for group in groups]
     coded = all(plan_to_figure(plan, LARGE, _widths(style)).width <= _room(style) for plan in plans)
-    return tuple(_large(plan, style, group, coded=coded) for plan, group in zip(plans, solution.groups, strict=True))
+    return tuple(_large(plan, style, group, coded=coded) for plan, group in zip(plans, groups, strict=True))
 
 
 def _room(style: Style) -> int:
     return (style.paper.width - 2 * style.paper.margin) * MM
 
 
-def diagrams_in(wiring: Wiring, solution: Solution, style: Style) -> tuple[Drawing, ...]:
+def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
     return tuple(
-        _every_position(plan_of(schematic_of(wiring, solution, group, most_rungs=len(group.lamps))), style, group)
-        for group in solution.groups
+        _every_position(plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=len(group.lamps))),
+                        style, group)
+        for group in circuit.solution.groups
     )
 
 
@@ -127,10 +126,10 @@ def _miniature(figure: Figure, state: ShownSetting) -> Drawing:
     return figure_to_drawing(figure, SMALL, state, words)
 
 
-def state_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> ShownSetting:
+def state_of(circuit: Circuit, group: Group, row: Row) -> ShownSetting:
     """What a miniature of a setting shows."""
-    at = conditions_of(solution, group, row)
-    steps = flow_of(wiring, solution, group, row).steps().values()
+    at = circuit.conditions_in(group, row)
+    steps = flow_of(circuit, group, row).steps().values()
     return ShownSetting(
         setting=dict(zip(group.switches, row.setting, strict=True)),
         live=frozenset(terminal for terminal, condition in at.items() if condition.live),

@@ -6,12 +6,12 @@ from collections import ChainMap
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from sheetgen.judge.figures.loads import CARRYING, Flow, Loads
+from sheetgen.judge.figures.loads import Flow, Loads
 from sheetgen.judge.figures.paths import Route, conductor_steps, contact_steps, rails, routes_from, routes_on
 from sheetgen.judge.figures.tables import LIGHTING_DROP, OTHER_DROP
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reckoning import DropFigures
-from sheetgen.model.solution import Group, LampState, Row
+from sheetgen.model.solution import LIT, Group, LampState, Row
 from sheetgen.model.wiring import Wiring
 
 MOST_ROWS = 16  # settings of one group that are searched for the worst
@@ -73,7 +73,7 @@ def drops_of(loads: Loads) -> tuple[tuple[DropFigures, ...], Greatest]:
 
 
 def _worth_trying(group: Group, first: Row) -> Iterable[Row]:
-    carrying = [r for r in group.rows if not r.shorts and any(x.state in CARRYING for x in r.lamps)]
+    carrying = [r for r in group.rows if not r.shorts and any(x.state in LIT for x in r.lamps)]
     return dict.fromkeys([first, *carrying[:MOST_ROWS]])
 
 
@@ -85,7 +85,7 @@ def _taken(loads: Loads, group: Group, row: Row, ways: Ways) -> tuple:
     lines, neutrals = ways
     taken = []
     for name, lamp in zip(group.lamps, row.lamps, strict=True):
-        if lamp.state in CARRYING:
+        if lamp.state in LIT:
             line, neutral = loads.line_first(group, row, loads.loads[name])
             by = [sorted(r[t].cables) if t in r else [row.setting] for r, t in ((lines, line), (neutrals, neutral))]
             taken.append((name, *map(tuple, by)))

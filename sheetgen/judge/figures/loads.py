@@ -10,11 +10,10 @@ from sheetgen.judge.figures.conductors import volts_per_ampere
 from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.paths import contact_steps, rails, switch_joins
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Group, LampState, Row, Solution
+from sheetgen.model.solution import LIT, Group, Row, Solution
 from sheetgen.model.wiring import Wiring
 
 NEXT_TO_NOTHING = 1e-6  # ohm of a link, and of a conductor of unknown length, across which no drop is given
-CARRYING = (LampState.ON, LampState.DIM)
 
 Chosen = Mapping[int, Row]  # number of the group -> its row
 
@@ -77,7 +76,7 @@ class Loads:
         for i, row in chosen.items():
             group = self.solution.groups[i]
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
-                if lamp.state in CARRYING:
+                if lamp.state in LIT:
                     into, out = self.line_first(group, row, self.loads[name])
                     amps = float(self.loads[name].watts * lamp.fraction / self.wiring.board.voltage)
                     injected[knot.get(into, into)] = injected.get(knot.get(into, into), 0.0) - amps

@@ -15,13 +15,13 @@ from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.places import places_of
 from sheetgen.judge.methods.plain import plain
 from sheetgen.judge.methods.sentences import evidence_of, of_the_house, sentence_of
-from sheetgen.model.reading import Circuit, Place, Role
+from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.solve.solve import solve
 
 
-def recognise(wiring: Wiring, solution: Solution) -> tuple[Circuit, ...]:
+def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
     reduced = plain(wiring)
     if reduced is not wiring:
@@ -30,11 +30,11 @@ def recognise(wiring: Wiring, solution: Solution) -> tuple[Circuit, ...]:
     return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
 
 
-def _circuit(row: Row, conductors: Conductors) -> Circuit:
+def _circuit(row: Row, conductors: Conductors) -> MethodFound:
     join = join_of(row)
     loop = loop_of(row, conductors)
     known = join.name and loop.name
-    return Circuit(
+    return MethodFound(
         switches=tuple(seat.name for seat in row.seats) or row.group.switches,
         lamps=row.group.lamps,
         ways=row.ways,

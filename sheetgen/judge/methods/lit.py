@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from sheetgen.judge.methods.paths import Conductors
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Group, LampState, Potential
+from sheetgen.model.solution import LIT, Group, LampState, Potential
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import joined
 
-LIT = (LampState.ON, LampState.DIM)
 Closed = frozenset[str]  # switches that stand closed, the others open
 
 

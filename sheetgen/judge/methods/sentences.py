@@ -11,7 +11,7 @@ from sheetgen.judge.methods.lit import alike
 from sheetgen.judge.methods.loops import parting_of
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.judge.methods.unusual import faulty, unswitched, unusual
-from sheetgen.model.reading import Circuit
+from sheetgen.model.reading import MethodFound
 from sheetgen.model.words import capital, joined
 
 BY = ("sensor", "relay", "dimmer")  # what is worth saying of a single switch
@@ -97,7 +97,7 @@ def _between_switches(row: Row, conductors: Conductors) -> list[str]:
     return found
 
 
-def of_the_house(circuits: Iterable[Circuit]) -> tuple[str, ...]:
+def of_the_house(circuits: Iterable[MethodFound]) -> tuple[str, ...]:
     """The methods of a whole job: one sentence where all are alike, else room by room."""
     lit = [c for c in circuits if c.lamps and c.switches]
     if len({c.method for c in lit}) <= 1:

@@ -6,14 +6,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sheetgen.catalogue.colours import CODES
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each cable that has them."""
-    for cable in subject.wiring.cables:
+    for cable in case.wiring.cables:
         alike = Counter((core.colour, core.mark) for core in cable.cores)
         for name, count in alike.items():
             colour, _ = name
@@ -22,7 +22,7 @@ def check(subject: Subject) -> Iterator[Finding]:
                     "alike_cores", Gravity.PUT_RIGHT,
                     says=f"Nothing tells the {count} {CODES.get(colour, 'bare')} cores of {cable.name} apart.",
                     means="Once they are taken off their terminals, which was which has to be found by test.",
-                    cure="Put numbered markers on them at both ends before undoing anything.",
+                    advice="Put numbered markers on them at both ends before undoing anything.",
                     accessory=cable.ends[0],
                     core=next(c.key for c in cable.cores if (c.colour, c.mark) == name),
                 )

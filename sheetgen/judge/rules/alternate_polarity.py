@@ -4,40 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for the switches of a group that move a conductor between line and neutral."""
     seen = set()
-    for name, accessory, switch in subject.wiring.switches():
+    for name, accessory, switch in case.wiring.switches():
         contacts = dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair)
         moved = [
             t for t in (accessory.terminal(c) for c in contacts)
-            if subject.at(t, Potential.LINE) and subject.at(t, Potential.NEUTRAL)
+            if case.at(t, Potential.LINE) and case.at(t, Potential.NEUTRAL)
         ]
-        group = subject.solution.group_of_switch(name).switches
+        group = case.solution.group_of_switch(name).switches
         if moved and group not in seen:
             seen.add(group)
             yield Finding(
                 "alternate_polarity", Gravity.DANGER,
-                says=f"{subject.part(name)} puts {subject.terminal(moved[0])} on line in one position and on neutral "
+                says=f"{case.part(name)} puts {case.terminal(moved[0])} on line in one position and on neutral "
                 "in another.",
                 means="A lamp on it can be out with both contacts live, and line and neutral meet in one switch.",
-                cure="Rewire so that the switches break the line only, for example by the conversion with three cores "
-                "between the switches.",
+                advice="Rewire so that the switches break the line only, for example by the conversion with three "
+                "cores between the switches.",
                 accessory=accessory.name, terminal=moved[0].name,
             )
 
 
-def concerns(subject: Subject, lamp: str) -> bool:
+def concerns(case: Case, lamp: str) -> bool:
     """A contact of the lamp is moved between line and neutral."""
-    accessory, load = subject.loads[lamp]
+    accessory, load = case.loads[lamp]
     return any(
-        subject.at(t, Potential.LINE) and subject.at(t, Potential.NEUTRAL)
+        case.at(t, Potential.LINE) and case.at(t, Potential.NEUTRAL)
         for t in (accessory.terminal(load.a), accessory.terminal(load.b))
     )
 

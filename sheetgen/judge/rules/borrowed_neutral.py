@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Group, LampState, Potential, Row
 
 CLAUSE = "BS 7671 314.1(vi)"
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp, one for each pair of neutrals."""
-    yield from _lamps(subject)
-    yield from _joined(subject)
+    yield from _lamps(case)
+    yield from _joined(case)
 
 
-def borrowing(subject: Subject) -> dict[str, tuple[Group, Row, set[str], set[str]]]:
+def borrowing(case: Case) -> dict[str, tuple[Group, Row, set[str], set[str]]]:
     """Lamps that are on between two ways: the first such setting, the ways of the line, those of the neutral."""
     found = {}
-    for group, row, name, lamp in subject.lamps():
-        accessory, load = subject.loads[name]
+    for group, row, name, lamp in case.lamps():
+        accessory, load = case.loads[name]
         if lamp.state not in (LampState.ON, LampState.DIM) or name in found:
             continue
-        at = [subject.condition(group, row, accessory.terminal(t)) for t in (load.a, load.b)]
+        at = [case.condition(group, row, accessory.terminal(t)) for t in (load.a, load.b)]
         line = {w for c in at if c.potential is Potential.LINE for w in c.ways}
         neutral = {w for c in at if c.potential is Potential.NEUTRAL for w in c.ways}
         if line and neutral and not line & neutral:
@@ -33,38 +33,38 @@ def borrowing(subject: Subject) -> dict[str, tuple[Group, Row, set[str], set[str
     return found
 
 
-def _lamps(subject: Subject) -> Iterator[Finding]:
-    for name, (group, row, line, neutral) in borrowing(subject).items():
+def _lamps(case: Case) -> Iterator[Finding]:
+    for name, (group, row, line, neutral) in borrowing(case).items():
         yield Finding(
             "borrowed_neutral", Gravity.DANGER,
-            says=f"{subject.part(name)} takes its line from {subject.all_ways(line)} and returns its neutral to "
-            f"{subject.all_ways(neutral)}.",
-            means=f"With {subject.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
+            says=f"{case.part(name)} takes its line from {case.all_ways(line)} and returns its neutral to "
+            f"{case.all_ways(neutral)}.",
+            means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
             "an RCD on either way may trip.",
-            cure=f"Isolate {subject.all_ways(line | neutral)} before work here, and feed the lamp's line and "
+            advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
             "neutral from one way; for two-way switching use three cores between the switches.",
-            accessory=subject.loads[name][0].name, setting=subject.setting(group, row), clause=CLAUSE,
+            accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
         )
 
 
-def _joined(subject: Subject) -> Iterator[Finding]:
-    meetings = [*subject.solution.meetings]
-    for group in subject.solution.groups:
+def _joined(case: Case) -> Iterator[Finding]:
+    meetings = [*case.solution.meetings]
+    for group in case.solution.groups:
         meetings += [m for row in group.rows for m in row.meetings]
     seen = set()
     for meeting in meetings:
         a, b = meeting.rails
-        kinds = {dict(subject.accessories[t.accessory].kind.rails)[t.name] for t in (a, b)}
+        kinds = {dict(case.accessories[t.accessory].kind.rails)[t.name] for t in (a, b)}
         if kinds == {"neutral"} and (a, b) not in seen:
             seen.add((a, b))
-            place = next((t for t in meeting.through if t.accessory not in subject.board), a)
+            place = next((t for t in meeting.through if t.accessory not in case.board), a)
             yield Finding(
                 "borrowed_neutral", Gravity.DANGER,
-                says=f"The neutrals of {subject.way(a.accessory)} and {subject.way(b.accessory)} are joined, at "
-                f"{subject.terminal(place)}.",
+                says=f"The neutrals of {case.way(a.accessory)} and {case.way(b.accessory)} are joined, at "
+                f"{case.terminal(place)}.",
                 means="With one way isolated its neutral still carries the current of the other, and can become live "
                 "when it is parted.",
-                cure="Isolate both ways, find where the neutrals meet and part them.",
+                advice="Isolate both ways, find where the neutrals meet and part them.",
                 accessory=place.accessory, terminal=place.name, clause=CLAUSE,
             )
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.model.wiring import Way
@@ -15,29 +15,29 @@ from sheetgen.model.words import joined, plain
 AT_BEST = "BS 7671 Table 4D5, method C: the most favourable, as none is given"
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """The load against the device of each way; the device and the load against each cable."""
-    figures = {f.way: f for f in subject.reckoning.ways}
-    fixed = [f for f in subject.reckoning.cables if not subject.cables[f.cable].flex and f.at_best is not None]
-    for way in subject.wiring.board.ways:
+    figures = {f.way: f for f in case.reckoning.ways}
+    fixed = [f for f in case.reckoning.cables if not case.cables[f.cable].flex and f.at_best is not None]
+    for way in case.wiring.board.ways:
         amps = figures[way.accessory].amps
         if way.device and amps > way.device.rating:
             yield Finding(
                 "coordination", Gravity.PUT_RIGHT,
-                says=f"The lamps of {subject.way(way.accessory)} take {plain(amps)} A, its device is {way.device}.",
+                says=f"The lamps of {case.way(way.accessory)} take {plain(amps)} A, its device is {way.device}.",
                 means="The device opens when everything is on.",
-                cure="Take lamps off the way, or lower their load.", accessory=way.accessory,
+                advice="Take lamps off the way, or lower their load.", accessory=way.accessory,
             )
-        yield from _cables(subject, way, [f for f in fixed if _on(subject, f, way)])
-    yield from _flexes(subject)
+        yield from _cables(case, way, [f for f in fixed if _on(case, f, way)])
+    yield from _flexes(case)
 
 
-def _on(subject: Subject, figures: CableFigures, way: Way) -> bool:
-    cores = subject.cables[figures.cable].cores
-    return any(way.accessory in subject.ways[core.key] for core in cores if not core.cpc)
+def _on(case: Case, figures: CableFigures, way: Way) -> bool:
+    cores = case.cables[figures.cable].cores
+    return any(way.accessory in case.ways[core.key] for core in cores if not core.cpc)
 
 
-def _cables(subject: Subject, way: Way, cables: list[CableFigures]) -> Iterator[Finding]:
+def _cables(case: Case, way: Way, cables: list[CableFigures]) -> Iterator[Finding]:
     """One finding for the cables that the device does not protect: a danger where one of them is overloaded as well."""
     weak = [f for f in cables if not _protected(way, f.at_best) and (way.device or f.amps > f.at_best)]
     if not weak:
@@ -45,16 +45,16 @@ def _cables(subject: Subject, way: Way, cables: list[CableFigures]) -> Iterator[
     least = min(weak, key=lambda f: f.at_best)
     loaded = [f for f in weak if f.amps > f.at_best]
     most = max(loaded, key=lambda f: f.amps, default=None)
-    device = f"the device of {subject.way(way.accessory)} is {way.device}" if way.device else (
-        f"no device is given for {subject.way(way.accessory)}")
+    device = f"the device of {case.way(way.accessory)} is {way.device}" if way.device else (
+        f"no device is given for {case.way(way.accessory)}")
     load = f"; the load of {joined(f.cable for f in loaded)} is up to {plain(most.amps)} A" if most else ""
     yield Finding(
         "coordination", Gravity.DANGER if most else Gravity.PUT_RIGHT,
         says=f"{joined(f.cable for f in weak)} may carry {plain(least.at_best)} A, and {device}{load}.",
         means="The cable overheats and nothing opens." if most else
         "An overload can overheat the cable before the device opens.",
-        cure="Fit a device of a lower rating, or a larger cable.",
-        accessory=way.accessory, core=subject.cables[least.cable].cores[0].key, clause=least.source or AT_BEST,
+        advice="Fit a device of a lower rating, or a larger cable.",
+        accessory=way.accessory, core=case.cables[least.cable].cores[0].key, clause=least.source or AT_BEST,
     )
 
 
@@ -62,14 +62,14 @@ def _protected(way: Way, rating: Fraction) -> bool:
     return way.device is not None and way.device.rating <= rating
 
 
-def _flexes(subject: Subject) -> Iterator[Finding]:
-    for figures in subject.reckoning.cables:
-        cable = subject.cables[figures.cable]
+def _flexes(case: Case) -> Iterator[Finding]:
+    for figures in case.reckoning.cables:
+        cable = case.cables[figures.cable]
         if cable.flex and figures.rating is not None and figures.amps > figures.rating:
             yield Finding(
                 "coordination", Gravity.DANGER,
                 says=f"The flex {cable.name} carries {plain(figures.amps)} A and may carry {plain(figures.rating)} A.",
-                means="It gets hot.", cure="Fit a larger flex, or a smaller lamp.",
+                means="It gets hot.", advice="Fit a larger flex, or a smaller lamp.",
                 accessory=cable.ends[0], core=cable.cores[0].key, clause=figures.source,
             )
 

@@ -4,26 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.no_cpc import METAL, earth_terminal
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import joined
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each piece of cpc that is cut off: what hangs on it."""
-    if not no_supply.fed(subject):
+    if not no_supply.fed(case):
         return  # nothing comes from the board, and that is said
     pieces: dict = {}
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
-        if terminal is not None and terminal in subject.landed and not subject.at(terminal, Potential.EARTH):
-            muddled = subject.solution.nets[terminal] in subject.muddled
-            if not muddled and not subject.at(terminal, Potential.LINE, Potential.NEUTRAL):
-                pieces.setdefault(subject.solution.nets[terminal], []).append((accessory, terminal))
+        if terminal is not None and terminal in case.landed and not case.at(terminal, Potential.EARTH):
+            muddled = case.solution.nets[terminal] in case.muddled
+            if not muddled and not case.at(terminal, Potential.LINE, Potential.NEUTRAL):
+                pieces.setdefault(case.solution.nets[terminal], []).append((accessory, terminal))
     for piece in pieces.values():
         accessory, terminal = piece[0]
         metal = any(a.kind.flags.intersection(METAL) for a, _ in piece)
@@ -31,7 +31,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             "cpc_interrupted", Gravity.DANGER if metal else Gravity.PUT_RIGHT,
             says=f"The cpc at {joined(a.name for a, _ in piece)} does not reach the earth of the board.",
             means="Metal that looks earthed is not, and in a fault it stays live.",
-            cure="Find where the cpc is parted, join it, and test its continuity to every point.",
+            advice="Find where the cpc is parted, join it, and test its continuity to every point.",
             accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
         )
 

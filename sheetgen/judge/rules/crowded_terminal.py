@@ -4,34 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each terminal; those of the board are bars of another kind."""
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         for kind in accessory.kind.terminals:
             terminal = accessory.terminal(kind.name)
-            cores = subject.landed.get(terminal, [])
-            if accessory.name in subject.board or not cores:
+            cores = case.landed.get(terminal, [])
+            if accessory.name in case.board or not cores:
                 continue
             if kind.to_be_empty:
                 yield Finding(
                     "crowded_terminal", Gravity.PUT_RIGHT,
-                    says=f"{subject.core(cores[0])} is on {subject.terminal(terminal)}, which must stay "
+                    says=f"{case.core(cores[0])} is on {case.terminal(terminal)}, which must stay "
                     "empty.",
                     means="The accessory may be joined inside in a way that this record does not show.",
-                    cure=f"Take it off {subject.terminal(terminal)}.",
+                    advice=f"Take it off {case.terminal(terminal)}.",
                     accessory=accessory.name, terminal=kind.name, core=cores[0].key,
                 )
             elif len(cores) > kind.ways:
                 yield Finding(
                     "crowded_terminal", Gravity.PUT_RIGHT,
-                    says=f"{len(cores)} conductors are on {subject.terminal(terminal)}, which takes {kind.ways}.",
+                    says=f"{len(cores)} conductors are on {case.terminal(terminal)}, which takes {kind.ways}.",
                     means="One of them may not be held, work loose and get hot.",
-                    cure="Join some of them in a connector and bring one conductor to the terminal.",
+                    advice="Join some of them in a connector and bring one conductor to the terminal.",
                     accessory=accessory.name, terminal=kind.name,
                 )
 

@@ -4,39 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Condition, Potential
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each earth terminal that is joined to something else in some setting."""
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         for kind in accessory.kind.terminals:
             terminal = accessory.terminal(kind.name)
-            if kind.meant is not Meant.EARTH or accessory.name in subject.board:
+            if kind.meant is not Meant.EARTH or accessory.name in case.board:
                 continue
-            found = next((s for s in subject.settings(terminal) if _wrong(s[2])), None)
+            found = next((s for s in case.settings(terminal) if _wrong(s[2])), None)
             if found is not None:
                 group, row, condition = found
-                yield _finding(subject, terminal, subject.setting(group, row), condition)
+                yield _finding(case, terminal, case.setting(group, row), condition)
 
 
 def _wrong(condition: Condition) -> bool:
     return condition.potential not in (Potential.EARTH, Potential.FLOATING) and (condition.solid or condition.live)
 
 
-def _finding(subject: Subject, terminal: Terminal, setting: str, condition: Condition) -> Finding:
+def _finding(case: Case, terminal: Terminal, setting: str, condition: Condition) -> Finding:
     live = condition.live
     what = "line" if condition.solid and live else "line through a lamp" if live else condition.potential
     return Finding(
         "earth_terminal_live", Gravity.DANGER if live else Gravity.PUT_RIGHT,
-        says=f"The earth terminal {subject.terminal(terminal)} is at {what}.",
+        says=f"The earth terminal {case.terminal(terminal)} is at {what}.",
         means="Metal that is earthed here becomes live." if live else
         "Current of the neutral flows in the cpcs, and metal that is earthed here rises with it.",
-        cure=f"Take everything but cpcs off {subject.terminal(terminal)}.",
+        advice=f"Take everything but cpcs off {case.terminal(terminal)}.",
         accessory=terminal.accessory, terminal=terminal.name, setting=setting,
     )
 

@@ -4,43 +4,43 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.accessory import Accessory, Meant
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each fan of which no setting of the switches parts every live conductor."""
-    for accessory in subject.wiring.accessories:
-        if "fan" in accessory.kind.flags and not _isolated(subject, accessory):
+    for accessory in case.wiring.accessories:
+        if "fan" in accessory.kind.flags and not _isolated(case, accessory):
             yield Finding(
                 "fan_isolation", Gravity.PUT_RIGHT,
                 says=f"Nothing but the board isolates {accessory.name}.",
                 means="Whoever cleans or mends the fan works on conductors that a switch elsewhere can make live.",
-                cure="Fit a three-pole isolator for line, switched line and neutral near the fan.",
+                advice="Fit a three-pole isolator for line, switched line and neutral near the fan.",
                 accessory=accessory.name,
             )
 
 
-def _isolated(subject: Subject, accessory: Accessory) -> bool:
+def _isolated(case: Case, accessory: Accessory) -> bool:
     live = [
         t for kind in accessory.kind.terminals if kind.meant is not Meant.EARTH
-        if (t := accessory.terminal(kind.name)) in subject.landed
+        if (t := accessory.terminal(kind.name)) in case.landed
     ]
-    groups = {subject.group_of[t][0].switches: subject.group_of[t][0] for t in live if t in subject.group_of}
-    if any(t in subject.solution.constant and subject.solution.constant[t].solid for t in live):
+    groups = {case.group_of[t][0].switches: case.group_of[t][0] for t in live if t in case.group_of}
+    if any(t in case.solution.constant and case.solution.constant[t].solid for t in live):
         return False
     return all(
-        any(not any(_joined(subject, group, row, t) for t in live) for row in group.rows) for group in groups.values()
+        any(not any(_joined(case, group, row, t) for t in live) for row in group.rows) for group in groups.values()
     )
 
 
-def _joined(subject: Subject, group, row, terminal) -> bool:
-    if subject.group_of.get(terminal, (None,))[0] is not group:
+def _joined(case: Case, group, row, terminal) -> bool:
+    if case.group_of.get(terminal, (None,))[0] is not group:
         return False
-    condition = subject.condition(group, row, terminal)
+    condition = case.condition(group, row, terminal)
     return condition.solid and condition.potential in (Potential.LINE, Potential.NEUTRAL)
 
 

@@ -4,29 +4,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each way, in the first setting that joins them."""
-    found: list[tuple] = [(None, None, m) for m in subject.solution.meetings]
-    found += [(g, r, m) for g in subject.solution.groups for r in g.rows for m in r.meetings]
+    found: list[tuple] = [(None, None, m) for m in case.solution.meetings]
+    found += [(g, r, m) for g in case.solution.groups for r in g.rows for m in r.meetings]
     seen = set()
     for group, row, meeting in found:
         neutral, _other = meeting.rails
-        kinds = [dict(subject.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
+        kinds = [dict(case.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
         if kinds != ["neutral", "earth"] or neutral in seen:
             continue
         seen.add(neutral)
-        place = next((t for t in reversed(meeting.through) if t.accessory not in subject.board), neutral)
+        place = next((t for t in reversed(meeting.through) if t.accessory not in case.board), neutral)
         yield Finding(
             "neutral_earth", Gravity.PUT_RIGHT,
-            says=f"The neutral of {subject.way(neutral.accessory)} is joined to the cpc at {subject.terminal(place)}.",
+            says=f"The neutral of {case.way(neutral.accessory)} is joined to the cpc at {case.terminal(place)}.",
             means="Lamp current returns through the cpcs as well; an RCD trips, and earthed metal may give a shock.",
-            cure="Part neutral and cpc there; they are joined at the origin only.",
-            accessory=place.accessory, terminal=place.name, setting=subject.setting(group, row),
+            advice="Part neutral and cpc there; they are joined at the origin only.",
+            accessory=place.accessory, terminal=place.name, setting=case.setting(group, row),
         )
 
 

@@ -4,48 +4,38 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.judge.rules import loose_core, no_supply, short
-from sheetgen.judge.rules.relanding import moves, said
+from sheetgen.judge.case import Case
+from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import Group, LampState, Potential
-from sheetgen.model.words import joined
-
-LIT = (LampState.ON, LampState.DIM)
+from sheetgen.model.solution import LIT, Group, LampState, Potential
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp or other load; what is missing is said."""
-    if not no_supply.fed(subject):
+    if not no_supply.fed(case):
         return  # one finding says it for all
-    told = {*short.cured(subject), *loose_core.wanted(subject)}
-    for group in subject.solution.groups:
+    for group in case.solution.groups:
         for i, name in enumerate(group.lamps):
             states = {row.lamps[i].state for row in group.rows}
-            if not group.complete or states & {*LIT, LampState.SHORT} or name in told:
+            if not group.complete or states & {*LIT, LampState.SHORT}:
                 continue
-            accessory, load = subject.loads[name]
+            accessory, load = case.loads[name]
             contacts = [accessory.terminal(load.a), accessory.terminal(load.b)]
-            says, cure = _why(subject, group, name, contacts)
+            says, advice = _why(case, group, name, contacts)
             yield Finding(
                 "never_lit", Gravity.PUT_RIGHT,
-                says=f"{subject.part(name)} {'is on' if load.what == 'lamp' else 'runs'} in no setting: {says}.",
+                says=f"{case.part(name)} {'is on' if load.what == 'lamp' else 'runs'} in no setting: {says}.",
                 means="It does not work, however the switches stand.",
-                cure=cure, accessory=accessory.name,
+                advice=advice, accessory=accessory.name, lamps=(name,),
             )
 
 
-def _why(subject: Subject, group: Group, name: str, contacts: list[Terminal]) -> tuple[str, str]:
-    line = any(subject.at(t, Potential.LINE) for t in contacts)
-    neutral = any(subject.at(t, Potential.NEUTRAL) for t in contacts)
-    lamp = subject.part(name)
-    found = moves(subject, name)
-    if found:
-        missing = joined([w for w, there in (("line", line), ("neutral", neutral)) if not there])
-        why = f"no {missing} reaches it" if missing else "line and neutral never reach its two contacts together"
-        return why, f"{said(found, lamp)}."
+def _why(case: Case, group: Group, name: str, contacts: list[Terminal]) -> tuple[str, str]:
+    line = any(case.at(t, Potential.LINE) for t in contacts)
+    neutral = any(case.at(t, Potential.NEUTRAL) for t in contacts)
+    lamp = case.part(name)
     if not line and not neutral:
         return "neither line nor neutral reaches it", f"Find where the conductors to {lamp} are broken and join them."
     if not line:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.words import joined
@@ -13,21 +13,21 @@ from sheetgen.model.words import joined
 METAL = ("class I", "metal")
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory that has metal to be earthed, and one for all others together."""
     others = []
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
-        if terminal is None or terminal in subject.landed or not _wired(subject, accessory):
+        if terminal is None or terminal in case.landed or not _wired(case, accessory):
             continue
         if not accessory.kind.flags.intersection(METAL):
             others.append(accessory)
             continue
         yield Finding(
             "no_cpc", Gravity.DANGER,
-            says=f"No cpc is joined to {subject.terminal(terminal)}, whose metal needs one.",
+            says=f"No cpc is joined to {case.terminal(terminal)}, whose metal needs one.",
             means="If a live conductor touches the metal inside, the metal stays live.",
-            cure=f"Bring a cpc to {accessory.name}, or fit one of class II or all-insulated instead.",
+            advice=f"Bring a cpc to {accessory.name}, or fit one of class II or all-insulated instead.",
             accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
         )
     if others:
@@ -35,7 +35,7 @@ def check(subject: Subject) -> Iterator[Finding]:
             "no_cpc", Gravity.PUT_RIGHT,
             says=f"No cpc is joined to {joined(a.name for a in others)}.",
             means="Nothing of metal may be fitted there: class II luminaires and insulated switches only.",
-            cure="Bring a cpc to every point; until then keep a notice at the board.",
+            advice="Bring a cpc to every point; until then keep a notice at the board.",
             accessory=others[0].name, terminal=earth_terminal(others[0]).name,
             clause="BS 7671 411.3.1.1 (clause from memory)",
         )
@@ -49,11 +49,11 @@ def earth_terminal(accessory: Accessory) -> Terminal | None:
     return next((accessory.terminal(name) for name in names), None)
 
 
-def _wired(subject: Subject, accessory: Accessory) -> bool:
+def _wired(case: Case, accessory: Accessory) -> bool:
     """A live core of fixed wiring ends on it."""
     return any(
-        not core.cpc and not subject.cables[core.cable].flex
-        for kind in accessory.kind.terminals for core in subject.landed.get(accessory.terminal(kind.name), ())
+        not core.cpc and not case.cables[core.cable].flex
+        for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
     )
 
 

@@ -5,40 +5,40 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules import zs_limit
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.words import joined
 
 MOST = Fraction(30)  # mA
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for all ways whose device is given and no RCD; on a TT supply it is more than a note."""
-    figures = {f.way: f for f in subject.reckoning.ways}
-    reached = {way for key, ways in subject.ways.items() if not subject.cores[key].cpc for way in ways}
+    figures = {f.way: f for f in case.reckoning.ways}
+    reached = {way for key, ways in case.ways.items() if not case.cores[key].cpc for way in ways}
     ways = [
-        way.accessory for way in subject.wiring.board.ways
+        way.accessory for way in case.wiring.board.ways
         if way.device and way.rcd is None and way.accessory in reached
-        and not zs_limit.over(subject, figures[way.accessory])
+        and not zs_limit.over(case, figures[way.accessory])
     ]
     if not ways:
         return
-    if subject.wiring.board.earthing == "TT":
+    if case.wiring.board.earthing == "TT":
         yield Finding(
             "no_rcd", Gravity.PUT_RIGHT,
-            says=f"No RCD is given for {subject.all_ways(ways)}, and the supply is TT.",
+            says=f"No RCD is given for {case.all_ways(ways)}, and the supply is TT.",
             means="A fault to earth through the electrode seldom draws enough to open the device alone.",
-            cure=f"Have {joined(ways)} protected by an RCD; if it is, write it into the description.",
+            advice=f"Have {joined(ways)} protected by an RCD; if it is, write it into the description.",
             accessory=ways[0], clause="BS 7671 411.5.2 (clause from memory)",
         )
         return
     yield Finding(
         "no_rcd", Gravity.NOTE,
-        says=f"No RCD of {MOST} mA or less is given for {subject.all_ways(ways)}.",
+        says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.",
         means="Since 2018 lighting in dwellings has to have one; earlier work need not.",
-        cure="Write it into the description if there is one; have one fitted when the circuit is altered.",
+        advice="Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )
 

@@ -4,32 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.judge.rules import alternate_polarity, loose_core, switched_neutral
+from sheetgen.judge.case import Case
+from sheetgen.judge.rules import alternate_polarity, switched_neutral
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LampState
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp, in the first such setting."""
-    seen = set(loose_core.wanted(subject))  # said of the core that is loose
-    for group, row, name, lamp in subject.lamps():
+    seen: set[str] = set()
+    for group, row, name, lamp in case.lamps():
         if lamp.state is not LampState.OFF_BUT_LIVE or name in seen:
             continue
         seen.add(name)
-        if alternate_polarity.concerns(subject, name) or switched_neutral.culprits(subject, group, name):
+        if alternate_polarity.concerns(case, name) or switched_neutral.culprits(case, group, name):
             continue
-        accessory, load = subject.loads[name]
+        accessory, load = case.loads[name]
         neutral = accessory.terminal(load.b)
-        on_line = subject.condition(group, row, neutral).solid
+        on_line = case.condition(group, row, neutral).solid
         yield Finding(
             "off_but_live", Gravity.DANGER,
-            says=f"{subject.part(name)} is out while both its contacts are live.",
+            says=f"{case.part(name)} is out while both its contacts are live.",
             means="It looks safe and is not: either contact gives the full voltage to earth.",
-            cure=f"Bring the neutral to {subject.terminal(neutral)} in place of the line." if on_line else
-            f"Find where the neutral of {subject.part(name)} is broken and join it.",
-            accessory=accessory.name, setting=subject.setting(group, row),
+            advice=f"Bring the neutral to {case.terminal(neutral)} in place of the line." if on_line else
+            f"Find where the neutral of {case.part(name)} is broken and join it.",
+            accessory=accessory.name, setting=case.setting(group, row), lamps=(name,),
         )
 
 

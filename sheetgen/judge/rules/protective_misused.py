@@ -4,24 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Role
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each core."""
-    for core in subject.wiring.cores():
-        role = subject.roles[core.key]
+    for core in case.wiring.cores():
+        role = case.roles[core.key]
         if core.colour not in ("GNYE", "") or role in (Role.CPC, Role.UNUSED):
             continue
         end = next(e for e in core.ends if e.terminal is not None)
         what = "Green-and-yellow" if core.colour else "A bare core"
         yield Finding(
             "protective_misused", Gravity.DANGER,
-            says=f"{subject.core(core)} is used as {role} at {subject.terminal(end.node)}.",
+            says=f"{case.core(core)} is used as {role} at {case.terminal(end.node)}.",
             means=f"{what} is taken for earth by everyone who opens the box, and it can be live.",
-            cure="Use another core or another cable; it may not be marked over.",
+            advice="Use another core or another cable; it may not be marked over.",
             accessory=end.accessory, terminal=end.terminal, core=core.key, clause="BS 7671 514.4.2",
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from sheetgen.judge.rules.subject import Subject
+from sheetgen.judge.case import Case
 from sheetgen.model.reading import Finding
 
 
@@ -15,4 +15,4 @@ class Rule:
 
     name: str  # that of its file
     looks_for: str
-    check: Callable[[Subject], Iterator[Finding]]
+    check: Callable[[Case], Iterator[Finding]]

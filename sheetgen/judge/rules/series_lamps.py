@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LampState
 from sheetgen.model.words import joined, plain
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each group, in the first setting in which lamps are dim."""
-    for group in subject.solution.groups:
+    for group in case.solution.groups:
         for row in group.rows:
             dim = [(n, x) for n, x in zip(group.lamps, row.lamps, strict=True) if x.state is LampState.DIM]
             if dim and not row.shorts:
-                shares = joined(f"{subject.part(n)} {plain(x.fraction * 100, 0)} %" for n, x in dim)
-                accessory, _ = subject.loads[dim[0][0]]
+                shares = joined(f"{case.part(n)} {plain(x.fraction * 100, 0)} %" for n, x in dim)
+                accessory, _ = case.loads[dim[0][0]]
                 yield Finding(
                     "series_lamps", Gravity.PUT_RIGHT,
-                    says=f"Current goes through {joined(subject.part(n) for n, _ in dim)} one after another.",
+                    says=f"Current goes through {joined(case.part(n) for n, _ in dim)} one after another.",
                     means=f"They share the voltage and come out dim ({shares} of it); electronic lamps flicker or stay "
                     "dark.",
-                    cure="Give each lamp its own switched line and its own neutral.",
-                    accessory=accessory.name, setting=subject.setting(group, row),
+                    advice="Give each lamp its own switched line and its own neutral.",
+                    accessory=accessory.name, setting=case.setting(group, row),
                 )
                 break
 

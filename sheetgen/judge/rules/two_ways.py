@@ -4,32 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules import linked_lines
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.words import joined
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each choice of ways: where they meet; the board is meant to have several."""
     meet: dict[tuple[str, ...], list[str]] = {}
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         cores = [
-            core for kind in accessory.kind.terminals for core in subject.landed.get(accessory.terminal(kind.name), ())
+            core for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
         ]
-        ways = {w for core in cores if subject.roles[core.key] is not Role.CPC for w in subject.ways[core.key]}
-        if len(ways) > 1 and accessory.name not in subject.board:
+        ways = {w for core in cores if case.roles[core.key] is not Role.CPC for w in case.ways[core.key]}
+        if len(ways) > 1 and accessory.name not in case.board:
             meet.setdefault(tuple(sorted(ways)), []).append(accessory.name)
-    linked = {tuple(sorted(ways)) for _, _, ways in linked_lines.links(subject)}
+    linked = {tuple(sorted(ways)) for _, _, ways in linked_lines.links(case)}
     for ways, places in meet.items():
         if ways in linked:
             continue  # said there, and more gravely
         yield Finding(
             "two_ways", Gravity.NOTE,
-            says=f"Conductors of {subject.all_ways(ways)} end in {joined(places)}.",
+            says=f"Conductors of {case.all_ways(ways)} end in {joined(places)}.",
             means="With one of them isolated the other is still live in the same box.",
-            cure=f"Isolate {subject.all_ways(ways)} before opening it, and put a label there.",
+            advice=f"Isolate {case.all_ways(ways)} before opening it, and put a label there.",
             accessory=places[0], clause="BS 7671 314.4 (clause from memory)",
         )
 

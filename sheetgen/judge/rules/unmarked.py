@@ -5,60 +5,60 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.catalogue.colours import CODES
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Role, Sleeve, Standing
 from sheetgen.model.words import joined
 
 NEUTRALS = (Role.NEUTRAL, Role.SWITCHED_NEUTRAL)
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each core, and one for all bare cpcs together."""
     missing: dict[str, list[Sleeve]] = {}
-    for sleeve in subject.sleeves:
+    for sleeve in case.sleeves:
         if sleeve.standing is Standing.MISSING:
             missing.setdefault(sleeve.core, []).append(sleeve)
     bare = []
     for key, sleeves in missing.items():
-        if subject.cores[key].colour == "":
+        if case.cores[key].colour == "":
             bare += sleeves
         else:
-            yield _core(subject, sleeves)
+            yield _core(case, sleeves)
     if bare:
-        places = joined(dict.fromkeys(subject.cores[s.core].ends[s.end].accessory for s in bare))
+        places = joined(dict.fromkeys(case.cores[s.core].ends[s.end].accessory for s in bare))
         yield Finding(
             "unmarked", Gravity.PUT_RIGHT,
             says=f"The bare cpc has no sleeve at {places}.",
             means="A bare conductor can touch a live terminal in the box.",
-            cure="Fit green-and-yellow sleeving where the sheath is removed.",
-            accessory=subject.cores[bare[0].core].ends[bare[0].end].accessory, core=bare[0].core,
+            advice="Fit green-and-yellow sleeving where the sheath is removed.",
+            accessory=case.cores[bare[0].core].ends[bare[0].end].accessory, core=bare[0].core,
             clause="BS 7671 543.3.201 (clause from memory)",
         )
 
 
-def _core(subject: Subject, sleeves: list[Sleeve]) -> Finding:
-    core = subject.cores[sleeves[0].core]
+def _core(case: Case, sleeves: list[Sleeve]) -> Finding:
+    core = case.cores[sleeves[0].core]
     ends = [core.ends[s.end] for s in sleeves]
-    role = subject.roles[core.key]
-    places = subject.terminals(e.node for e in ends)
-    own = subject.sets[subject.cables[core.cable].colours]
+    role = case.roles[core.key]
+    places = case.terminals(e.node for e in ends)
+    own = case.sets[case.cables[core.cable].colours]
     needed = CODES[sleeves[0].colour]
     if role in NEUTRALS:
-        says = f"{subject.core(core)} is a neutral and is not marked at {places}."
+        says = f"{case.core(core)} is a neutral and is not marked at {places}."
         means = f"It is taken for a line: {CODES[core.colour]} is no neutral here."
     elif role is Role.CPC:
-        says = f"{subject.core(core)} is a cpc and is not marked at {places}."
+        says = f"{case.core(core)} is a cpc and is not marked at {places}."
         means = "It is taken for a live conductor, and may be used as one."
     else:
         link = "link between lamps" if role is Role.BETWEEN_LAMPS else role
-        says = f"{subject.core(core)} is a {link} and is not marked at {places}."
+        says = f"{case.core(core)} is a {link} and is not marked at {places}."
         means = "It looks like a neutral and can be live." if core.colour == own.neutral else (
             "Nothing says that it can be live.")
     letter = {"cpc": ""}.get(role, ", or mark it N" if role in NEUTRALS else ", or mark it L")
     return Finding(
         "unmarked", Gravity.PUT_RIGHT, says=says, means=means,
-        cure=f"Fit a {needed} sleeve at {places}{letter}.",
+        advice=f"Fit a {needed} sleeve at {places}{letter}.",
         accessory=ends[0].accessory, terminal=ends[0].terminal, core=core.key,
         clause="BS 7671 514.3 (clause from memory)",
     )

@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.words import plain
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each way: the worst of its lamps."""
-    for way in subject.reckoning.ways:
-        drops = [d for d in subject.reckoning.drops if d.way == way.way and d.volts is not None and d.volts > d.limit]
+    for way in case.reckoning.ways:
+        drops = [d for d in case.reckoning.drops if d.way == way.way and d.volts is not None and d.volts > d.limit]
         if drops:
             worst = max(drops, key=lambda d: d.volts)
-            accessory, _ = subject.loads[worst.lamp]
+            accessory, _ = case.loads[worst.lamp]
             yield Finding(
                 "volt_drop", Gravity.PUT_RIGHT,
-                says=f"{plain(worst.volts)} V are lost on the way to {subject.part(worst.lamp)} with everything on; "
+                says=f"{plain(worst.volts)} V are lost on the way to {case.part(worst.lamp)} with everything on; "
                 f"the limit is {plain(worst.limit)} V.",
                 means="Lamps are dimmer and motors warmer than they should be.",
-                cure="Use a larger cable on the longest run, or take load off the way.",
+                advice="Use a larger cable on the longest run, or take load off the way.",
                 accessory=accessory.name, clause="BS 7671 Table 4Ab",
             )
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.borrowed_neutral import borrowing
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.model.words import joined
@@ -15,48 +15,48 @@ SHARE = 0.01  # of its current that a cable may carry unbalanced: less is arithm
 LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER)
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each way whose current goes out by one route and comes back by another.
 
     Where a neutral is borrowed that finding says it all.
     """
-    borrowed = {way for _, _, line, neutral in borrowing(subject).values() for way in (*line, *neutral)}
+    borrowed = {way for _, _, line, neutral in borrowing(case).values() for way in (*line, *neutral)}
     wide: dict[str, list[str]] = {}
-    for figures in subject.reckoning.cables:
-        if _unbalanced(subject, figures) and not _together_in_conduit(subject, figures.cable):
-            cable = subject.cables[figures.cable]
-            way = next((w for c in cable.cores if not c.cpc for w in subject.ways[c.key]), "")
+    for figures in case.reckoning.cables:
+        if _unbalanced(case, figures) and not _together_in_conduit(case, figures.cable):
+            cable = case.cables[figures.cable]
+            way = next((w for c in cable.cores if not c.cpc for w in case.ways[c.key]), "")
             wide.setdefault(way, []).append(figures.cable)
     for way, cables in wide.items():
         if way in borrowed:
             continue
         yield Finding(
             "wide_loop", Gravity.NOTE,
-            says=f"Line and neutral of {subject.way(way)} run by separate routes: the current in {joined(cables)} "
+            says=f"Line and neutral of {case.way(way)} run by separate routes: the current in {joined(cables)} "
             "comes back another way.",
             means="The loop between them has a magnetic field of 50 Hz all over its area; through separate holes in "
             "steel it would also heat the steel.",
-            cure="Run line and neutral together; with two-way switches, use the conversion with three cores between "
+            advice="Run line and neutral together; with two-way switches, use the conversion with three cores between "
             "the switches from the light that they feed.",
-            accessory=subject.cables[cables[0]].ends[1], core=subject.cables[cables[0]].cores[0].key,
+            accessory=case.cables[cables[0]].ends[1], core=case.cables[cables[0]].cores[0].key,
             clause="BS 7671 521.8.1 (clause from memory)",
         )
 
 
-def _unbalanced(subject: Subject, figures: CableFigures) -> bool:
-    cable = subject.cables[figures.cable]
+def _unbalanced(case: Case, figures: CableFigures) -> bool:
+    cable = case.cables[figures.cable]
     return not cable.link and figures.amps > 0 and figures.unbalanced > SHARE * figures.amps
 
 
-def _together_in_conduit(subject: Subject, name: str) -> bool:
+def _together_in_conduit(case: Case, name: str) -> bool:
     """In conduit or trunking that also holds what the current comes back by: another kind of live conductor."""
-    enclosure = subject.cables[name].run_in
+    enclosure = case.cables[name].run_in
     if not enclosure:
         return False
-    carried = {f.cable: f.amps for f in subject.reckoning.cables}
+    carried = {f.cable: f.amps for f in case.reckoning.cables}
     roles = {
-        subject.roles[core.key]
-        for cable in subject.wiring.cables if cable.run_in == enclosure and carried[cable.name] > 0
+        case.roles[core.key]
+        for cable in case.wiring.cables if cable.run_in == enclosure and carried[cable.name] > 0
         for core in cable.cores if not core.cpc
     }
     return (Role.NEUTRAL in roles and bool(roles & set(LINES))) or {Role.PERMANENT_LINE, Role.SWITCHED_LINE} <= roles

@@ -5,32 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.catalogue.colours import CODES
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each core and kind of mistake."""
-    if not no_supply.fed(subject):
+    if not no_supply.fed(case):
         return  # what a core is for can't be told
     found: dict[tuple, list[Sleeve]] = {}
-    for sleeve in subject.sleeves:
+    for sleeve in case.sleeves:
         if sleeve.standing in (Standing.WRONG, Standing.NEEDLESS):
             found.setdefault((sleeve.core, sleeve.standing, sleeve.has or sleeve.colour), []).append(sleeve)
     for (key, standing, has), sleeves in found.items():
-        core = subject.cores[key]
+        core = case.cores[key]
         ends = [core.ends[s.end] for s in sleeves]
-        places = subject.terminals(e.node for e in ends)
+        places = case.terminals(e.node for e in ends)
         wrong = standing is Standing.WRONG
-        role = subject.roles[key]
+        role = case.roles[key]
         yield Finding(
             "wrong_sleeve", Gravity.PUT_RIGHT if wrong else Gravity.NOTE,
-            says=f"{subject.core(core)} ({role}) carries a {CODES.get(has, has)} sleeve at {places}"
+            says=f"{case.core(core)} ({role}) carries a {CODES.get(has, has)} sleeve at {places}"
             + ("." if wrong else " that it does not need."),
             means="The sleeve says that it is something else." if wrong else "It may mislead the next person.",
-            cure=_cure(core.colour, sleeves[0], places) if wrong else f"Take it off at {places}.",
+            advice=_cure(core.colour, sleeves[0], places) if wrong else f"Take it off at {places}.",
             accessory=ends[0].accessory, terminal=ends[0].terminal, core=key,
         )
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.accessory import Meant
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
@@ -13,25 +13,25 @@ from sheetgen.model.solution import Potential
 LINES = (Meant.LINE, Meant.LOOP, Meant.SWITCHED)
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory; a screw lampholder with line outside has a rule of its own."""
-    for accessory in subject.wiring.accessories:
+    for accessory in case.wiring.accessories:
         outer = {load.b for load in accessory.kind.loads if load.screw}
         wrong = []
         for kind in accessory.kind.terminals:
             terminal = accessory.terminal(kind.name)
-            line = kind.meant is Meant.NEUTRAL and subject.at(terminal, Potential.LINE) and kind.name not in outer
-            neutral = kind.meant in LINES and subject.at(terminal, Potential.NEUTRAL)
-            if (line or neutral) and terminal in subject.landed and accessory.name not in subject.board:
+            line = kind.meant is Meant.NEUTRAL and case.at(terminal, Potential.LINE) and kind.name not in outer
+            neutral = kind.meant in LINES and case.at(terminal, Potential.NEUTRAL)
+            if (line or neutral) and terminal in case.landed and accessory.name not in case.board:
                 wrong.append((terminal, "line" if line else "neutral"))
-        if wrong and not any(subject.at(accessory.terminal(name), Potential.LINE) for name in outer):
-            places = " and ".join(f"{what} on {subject.terminal(t)}" for t, what in wrong)
+        if wrong and not any(case.at(accessory.terminal(name), Potential.LINE) for name in outer):
+            places = " and ".join(f"{what} on {case.terminal(t)}" for t, what in wrong)
             yield Finding(
                 "wrong_terminal", Gravity.PUT_RIGHT,
                 says=f"There is {places}.",
                 means="Line and neutral are exchanged: a switch or a fuse inside would break the wrong one, and the "
                 "next person is misled.",
-                cure=f"Exchange the conductors at {accessory.name}.",
+                advice=f"Exchange the conductors at {accessory.name}.",
                 accessory=accessory.name, terminal=wrong[0][0].name, clause="BS 7671 643.6 (clause from memory)",
             )
 

@@ -4,104 +4,104 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.subject import Subject
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import PointFigures, WayFigures
 from sheetgen.model.wiring import Way
 from sheetgen.model.words import plain
 
 
-def check(subject: Subject) -> Iterator[Finding]:
+def check(case: Case) -> Iterator[Finding]:
     """One finding for each way: the worst of its points, or Ze where that alone is too much."""
-    for figures in subject.reckoning.ways:
-        points = [p for p in subject.reckoning.points if p.way == figures.way]
+    for figures in case.reckoning.ways:
+        points = [p for p in case.reckoning.points if p.way == figures.way]
         known = [p for p in points if p.zs is not None]
         worst = max(known, key=lambda p: p.zs, default=None)
         if not points or figures.limit is None:
             continue
         if worst is not None and worst.zs > figures.limit.measured:
-            yield _at_point(subject, figures, worst)
-        elif over_at_the_board(subject, figures):
-            yield _at_board(subject, figures)
+            yield _at_point(case, figures, worst)
+        elif over_at_the_board(case, figures):
+            yield _at_board(case, figures)
 
 
-def over(subject: Subject, figures: WayFigures) -> bool:
+def over(case: Case, figures: WayFigures) -> bool:
     """A point of the way, or Ze alone, is over the limit."""
-    points = [p.zs for p in subject.reckoning.points if p.way == figures.way and p.zs is not None]
+    points = [p.zs for p in case.reckoning.points if p.way == figures.way and p.zs is not None]
     return figures.limit is not None and (
-        any(zs > figures.limit.measured for zs in points) or over_at_the_board(subject, figures))
+        any(zs > figures.limit.measured for zs in points) or over_at_the_board(case, figures))
 
 
-def over_at_the_board(subject: Subject, figures: WayFigures) -> bool:
+def over_at_the_board(case: Case, figures: WayFigures) -> bool:
     """Ze by itself is more than the device allows, whatever the lengths."""
-    ze = subject.wiring.board.ze
+    ze = case.wiring.board.ze
     return ze is not None and figures.limit is not None and ze > figures.limit.table
 
 
-def _at_point(subject: Subject, figures: WayFigures, worst: PointFigures) -> Finding:
-    way = subject.wiring.way(figures.way)
+def _at_point(case: Case, figures: WayFigures, worst: PointFigures) -> Finding:
+    way = case.wiring.way(figures.way)
     return Finding(
-        "zs_limit", _gravity(subject, way, worst.zs),
-        says=f"Zs at {worst.accessory} is expected to be {plain(worst.zs)} ohm, and {_named(subject, way)} "
-        f"allows {plain(figures.limit.measured)} ohm measured cold.{_no_rcd(subject, way)}",
-        means=_means(subject, way, worst.zs), cure=_cure(subject, way, "Shorten the run or use a larger cpc, "),
+        "zs_limit", _gravity(case, way, worst.zs),
+        says=f"Zs at {worst.accessory} is expected to be {plain(worst.zs)} ohm, and {_named(case, way)} "
+        f"allows {plain(figures.limit.measured)} ohm measured cold.{_no_rcd(case, way)}",
+        means=_means(case, way, worst.zs), advice=_cure(case, way, "Shorten the run or use a larger cpc, "),
         accessory=worst.accessory, terminal=worst.line.name if worst.line else "",
-        setting=", ".join(f"{subject.part(s)} {subject.position(s, p)}" for s, p in worst.setting),
+        setting=", ".join(f"{case.part(s)} {case.position(s, p)}" for s, p in worst.setting),
         clause=figures.limit.source,
     )
 
 
-def _at_board(subject: Subject, figures: WayFigures) -> Finding:
-    way, ze = subject.wiring.way(figures.way), float(subject.wiring.board.ze)
+def _at_board(case: Case, figures: WayFigures) -> Finding:
+    way, ze = case.wiring.way(figures.way), float(case.wiring.board.ze)
     return Finding(
-        "zs_limit", _gravity(subject, way, ze),
-        says=f"Ze alone is {plain(ze)} ohm, and {_named(subject, way)} allows a Zs of {plain(figures.limit.table)} ohm."
-        + _no_rcd(subject, way),
-        means=_means(subject, way, ze), cure=_cure(subject, way, ""), accessory=way.accessory,
+        "zs_limit", _gravity(case, way, ze),
+        says=f"Ze alone is {plain(ze)} ohm, and {_named(case, way)} allows a Zs of {plain(figures.limit.table)} ohm."
+        + _no_rcd(case, way),
+        means=_means(case, way, ze), advice=_cure(case, way, ""), accessory=way.accessory,
         clause=figures.limit.source,
     )
 
 
-def _by_rcd(subject: Subject, way: Way) -> bool:
+def _by_rcd(case: Case, way: Way) -> bool:
     """The limit is that of the RCD."""
-    return bool(way.rcd) and subject.wiring.board.earthing == "TT"
+    return bool(way.rcd) and case.wiring.board.earthing == "TT"
 
 
-def _named(subject: Subject, way: Way) -> str:
-    what = f"RCD {plain(way.rcd)} mA" if _by_rcd(subject, way) else str(way.device)
-    return f"{subject.way(way.accessory)} ({what})"
+def _named(case: Case, way: Way) -> str:
+    what = f"RCD {plain(way.rcd)} mA" if _by_rcd(case, way) else str(way.device)
+    return f"{case.way(way.accessory)} ({what})"
 
 
-def _no_rcd(subject: Subject, way: Way) -> str:
-    return " It is a TT supply and no RCD is given." if subject.wiring.board.earthing == "TT" and not way.rcd else ""
+def _no_rcd(case: Case, way: Way) -> str:
+    return " It is a TT supply and no RCD is given." if case.wiring.board.earthing == "TT" and not way.rcd else ""
 
 
-def _never_opens(subject: Subject, way: Way, zs: float) -> bool:
+def _never_opens(case: Case, way: Way, zs: float) -> bool:
     """A fault to earth drives less current than the device is meant to carry, and no RCD sees it."""
-    return not way.rcd and float(subject.wiring.board.voltage) / zs <= float(way.device.rating)
+    return not way.rcd and float(case.wiring.board.voltage) / zs <= float(way.device.rating)
 
 
-def _gravity(subject: Subject, way: Way, zs: float) -> Gravity:
-    if _never_opens(subject, way, zs):
+def _gravity(case: Case, way: Way, zs: float) -> Gravity:
+    if _never_opens(case, way, zs):
         return Gravity.DANGER
-    return Gravity.NOTE if way.rcd and not _by_rcd(subject, way) else Gravity.PUT_RIGHT
+    return Gravity.NOTE if way.rcd and not _by_rcd(case, way) else Gravity.PUT_RIGHT
 
 
-def _means(subject: Subject, way: Way, zs: float) -> str:
-    if _never_opens(subject, way, zs):
-        amps = plain(float(subject.wiring.board.voltage) / zs)
+def _means(case: Case, way: Way, zs: float) -> str:
+    if _never_opens(case, way, zs):
+        amps = plain(float(case.wiring.board.voltage) / zs)
         return (f"A fault to earth draws {amps} A and the device carries {plain(way.device.rating)} A: it never opens, "
                 "and all earthed metal stays live.")
-    if _by_rcd(subject, way):
+    if _by_rcd(case, way):
         return "In a fault earthed metal may stay over 50 V without the RCD opening."
     if way.rcd:
         return f"In a fault to earth the device alone may not open in time: the RCD of {plain(way.rcd)} mA has to."
     return "In a fault to earth the device may not open in time."
 
 
-def _cure(subject: Subject, way: Way, first: str) -> str:
-    if subject.wiring.board.earthing == "TT":
+def _cure(case: Case, way: Way, first: str) -> str:
+    if case.wiring.board.earthing == "TT":
         return "Look into the earth electrode." if way.rcd else (
             "Have the way protected by an RCD; if it is, write it into the description.")
     if way.rcd:

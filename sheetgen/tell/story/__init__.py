@@ -8,27 +8,27 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from sheetgen.model.solution import Group, Row, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.circuit import Circuit
+from sheetgen.model.solution import Group, Row
 from sheetgen.tell.story.facts import Account, Fact, account_of
 from sheetgen.tell.story.telling import Story, story_of
 
 __all__ = ["Account", "Fact", "Story", "account_of", "stories_of", "tell"]
 
 
-def tell(wiring: Wiring, solution: Solution, group: Group, row: Row) -> Story:
+def tell(circuit: Circuit, group: Group, row: Row) -> Story:
     """What happens in one setting."""
-    return story_of(wiring, solution, row, account_of(wiring, solution, group, row))
+    return story_of(circuit, row, account_of(circuit, group, row))
 
 
 def stories_of(
-    wiring: Wiring, solution: Solution, rows_of: Callable[[Group], Iterable[Row]] = lambda group: group.rows
+    circuit: Circuit, rows_of: Callable[[Group], Iterable[Row]] = lambda group: group.rows
 ) -> dict[tuple[str, ...], dict[tuple[str, ...], str]]:
     """The words for the chosen rows: switches of a group (its lamps where it has none) -> setting -> sentences."""
     return {
         group.switches or group.lamps: {
-            row.setting: tell(wiring, solution, group, row).says
+            row.setting: tell(circuit, group, row).says
             for row in rows_of(group)
         }
-        for group in solution.groups
+        for group in circuit.solution.groups
     }

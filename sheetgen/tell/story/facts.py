@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sheetgen.circuit.current import Flow, Step, conditions_of, flow_of, made_contacts
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.current import Flow, flow_of
+from sheetgen.circuit.graph import Step, traced
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row
 
 
 @dataclass(frozen=True)
@@ -63,44 +63,41 @@ class Account:
     fed: bool  # line comes to a switch or a lamp of the group at all
 
 
-def account_of(wiring: Wiring, solution: Solution, group: Group, row: Row) -> Account:
+def account_of(circuit: Circuit, group: Group, row: Row) -> Account:
     """What happens in a setting."""
-    return _Looking(wiring, solution, group, row).account()
+    return _Looking(circuit, group, row).account()
 
 
 class _Looking:
-    def __init__(self, wiring: Wiring, solution: Solution, group: Group, row: Row):
-        self.wiring, self.solution, self.group, self.row = wiring, solution, group, row
-        self.at = conditions_of(solution, group, row)
+    def __init__(self, circuit: Circuit, group: Group, row: Row):
+        self.circuit, self.group, self.row = circuit, group, row
+        self.at = circuit.conditions_in(group, row)
         self.setting = dict(zip(group.switches, row.setting, strict=True))
-        self.near: dict[Terminal, list[Step]] = {}
-        for step in (*_cores(wiring), *made_contacts(wiring, group, row)):
-            self.near.setdefault(step.start, []).append(step)
-            self.near.setdefault(step.end, []).append(step._replace(start=step.end, end=step.start))
+        self.graph = circuit.graph(group, row)
         self.contacts = tuple(self._open_contacts())
-        self.line = self._reached(self._rails("line"))
-        self.neutral = self._reached(self._rails("neutral", "earth"))
+        self.line = self.graph.reached(self._rails("line"))
+        self.neutral = self.graph.reached(self._rails("neutral", "earth"))
 
     def account(self) -> Account:
         """The whole of it."""
         lamps = dict(zip(self.group.lamps, self.row.lamps, strict=True))
-        ends = {name: (a.terminal(load.a), a.terminal(load.b)) for name, a, load in self.wiring.loads()}
+        ends = self.circuit.contacts
         dark = tuple(self._dark(name, lamp.state, ends[name]) for name, lamp in lamps.items() if not lamp.fraction)
         own = [t for switch, a, b in self.contacts for t in (a, b)]
-        own += [t for step in made_contacts(self.wiring, self.group, self.row) for t in (step.start, step.end)]
+        own += [t for step in self.graph.contacts for t in (step.start, step.end)]
         own += [t for name in self.group.lamps for t in ends[name]]
         return Account(
-            self.setting, lamps, self.at, flow_of(self.wiring, self.solution, self.group, self.row), dark,
+            self.setting, lamps, self.at, flow_of(self.circuit, self.group, self.row), dark,
             self._stops(self.line, lambda far: not self.at[far].live and far not in self.line),
             any(t in self.line for t in own),
         )
 
     def _rails(self, *kinds: str) -> list[Terminal]:
-        return [a.terminal(name) for a in self.wiring.accessories for name, kind in a.kind.rails if kind in kinds]
+        return [terminal for terminal, kind in self.circuit.rails.items() if kind in kinds]
 
     def _open_contacts(self) -> Iterable[tuple[str, Terminal, Terminal]]:
         """(switch, terminal, terminal) for every pair that another position of a switch of the group would join."""
-        for name, accessory, switch in self.wiring.switches():
+        for name, (accessory, switch) in self.circuit.switches.items():
             if name in self.setting:
                 made = {frozenset(p) for pos in switch.positions if pos.name == self.setting[name] for p in pos.joins}
                 pairs = dict.fromkeys(pair for pos in switch.positions for pair in pos.joins)
@@ -108,27 +105,10 @@ class _Looking:
                     if frozenset((a, b)) not in made:
                         yield name, accessory.terminal(a), accessory.terminal(b)
 
-    def _reached(self, starts: Iterable[Terminal]) -> dict[Terminal, Step | None]:
-        came: dict[Terminal, Step | None] = dict.fromkeys(starts)
-        ahead = deque(came)
-        while ahead:
-            for step in self.near.get(ahead.popleft(), ()):
-                if step.end not in came:
-                    came[step.end] = step
-                    ahead.append(step.end)
-        return came
-
-    def _steps(self, came: Mapping[Terminal, Step | None], terminal: Terminal) -> tuple[Step, ...]:
-        steps: list[Step] = []
-        while (step := came.get(terminal)) is not None:
-            steps.append(step)
-            terminal = step.start
-        return tuple(reversed(steps))
-
     def _stops(self, came: Mapping[Terminal, Step | None], wanted) -> tuple[Stop, ...]:
         """Open contacts between what `came` reaches and a terminal that is wanted; the furthest from the rail first."""
         found = [
-            Stop(switch, near, far, self._steps(came, near))
+            Stop(switch, near, far, traced(came, near))
             for switch, a, b in self.contacts
             for near, far in ((a, b), (b, a))
             if near in came and far not in came and wanted(far)
@@ -155,15 +135,8 @@ class _Looking:
 
     def _cuts(self, lacking: Terminal, came: Mapping[Terminal, Step | None]) -> tuple[Stop, ...]:
         """The open contacts that part what a lamp's contact is joined to from what it lacks."""
-        beyond = self._reached([lacking])
+        beyond = self.graph.reached([lacking])
         return self._stops(came, lambda far: far in beyond)
-
-
-def _cores(wiring: Wiring) -> Iterable[Step]:
-    for core in wiring.cores():
-        a, b = core.ends[0].node, core.ends[1].node
-        if a is not None and b is not None and a != b:
-            yield Step("core", core.key, a, b)
 
 
 def at_line(condition: Condition) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.circuit.current import Step
+from sheetgen.circuit.graph import Step
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined

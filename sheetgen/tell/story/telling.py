@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from sheetgen.circuit.current import Path, Step
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.current import Path
+from sheetgen.circuit.graph import Step
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LampState, Potential, Row, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.solution import LampState, Potential, Row
 from sheetgen.model.words import capital, joined
 from sheetgen.tell.story.facts import Account, Dark, Fact, Stop
 from sheetgen.tell.story.phrases import Phrases
@@ -24,17 +25,17 @@ class Story:
     facts: tuple[Fact, ...]
 
 
-def story_of(wiring: Wiring, solution: Solution, row: Row, account: Account) -> Story:
+def story_of(circuit: Circuit, row: Row, account: Account) -> Story:
     """The words for a setting."""
-    telling = _Telling(wiring, solution, account)
+    telling = _Telling(circuit, account)
     says = " ".join(capital(sentence) for sentence in telling.sentences(row))
     return Story(row.setting, says, tuple(dict.fromkeys(telling.facts)))
 
 
 class _Telling:
-    def __init__(self, wiring: Wiring, solution: Solution, account: Account):
-        self.wiring, self.solution, self.account = wiring, solution, account
-        self.words = Phrases(wiring)
+    def __init__(self, circuit: Circuit, account: Account):
+        self.circuit, self.account = circuit, account
+        self.words = Phrases(circuit.wiring)
         self.facts: list[Fact] = []
         self.told: set[str] = set()  # how far line comes, of the lamps before
 
@@ -44,7 +45,7 @@ class _Telling:
 
     def sentences(self, row: Row) -> list[str]:
         """All that is said of the setting."""
-        shorts = (*self.solution.shorts, *row.shorts)
+        shorts = (*self.circuit.solution.shorts, *row.shorts)
         if shorts:
             return [self._short(short.through) for short in shorts]
         paths = self.account.flow.paths

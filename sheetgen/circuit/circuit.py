@@ -1,0 +1,152 @@
+"""A solved circuit: what there is, what it does in every setting, what its cores join."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from sheetgen.circuit.graph import Graph, Step, both_ways, conductors_of
+from sheetgen.circuit.names import Names
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.solution import LIT, Condition, Group, Lamp, Potential, Row, Solution
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.solve.wiring_to_solution import wiring_to_solution
+
+
+@dataclass(frozen=True)
+class Circuit(Names):
+    """A wiring with its solution, and the answers about both; each is worked out once and kept."""
+
+    solution: Solution
+
+    # What there is
+
+    @cached_property
+    def landed(self) -> dict[Terminal, list[Core]]:
+        """The cores that end on each terminal that has any, one entry for each end."""
+        found: dict[Terminal, list[Core]] = {}
+        for core in self.wiring.cores():
+            for end in core.ends:
+                if end.node is not None:
+                    found.setdefault(end.node, []).append(core)
+        return found
+
+    @cached_property
+    def board(self) -> frozenset[str]:
+        """The accessories that stand for ways."""
+        return frozenset(a.name for a in self.wiring.accessories if a.kind.rails)
+
+    @cached_property
+    def rails(self) -> dict[Terminal, str]:
+        """The terminals of the board -> "line", "neutral" or "earth"."""
+        return {a.terminal(name): kind for a in self.wiring.accessories for name, kind in a.kind.rails}
+
+    @cached_property
+    def contacts(self) -> dict[str, tuple[Terminal, Terminal]]:
+        """The two terminals of every load, by its name in the solution."""
+        return {name: (a.terminal(load.a), a.terminal(load.b)) for name, (a, load) in self.loads.items()}
+
+    @cached_property
+    def lamp_names(self) -> frozenset[str]:
+        """The loads that give light."""
+        return frozenset(name for name, (_, load) in self.loads.items() if load.what == "lamp")
+
+    # What it does
+
+    @cached_property
+    def group_of(self) -> dict[Terminal, tuple[Group, int]]:
+        """The group whose switches may change a terminal, and its place there."""
+        return {t: (group, i) for group in self.solution.groups for i, t in enumerate(group.terminals)}
+
+    @cached_property
+    def muddled(self) -> frozenset[Terminal]:
+        """Nets on which conductors alone join rails of two kinds: that is one finding, and nothing more is said."""
+        kinds: dict[Terminal, set[str]] = {}
+        for terminal, kind in self.rails.items():
+            kinds.setdefault(self.solution.nets[terminal], set()).add(kind)
+        return frozenset(net for net, found in kinds.items() if len(found) > 1)
+
+    @cached_property
+    def conditions(self) -> dict[Terminal, tuple[Condition, ...]]:
+        """Every condition of each terminal in the settings without a short."""
+        found: dict[Terminal, tuple[Condition, ...]] = {
+            terminal: (condition,) for terminal, condition in self.solution.constant.items()
+            if self.solution.nets[terminal] not in self.muddled
+        }
+        for group in self.solution.groups:
+            sound = [row.conditions for row in group.rows if not row.shorts]
+            for terminal, seen in zip(group.terminals, zip(*sound, strict=True) if sound else (), strict=False):
+                found[terminal] = tuple(dict.fromkeys(seen))
+        return found
+
+    def at(self, terminal: Terminal, *potentials: Potential) -> bool:
+        """In some setting the terminal is at one of these, joined by conductors and closed contacts alone."""
+        return any(c.solid and c.potential in potentials for c in self.conditions.get(terminal, ()))
+
+    def settings(self, terminal: Terminal) -> Iterator[tuple[Group | None, Row | None, Condition]]:
+        """Every setting without a short with the terminal's condition; (None, None, ...) where no switch changes it."""
+        if terminal in self.solution.constant:
+            if self.solution.nets[terminal] not in self.muddled:
+                yield None, None, self.solution.constant[terminal]
+            return
+        group, i = self.group_of[terminal]
+        for row in group.rows:
+            if not row.shorts:
+                yield group, row, row.conditions[i]
+
+    def condition(self, group: Group, row: Row, terminal: Terminal) -> Condition:
+        """A terminal's condition in a row of a group that it belongs to or borders on."""
+        if terminal in self.solution.constant:
+            return self.solution.constant[terminal]
+        return row.conditions[self.group_of[terminal][1]]
+
+    def conditions_in(self, group: Group, row: Row) -> Mapping[Terminal, Condition]:
+        """The condition in a setting of every terminal whose condition this group, or nothing, changes."""
+        return {**self.solution.constant, **dict(zip(group.terminals, row.conditions, strict=True))}
+
+    def lamps(self) -> Iterator[tuple[Group, Row, str, Lamp]]:
+        """Every load in every setting without a short."""
+        for group in self.solution.groups:
+            for row in group.rows:
+                if not row.shorts:
+                    for name, lamp in zip(group.lamps, row.lamps, strict=True):
+                        yield group, row, name, lamp
+
+    @cached_property
+    def states(self) -> dict[str, frozenset[str]]:
+        """Every load -> what it does over all settings, as the state table says it."""
+        return {
+            name: frozenset(row.lamps[i].state.value for row in group.rows)
+            for group in self.solution.groups for i, name in enumerate(group.lamps)
+        }
+
+    def any_lit(self, group: Group, row: Row) -> bool:
+        """Some lamp of a group gives light in a setting."""
+        return any(x.state in LIT and name in self.lamp_names for name, x in zip(group.lamps, row.lamps, strict=True))
+
+    # What is joined to what
+
+    @cached_property
+    def conductors(self) -> Graph:
+        """The cores alone."""
+        return Graph(both_ways(conductors_of(self.wiring)))
+
+    def made_contacts(self, group: Group, row: Row) -> tuple[Step, ...]:
+        """The contacts that the switches of a group make in a setting."""
+        return tuple(
+            Step("contact", name, accessory.terminal(a), accessory.terminal(b))
+            for name, position in zip(group.switches, row.setting, strict=True)
+            for accessory, switch in (self.switches[name],)
+            for made in switch.positions if made.name == position
+            for a, b in made.joins
+        )
+
+    def graph(self, group: Group, row: Row) -> Graph:
+        """The cores, and the contacts that a group's switches make in a setting."""
+        return Graph(self.conductors.conductors, self.made_contacts(group, row))
+
+
+def circuit_of(wiring: Wiring) -> Circuit:
+    """Solve a wiring."""
+    return Circuit(wiring, wiring_to_solution(wiring))

@@ -1,0 +1,157 @@
+"""Conductors and closed contacts as a graph: what they reach from where, and the steps of the way there."""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.wiring import Wiring
+
+
+class Step(NamedTuple):
+    """From one terminal to the next, by a core, a contact or a load."""
+
+    kind: str  # "core", "contact", "load"
+    name: str  # Core.key, the switch, the load
+    start: Terminal
+    end: Terminal
+
+
+Neighbours = Mapping[Terminal, tuple[Step, ...]]
+Came = Mapping[Terminal, Step | None]
+"""Each terminal reached -> the step by which it was reached first; None where the walk began."""
+
+
+def both_ways(steps: Iterable[Step]) -> dict[Terminal, tuple[Step, ...]]:
+    """Each terminal -> the steps that leave it, those given and their reverse."""
+    near: dict[Terminal, list[Step]] = {}
+    for step in steps:
+        near.setdefault(step.start, []).append(step)
+        near.setdefault(step.end, []).append(step._replace(start=step.end, end=step.start))
+    return {terminal: tuple(leaving) for terminal, leaving in near.items()}
+
+
+def conductors_of(wiring: Wiring) -> Iterator[Step]:
+    """Every core with both ends on terminals."""
+    for core in wiring.cores():
+        a, b = core.ends[0].node, core.ends[1].node
+        if a is not None and b is not None and a != b:
+            yield Step("core", core.key, a, b)
+
+
+@dataclass(frozen=True)
+class Graph:
+    """The conductors, worked out once for a circuit, and the contacts that are closed in one setting."""
+
+    conductors: Neighbours
+    contacts: tuple[Step, ...] = ()
+
+    @cached_property
+    def _closed(self) -> Neighbours:
+        return both_ways(self.contacts)
+
+    def leaving(self, terminal: Terminal) -> tuple[Step, ...]:
+        """The steps that leave a terminal."""
+        return (*self.conductors.get(terminal, ()), *self._closed.get(terminal, ()))
+
+    def reached(self, starts: Iterable[Terminal]) -> dict[Terminal, Step | None]:
+        """Everything joined to the starts, each terminal by a shortest way."""
+        came: dict[Terminal, Step | None] = dict.fromkeys(starts)
+        ahead = deque(came)
+        while ahead:
+            for step in self.leaving(ahead.popleft()):
+                if step.end not in came:
+                    came[step.end] = step
+                    ahead.append(step.end)
+        return came
+
+    def on_the_way(self, start: Terminal, goals: Iterable[Terminal]) -> frozenset[Step]:
+        """Every step that lies on some way from a terminal to one of the goals that meets no terminal twice.
+
+        Those are the conductors and contacts that can carry current between them: the steps of the blocks between the
+        cut points of the graph (Hopcroft and Tarjan, "Efficient algorithms for graph manipulation", CACM 16, 1973).
+        """
+        near = self.reached([start])
+        sinks = [goal for goal in goals if goal in near and goal != start]
+        return frozenset(_between(self, start, sinks)) if sinks else frozenset()
+
+
+def traced(came: Came, terminal: Terminal) -> tuple[Step, ...]:
+    """The steps by which a terminal was reached."""
+    steps: list[Step] = []
+    while (step := came.get(terminal)) is not None:
+        steps.append(step)
+        terminal = step.start
+    return tuple(reversed(steps))
+
+
+def turned(steps: Iterable[Step]) -> tuple[Step, ...]:
+    """The same steps the other way."""
+    return tuple(step._replace(start=step.end, end=step.start) for step in reversed(tuple(steps)))
+
+
+def _between(graph: Graph, start: Terminal, sinks: list[Terminal]) -> Iterator[Step]:
+    """The steps of the block that holds an edge thought of between the start and all sinks made one point."""
+    sink = sinks[0]
+    one = dict.fromkeys(sinks, sink)
+    edges: list[tuple[Terminal, Terminal, Step | None]] = [(start, sink, None)]
+    seen: set[tuple[str, str, Terminal, Terminal]] = set()
+    for terminal in graph.reached([start]):
+        for step in graph.leaving(terminal):
+            low, high = sorted((step.start, step.end))
+            a, b = one.get(step.start, step.start), one.get(step.end, step.end)
+            if a != b and (step.kind, step.name, low, high) not in seen:
+                seen.add((step.kind, step.name, low, high))
+                edges.append((a, b, step))
+    for block in _blocks(edges):
+        if any(edge[2] is None for edge in block):
+            yield from (step for _, _, step in block if step is not None)
+
+
+Edge = tuple[Terminal, Terminal, Step | None]
+
+
+def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
+    """The biconnected components of a connected graph, as their edges."""
+    near: dict[Terminal, list[int]] = {}
+    for i, (a, b, _) in enumerate(edges):
+        near.setdefault(a, []).append(i)
+        near.setdefault(b, []).append(i)
+    root = edges[0][0]
+    depth, low = {root: 0}, {root: 0}
+    stack: list[int] = []
+    used: set[int] = set()
+    path = [(root, iter(near[root]))]
+    while path:
+        here, ahead = path[-1]
+        i = next((e for e in ahead if e not in used), None)
+        if i is not None:
+            used.add(i)
+            stack.append(i)
+            there = edges[i][1] if edges[i][0] == here else edges[i][0]
+            if there in depth:
+                low[here] = min(low[here], depth[there])
+            else:
+                depth[there] = low[there] = len(path)
+                path.append((there, iter(near[there])))
+            continue
+        path.pop()
+        if path:
+            above = path[-1][0]
+            low[above] = min(low[above], low[here])
+            if low[here] >= depth[above]:
+                yield _taken(edges, stack, above, here)
+
+
+def _taken(edges: list[Edge], stack: list[int], above: Terminal, here: Terminal) -> list[Edge]:
+    """The edges of a finished block off the stack: back to the one that leads from `above` down to `here`."""
+    block: list[Edge] = []
+    while True:
+        edge = edges[stack.pop()]
+        block.append(edge)
+        if {edge[0], edge[1]} == {above, here}:
+            return block

@@ -1,0 +1,22 @@
+"""What a rule of the check looks at: the solved circuit and what has been read from it so far."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from sheetgen.circuit.circuit import Circuit
+from sheetgen.model.reading import Role, Sleeve
+from sheetgen.model.reckoning import Reckoning
+from sheetgen.model.style import ColourSet
+
+
+@dataclass(frozen=True)
+class Case(Circuit):
+    """A solved circuit, the roles and sleeves of its cores, and its figures."""
+
+    roles: Mapping[str, Role]  # Core.key -> role
+    ways: Mapping[str, tuple[str, ...]]  # Core.key -> the ways whose rails reach it
+    sleeves: tuple[Sleeve, ...]
+    sets: Mapping[str, ColourSet]
+    reckoning: Reckoning

@@ -1,0 +1,227 @@
+"""Findings with their cures. A cure is offered only when it has been carried out and the circuit judged again.
+
+Proven means: the finding is gone; no danger and nothing to put right is new or graver, on any way; every load is still
+worked by the switches that worked it; no switch is left with nothing to do that had something; no line is shorted
+that was not. Sleeves that the changed cores then need are part of the cure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from sheetgen.circuit import Circuit, circuit_of
+from sheetgen.circuit.edits import edited
+from sheetgen.judge.case import Case
+from sheetgen.judge.remedies import remedies
+from sheetgen.judge.work import worked_by
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.reading import Cure, Edit, End, Exchange, Finding, Fit, Gravity, Join, Land, Part, Standing, TakeOff
+from sheetgen.model.solution import LampState, Solution
+from sheetgen.model.words import joined
+
+MOST_CURES = 3  # of one finding
+MOST_SETTINGS = 64  # of one group: beyond, no cure is tried
+MOST_WORK = 3_000  # settings solved in all while cures are looked for
+MOST_TRIES = 120  # changes carried out in all
+MOST_JUDGED = 40  # of them judged again
+MOST_PROVEN = 6  # of one finding, of which those that leave the least to be mended are kept
+CURABLE = (
+    "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
+    "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
+    "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
+)
+RANK = {gravity: i for i, gravity in enumerate(Gravity)}
+
+def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],
+               findings_of: Callable[[Case], tuple[Finding, ...]]) -> tuple[Finding, ...]:
+    """The findings, each with its proven cures; what one cure mends at once is one finding, the gravest of them."""
+    curable = [f for f in findings if f.rule in CURABLE]
+    if not curable or not _can_be_tried(case.solution):
+        return findings
+    trial = _Trial(case, findings, case_of, findings_of)
+    left = list(findings)
+    for finding in sorted(curable, key=lambda f: RANK[f.gravity]):
+        if finding in left:
+            proofs = trial.cures(finding)
+            if proofs:
+                gone = [f for f in left if f != finding and all(_key(f) not in p.after for p in proofs)]
+                gone = [f for f in gone if RANK[f.gravity] >= RANK[finding.gravity] and f.rule != "unmarked"]
+                left = [replace(f, cures=tuple(p.cure for p in proofs), also=tuple(gone)) if f == finding else f
+                        for f in left if f not in gone]
+    return tuple(left)
+
+
+def _can_be_tried(solution: Solution) -> bool:
+    return all(group.complete and len(group.rows) <= MOST_SETTINGS for group in solution.groups)
+
+
+Key = tuple[str, str, str, str, tuple[str, ...]]
+
+
+def _key(finding: Finding) -> Key:
+    """What makes two findings the same thing noticed, whatever figures stand in the words."""
+    return finding.rule, finding.accessory, finding.terminal, finding.core, finding.lamps
+
+
+def _graves(findings: Iterable[Finding]) -> dict[Key, int]:
+    """Every finding that is more than a note -> its rank, the gravest where there are several."""
+    found: dict[Key, int] = {}
+    for finding in findings:
+        if finding.gravity is not Gravity.NOTE:
+            found[_key(finding)] = min(found.get(_key(finding), RANK[Gravity.NOTE]), RANK[finding.gravity])
+    return found
+
+
+@dataclass(frozen=True)
+class _Proof:
+    """A cure, and what is still noticed after it."""
+
+    cure: Cure
+    after: frozenset[Key]
+    graves: frozenset[Key]  # those of them that are more than a note
+
+
+class _Trial:
+    """Candidate changes carried out on one case; counts what it solves, so that the search ends."""
+
+    def __init__(self, case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],
+                 findings_of: Callable[[Case], tuple[Finding, ...]]):
+        self.case, self.findings = case, findings
+        self.case_of, self.findings_of = case_of, findings_of
+        rows = sum(len(group.rows) for group in case.solution.groups)
+        self.left = min(MOST_TRIES, MOST_WORK // max(1, rows))
+        self.judged = MOST_JUDGED
+        self.before = _graves(findings)
+        self.tried: dict[tuple[Edit, ...], Circuit | None] = {}
+
+    @cached_property
+    def work(self) -> Mapping[str, frozenset[str]]:
+        """Every load -> the switches that change it, as things are."""
+        return worked_by(self.case)
+
+    def cures(self, finding: Finding) -> tuple[_Proof, ...]:
+        """The proven cures with the fewest changes."""
+        found: list[_Proof] = []
+        fewest = 0
+        for edits in remedies(self.case, finding):
+            spent = self.left <= 0 or self.judged <= 0
+            if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest):
+                break
+            proof = self._proof(finding, edits)
+            if proof is not None:
+                found.append(proof)
+                fewest = len(edits)
+        least = min((len(p.graves) for p in found), default=0)
+        return tuple(p for p in found if len(p.graves) == least)[:MOST_CURES]
+
+    def _proof(self, finding: Finding, edits: tuple[Edit, ...]) -> _Proof | None:
+        circuit = self._solved(edits)
+        if circuit is None or not self._promising(finding, circuit):
+            return None
+        self.judged -= 1
+        case = self.case_of(circuit)
+        sleeves = tuple(self._sleeves(case, edits))
+        if sleeves:
+            case = self.case_of(circuit_of(edited(circuit.wiring, sleeves)))
+        after = self.findings_of(case)
+        if _key(finding) in {_key(f) for f in after} or self._harms(after):
+            return None
+        says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
+        return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
+                      frozenset(_graves(after)))
+
+    def _solved(self, edits: tuple[Edit, ...]) -> Circuit | None:
+        if edits not in self.tried:
+            self.left -= 1
+            self.tried[edits] = circuit_of(edited(self.case.wiring, edits))
+        return self.tried[edits]
+
+    def _promising(self, finding: Finding, circuit: Circuit) -> bool:
+        """What the states alone tell: no new short or joining of rails, and every load worked as before or better."""
+        if _shorts(circuit.solution) > _shorts(self.case.solution):
+            return False
+        if finding.rule == "short" and _shorts(circuit.solution) == _shorts(self.case.solution):
+            return False
+        if _meetings(circuit.solution) > _meetings(self.case.solution):
+            return False
+        work = worked_by(circuit)
+        if any(not switches <= work.get(load, frozenset()) for load, switches in self.work.items()):
+            return False
+        for load in finding.lamps:
+            states = circuit.states.get(load, frozenset())
+            if LampState.ON not in states or states - {LampState.ON, LampState.OFF}:
+                return False
+            if finding.rule in ("never_lit", "short", "never_off") and self._idle(self.work) and not work[load]:
+                return False
+        return True
+
+    def _idle(self, work: Mapping[str, frozenset[str]]) -> frozenset[str]:
+        """Switches that change nothing."""
+        busy = frozenset(s for switches in work.values() for s in switches)
+        return frozenset(self.case.switches) - busy
+
+    def _harms(self, after: Iterable[Finding]) -> bool:
+        """Some danger or thing to put right is new, or graver than it was."""
+        return any(rank < self.before.get(key, RANK[Gravity.NOTE]) for key, rank in _graves(after).items())
+
+    def _sleeves(self, case: Case, edits: tuple[Edit, ...]) -> Iterator[Fit]:
+        """The sleeves that are missing or wrong after the change and were not before."""
+        had = {(s.core, s.end): s.standing for s in self.case.sleeves}
+        for sleeve in case.sleeves:
+            lacking = sleeve.standing in (Standing.MISSING, Standing.WRONG)
+            if lacking and had.get((sleeve.core, sleeve.end)) is not sleeve.standing:
+                yield Fit((sleeve.core, sleeve.end), sleeve.colour)
+
+
+def _shorts(solution: Solution) -> int:
+    return len(solution.shorts) * 1000 + sum(len(row.shorts) for group in solution.groups for row in group.rows)
+
+
+def _meetings(solution: Solution) -> int:
+    """Rails of two ways, or a neutral and an earth, that meet: by conductors alone weighs more than in some setting."""
+    return len(solution.meetings) * 1000 + sum(len(row.meetings) for group in solution.groups for row in group.rows)
+
+
+def _said(case: Case, edit: Edit) -> str:
+    """A change in words, without a capital."""
+    match edit:
+        case Land(end, terminal):
+            there = case.terminal(_accessory(case, end, terminal))
+            here = case.cores[end[0]].ends[end[1]].node
+            if here is None:
+                return f"put {case.core(end[0])} on {there}"
+            return f"move {case.core(end[0])} from {case.terminal(here)} to {there}"
+        case TakeOff(end):
+            return f"take {case.core(end[0])} off {_where(case, end)} and leave it in a connector of its own"
+        case Exchange(one, two):
+            return (f"exchange {case.core(one[0])} on {_where(case, one)} and "
+                    f"{case.core(two[0])} on {_where(case, two)}")
+        case Fit(end, colour):
+            place = case.cores[end[0]].ends[end[1]].accessory
+            return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
+        case Part(cable):
+            return f"take out the link {cable} in {case.cables[cable].ends[0]}"
+        case Join(accessory, a, b, _):
+            first, second = (case.terminal(case.accessories[accessory].terminal(t)) for t in (a, b))
+            return f"link {first} and {second}"
+
+
+def _where(case: Case, end: End) -> str:
+    return case.end(case.cores[end[0]].ends[end[1]])
+
+
+def _accessory(case: Case, end: End, terminal: str) -> Terminal:
+    return case.accessories[case.cores[end[0]].ends[end[1]].accessory].terminal(terminal)
+
+
+def _place(case: Case, edits: tuple[Edit, ...]) -> tuple[str, str]:
+    """The accessory at which the first change is made, and the core it touches."""
+    match edits[0]:
+        case Land(end, _) | TakeOff(end) | Exchange(end, _) | Fit(end, _):
+            return case.cores[end[0]].ends[end[1]].accessory, end[0]
+        case Part(cable):
+            return case.cables[cable].ends[0], case.cables[cable].cores[0].key
+        case Join(accessory, _, _, _):
+            return accessory, ""

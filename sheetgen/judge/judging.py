@@ -1,0 +1,58 @@
+"""The order in which a circuit is judged: roles, ways, sleeves, figures, findings with their cures, methods, places."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+
+from sheetgen.circuit import Circuit
+from sheetgen.judge.case import Case
+from sheetgen.judge.cures import with_cures
+from sheetgen.judge.figures import reckon
+from sheetgen.judge.methods import recognise, what_is_where
+from sheetgen.judge.roles import nets_of, roles_of, ways_of
+from sheetgen.judge.rules import RULES
+from sheetgen.judge.rules.unjudged import unjudged
+from sheetgen.judge.sleeves import sleeves_of
+from sheetgen.model.reading import Finding, Gravity, Reading
+from sheetgen.model.style import ColourSet
+from sheetgen.model.wiring import Wiring
+from sheetgen.model.words import capital
+
+
+def judge(circuit: Circuit, sets: Mapping[str, ColourSet]) -> Reading:
+    """Everything that is said of a solved circuit. `sets`: colour sets by name."""
+    case = case_of(circuit, sets)
+    found = with_cures(case, findings_of(case), lambda changed: case_of(changed, sets), findings_of)
+    return Reading(
+        case.roles, case.ways, case.sleeves,
+        findings=in_order(circuit.wiring, found),
+        circuits=recognise(circuit.wiring, circuit.solution),
+        places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
+        figures=case.reckoning,
+        unjudged=unjudged(circuit.wiring, case.reckoning),
+    )
+
+
+def case_of(circuit: Circuit, sets: Mapping[str, ColourSet]) -> Case:
+    """What the rules look at."""
+    nets = nets_of(circuit)
+    roles, ways = roles_of(circuit, nets, sets), ways_of(circuit, nets)
+    return Case(circuit.wiring, circuit.solution, roles, ways, sleeves_of(circuit.wiring, roles, sets), sets,
+                reckon(circuit.wiring, circuit.solution, ways))
+
+
+def findings_of(case: Case) -> tuple[Finding, ...]:
+    """What every rule notices, in the order of the rules, without cures."""
+    return tuple(finding for rule in RULES for finding in rule.check(case))
+
+
+def in_order(wiring: Wiring, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Most serious first, then by place in the order of the description; the rules' order breaks ties.
+
+    A name that the user wrote small may begin a sentence: it gets its capital here.
+    """
+    gravity = {g: i for i, g in enumerate(Gravity)}
+    place = {a.name: i for i, a in enumerate(wiring.accessories)}
+    written = (replace(f, says=capital(f.says), means=capital(f.means), advice=capital(f.advice)) for f in findings)
+    return tuple(sorted(written, key=lambda f: (gravity[f.gravity], place.get(f.accessory, len(place)))))

@@ -1,0 +1,96 @@
+"""What might mend a finding, the fewest and the nearest changes first; each is still to be proven."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations, product
+
+from sheetgen.judge.case import Case
+from sheetgen.model.accessory import Meant, Terminal
+from sheetgen.model.reading import Edit, End, Exchange, Finding, Join, Land, Part
+from sheetgen.model.wiring import CoreEnd
+
+REACH = 2  # cables between the finding and the accessories at which a change is tried
+MOST_PLACES = 12
+
+Remedy = tuple[Edit, ...]
+
+
+def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
+    """Single changes place by place, then two exchanges at two of the places."""
+    places = _places(case, finding)
+    for place in places:
+        yield from _loose_ends(case, place)
+    for changes in (_exchanges, _links, _moves, _joins):
+        for place in places:
+            yield from changes(case, place)
+    if finding.rule == "multiway":
+        switches = [p for p in places if case.accessories[p].kind.switches]
+        for a, b in combinations(switches, 2):
+            for one, two in product(_exchanges(case, a), _exchanges(case, b)):
+                yield (*one, *two)
+
+
+def _places(case: Case, finding: Finding) -> list[str]:
+    """Where the finding is, its loads, the switches that belong to them, and what is near, nearest first."""
+    found = dict.fromkeys([finding.accessory] if finding.accessory in case.accessories else [])
+    for name in finding.lamps:
+        found[case.loads[name][0].name] = None
+    for group in case.solution.groups:
+        if set(group.lamps) & set(finding.lamps):
+            found.update((case.switches[s][0].name, None) for s in group.switches)
+    for _ in range(REACH):
+        near = [b for cable in case.wiring.cables for a, b in (cable.ends, cable.ends[::-1]) if a in found]
+        found.update(dict.fromkeys(near))
+    ways = [place for place in found if place in case.board]
+    return [p for p in found if p not in case.board][:MOST_PLACES] + ways
+
+
+def _ends_at(case: Case, place: str) -> list[tuple[End, CoreEnd]]:
+    """The core ends in an accessory, cpcs left out."""
+    return [((core.key, i), end) for core in case.wiring.cores() if not core.cpc
+            for i, end in enumerate(core.ends) if end.accessory == place and not end.unknown]
+
+
+def _terminals(case: Case, place: str, end: End) -> Iterator[str]:
+    """Where an end could go: not where it is, not to earth, not where its other end is."""
+    core = case.cores[end[0]]
+    for kind in case.accessories[place].kind.terminals:
+        there = Terminal(place, kind.name)
+        if kind.ways and kind.meant is not Meant.EARTH and there not in (core.ends[0].node, core.ends[1].node):
+            yield kind.name
+
+
+def _loose_ends(case: Case, place: str) -> Iterator[Remedy]:
+    for end, here in _ends_at(case, place):
+        if here.nothing:
+            yield from ((Land(end, terminal),) for terminal in _terminals(case, place, end))
+
+
+def _exchanges(case: Case, place: str) -> Iterator[Remedy]:
+    for (one, here), (two, there) in combinations(_ends_at(case, place), 2):
+        if here.node and there.node and here.node != there.node and one[0] != two[0]:
+            yield (Exchange(one, two),)
+
+
+def _moves(case: Case, place: str) -> Iterator[Remedy]:
+    if place not in case.board:
+        for end, here in _ends_at(case, place):
+            if here.node:
+                yield from ((Land(end, terminal),) for terminal in _terminals(case, place, end))
+
+
+def _links(case: Case, place: str) -> Iterator[Remedy]:
+    """Links within the accessory taken out."""
+    for cable in case.wiring.cables:
+        if cable.link and cable.ends[0] == place:
+            yield (Part(cable.name),)
+
+
+def _joins(case: Case, place: str) -> Iterator[Remedy]:
+    """A link between the line or common terminals of two gangs of one plate."""
+    kind = case.accessories[place].kind
+    if len(kind.switches) > 1:
+        firsts = [p.joins[0][0] for s in kind.switches for p in s.positions[-1:] if p.joins]
+        for a, b in combinations(dict.fromkeys(firsts), 2):
+            yield (Join(place, a, b, case.sets[case.wiring.colours].line),)
