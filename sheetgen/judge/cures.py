@@ -14,25 +14,42 @@ from functools import cached_property
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
+from sheetgen.judge.methods import recognise
 from sheetgen.judge.remedies import remedies
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import Cure, Edit, End, Exchange, Finding, Fit, Gravity, Join, Land, Part, Standing, TakeOff
+from sheetgen.model.reading import (
+    Cure,
+    Edit,
+    End,
+    Exchange,
+    Finding,
+    Fit,
+    Gravity,
+    Join,
+    Land,
+    Part,
+    Role,
+    Standing,
+    TakeOff,
+)
 from sheetgen.model.solution import LampState, Solution
-from sheetgen.model.words import joined
+from sheetgen.model.words import capital, joined
 
 MOST_CURES = 3  # of one finding
 MOST_SETTINGS = 64  # of one group: beyond, no cure is tried
 MOST_WORK = 3_000  # settings solved in all while cures are looked for
 MOST_TRIES = 120  # changes carried out in all
 MOST_JUDGED = 40  # of them judged again
-MOST_PROVEN = 6  # of one finding, of which those that leave the least to be mended are kept
+MOST_PROVEN = 12  # of one finding, of which the best are kept
+MOST_ALSO = 3  # other findings that are told with the one whose cure mends them
 CURABLE = (
     "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
 )
 RANK = {gravity: i for i, gravity in enumerate(Gravity)}
+
 
 def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],
                findings_of: Callable[[Case], tuple[Finding, ...]]) -> tuple[Finding, ...]:
@@ -42,15 +59,20 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
         return findings
     trial = _Trial(case, findings, case_of, findings_of)
     left = list(findings)
-    for finding in sorted(curable, key=lambda f: RANK[f.gravity]):
+    for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
         if finding in left:
             proofs = trial.cures(finding)
             if proofs:
                 gone = [f for f in left if f != finding and all(_key(f) not in p.after for p in proofs)]
                 gone = [f for f in gone if RANK[f.gravity] >= RANK[finding.gravity] and f.rule != "unmarked"]
-                left = [replace(f, cures=tuple(p.cure for p in proofs), also=tuple(gone)) if f == finding else f
-                        for f in left if f not in gone]
+                left = [_with_proofs(f, proofs, gone) if f == finding else f for f in left if f not in gone]
     return tuple(left)
+
+
+def _with_proofs(finding: Finding, proofs: tuple[_Proof, ...], gone: list[Finding]) -> Finding:
+    """The finding with its cures; what else they mend is told with it."""
+    told = dict.fromkeys([finding.means, *(capital(f.says) for f in gone[:MOST_ALSO])])
+    return replace(finding, means=" ".join(told), cures=tuple(p.cure for p in proofs), also=tuple(gone))
 
 
 def _can_be_tried(solution: Solution) -> bool:
@@ -80,7 +102,8 @@ class _Proof:
 
     cure: Cure
     after: frozenset[Key]
-    graves: frozenset[Key]  # those of them that are more than a note
+    leaves: tuple[int, int]  # findings that are more than notes, circuits of no known method
+    odd_lines: int
 
 
 class _Trial:
@@ -113,8 +136,9 @@ class _Trial:
             if proof is not None:
                 found.append(proof)
                 fewest = len(edits)
-        least = min((len(p.graves) for p in found), default=0)
-        return tuple(p for p in found if len(p.graves) == least)[:MOST_CURES]
+        least = min((p.leaves for p in found), default=(0, 0))
+        best = sorted((p for p in found if p.leaves == least), key=lambda p: p.odd_lines)
+        return tuple(best[:MOST_CURES])
 
     def _proof(self, finding: Finding, edits: tuple[Edit, ...]) -> _Proof | None:
         circuit = self._solved(edits)
@@ -129,8 +153,9 @@ class _Trial:
         if _key(finding) in {_key(f) for f in after} or self._harms(after):
             return None
         says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
+        strange = sum(not found.names for found in recognise(case.wiring, case.solution))
         return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
-                      frozenset(_graves(after)))
+                      (len(_graves(after)), strange), _odd_lines(case))
 
     def _solved(self, edits: tuple[Edit, ...]) -> Circuit | None:
         if edits not in self.tried:
@@ -173,6 +198,16 @@ class _Trial:
             lacking = sleeve.standing in (Standing.MISSING, Standing.WRONG)
             if lacking and had.get((sleeve.core, sleeve.end)) is not sleeve.standing:
                 yield Fit((sleeve.core, sleeve.end), sleeve.colour)
+
+
+def _odd_lines(case: Case) -> int:
+    """Permanent lines in a cable that has a core of the line colour, and which are not that core."""
+    odd = 0
+    for cable in case.wiring.cables:
+        line = case.sets[cable.colours].line
+        if any(core.colour == line for core in cable.cores):
+            odd += sum(case.roles[core.key] is Role.PERMANENT_LINE and core.colour != line for core in cable.cores)
+    return odd
 
 
 def _shorts(solution: Solution) -> int:

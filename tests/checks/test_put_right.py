@@ -40,7 +40,7 @@ F = Fraction
 
 def test_neutral_joined_to_a_cpc():
     found = findings(plus(one_room(loop_in), ("Study", "N"), ("Study", "E")))
-    assert [f.rule for f in found if f.gravity is not Gravity.NOTE] == ["neutral_earth"]
+    assert [(f.rule, f.gravity) for f in found] == [("neutral_earth", Gravity.DANGER)]
     assert found[0].says == "The neutral of way 1 (Lights) is joined to the cpc at Study E."
 
 
@@ -79,12 +79,13 @@ def test_a_conductor_on_the_wrong_contact_is_cured_by_moving_it():
     assert of("multiway", with_end(wrong, core_at(wrong, key), end, "L1")) == []
 
 
-def test_a_fault_that_no_exchange_cures_says_so():
+def test_a_strapper_taken_off_is_one_finding_and_goes_back():
     wiring = one_room(strappers)
     key, end = next((k.key, i) for k in wiring.cores() for i, e in enumerate(k.ends)
                     if (e.accessory, e.terminal) == ("Study 2", "L1"))
-    found = only("multiway", with_end(wiring, core_at(wiring, key), end, None))
-    assert "lit in 1 of 4" in found.says and found.cure.startswith("No exchange or move")
+    found = only("loose_core", with_end(wiring, core_at(wiring, key), end, None))
+    assert "Study is lit in 1 of 4 settings of Study 1 and Study 2" in found.means
+    assert found.cure == f"Put the brown single {key.partition('/')[0]} on Study 2 L1 (found by trying it)."
 
 
 def test_a_lamp_never_lit_says_what_does_not_reach_it():

@@ -10,6 +10,7 @@ from sheetgen.judge.rules import (
     cpc_interrupted,
     crowded_terminal,
     dimmers,
+    earth_return,
     earth_terminal_live,
     fan_isolation,
     harmed_by_test,
@@ -45,6 +46,7 @@ from sheetgen.judge.rules.unjudged import unjudged
 RULES: tuple[Rule, ...] = (
     no_supply.RULE,
     short.RULE,
+    earth_return.RULE,
     protective_misused.RULE,
     earth_terminal_live.RULE,
     linked_lines.RULE,

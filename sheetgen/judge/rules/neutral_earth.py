@@ -22,9 +22,10 @@ def check(case: Case) -> Iterator[Finding]:
         seen.add(neutral)
         place = next((t for t in reversed(meeting.through) if t.accessory not in case.board), neutral)
         yield Finding(
-            "neutral_earth", Gravity.PUT_RIGHT,
+            "neutral_earth", Gravity.DANGER,
             says=f"The neutral of {case.way(neutral.accessory)} is joined to the cpc at {case.terminal(place)}.",
-            means="Lamp current returns through the cpcs as well; an RCD trips, and earthed metal may give a shock.",
+            means="Current of the lamps returns through the cpcs as well. If the neutral is ever lost, every earthed metal "
+            "part on them becomes live; an RCD trips.",
             advice="Part neutral and cpc there; they are joined at the origin only.",
             accessory=place.accessory, terminal=place.name, setting=case.setting(group, row),
         )
