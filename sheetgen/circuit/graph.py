@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
@@ -69,15 +69,25 @@ class Graph:
                     ahead.append(step.end)
         return came
 
-    def on_the_way(self, start: Terminal, goals: Iterable[Terminal]) -> frozenset[Step]:
+    def on_the_way(self, start: Terminal, goals: Iterable[Terminal],
+                   barred: Collection[Terminal] = ()) -> frozenset[Step]:
         """Every step that lies on some way from a terminal to one of the goals that meets no terminal twice.
+
+        No way leads through one of the `barred`.
 
         Those are the conductors and contacts that can carry current between them: the steps of the blocks between the
         cut points of the graph (Hopcroft and Tarjan, "Efficient algorithms for graph manipulation", CACM 16, 1973).
         """
-        near = self.reached([start])
+        graph = self.without(barred) if barred else self
+        near = graph.reached([start])
         sinks = [goal for goal in goals if goal in near and goal != start]
-        return frozenset(_between(self, start, sinks)) if sinks else frozenset()
+        return frozenset(_between(graph, start, sinks)) if sinks else frozenset()
+
+    def without(self, barred: Collection[Terminal]) -> Graph:
+        """The graph without some terminals and what ends on them."""
+        conductors = {t: tuple(s for s in leaving if s.end not in barred)
+                      for t, leaving in self.conductors.items() if t not in barred}
+        return Graph(conductors, tuple(s for s in self.contacts if s.start not in barred and s.end not in barred))
 
 
 def traced(came: Came, terminal: Terminal) -> tuple[Step, ...]:
@@ -125,9 +135,9 @@ def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
     depth, low = {root: 0}, {root: 0}
     stack: list[int] = []
     used: set[int] = set()
-    path = [(root, iter(near[root]))]
+    path = [(root, iter(near[root]), -1)]  # a point, its edges still to be followed, the edge that led to it
     while path:
-        here, ahead = path[-1]
+        here, ahead, led = path[-1]
         i = next((e for e in ahead if e not in used), None)
         if i is not None:
             used.add(i)
@@ -137,21 +147,21 @@ def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
                 low[here] = min(low[here], depth[there])
             else:
                 depth[there] = low[there] = len(path)
-                path.append((there, iter(near[there])))
+                path.append((there, iter(near[there]), i))
             continue
         path.pop()
         if path:
             above = path[-1][0]
             low[above] = min(low[above], low[here])
             if low[here] >= depth[above]:
-                yield _taken(edges, stack, above, here)
+                yield _taken(edges, stack, led)
 
 
-def _taken(edges: list[Edge], stack: list[int], above: Terminal, here: Terminal) -> list[Edge]:
-    """The edges of a finished block off the stack: back to the one that leads from `above` down to `here`."""
+def _taken(edges: list[Edge], stack: list[int], led: int) -> list[Edge]:
+    """The edges of a finished block off the stack: back to the one that led into it."""
     block: list[Edge] = []
     while True:
-        edge = edges[stack.pop()]
-        block.append(edge)
-        if {edge[0], edge[1]} == {above, here}:
+        i = stack.pop()
+        block.append(edges[i])
+        if i == led:
             return block

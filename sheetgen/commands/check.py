@@ -90,7 +90,8 @@ def as_csv(found: Found) -> str:
 def as_json(found: Found) -> str:
     """Every file, whether it was checked, and its findings."""
     return json_text({"files": [
-        {"file": str(path), "checked": findings is not None, "findings": [{**asdict(f), "cure": f.cure} for f in findings or ()]}
+        {"file": str(path), "checked": findings is not None,
+         "findings": [{**asdict(f), "cure": f.cure} for f in findings or ()]}
         for path, findings in found.items()
     ]})
 

@@ -60,7 +60,7 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
     trial = _Trial(case, findings, case_of, findings_of)
     left = list(findings)
     for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
-        if finding in left:
+        if finding in left and (finding.rule == "short" or not case.solution.shorts):
             proofs = trial.cures(finding)
             if proofs:
                 gone = [f for f in left if f != finding and all(_key(f) not in p.after for p in proofs)]
@@ -83,8 +83,12 @@ Key = tuple[str, str, str, str, tuple[str, ...]]
 
 
 def _key(finding: Finding) -> Key:
-    """What makes two findings the same thing noticed, whatever figures stand in the words."""
-    return finding.rule, finding.accessory, finding.terminal, finding.core, finding.lamps
+    """What makes two findings the same thing noticed, whatever figures stand in the words.
+
+    An earth terminal at line is not the same as one at line through a lamp.
+    """
+    rule = finding.says if finding.rule == "earth_terminal_live" else finding.rule
+    return rule, finding.accessory, finding.terminal, finding.core, finding.lamps
 
 
 def _graves(findings: Iterable[Finding]) -> dict[Key, int]:
@@ -102,7 +106,7 @@ class _Proof:
 
     cure: Cure
     after: frozenset[Key]
-    leaves: tuple[int, int]  # findings that are more than notes, circuits of no known method
+    leaves: tuple[int, ...]  # findings above notes, circuits of no known method, sleeves to fit, switches of loads
     odd_lines: int
 
 
@@ -136,7 +140,7 @@ class _Trial:
             if proof is not None:
                 found.append(proof)
                 fewest = len(edits)
-        least = min((p.leaves for p in found), default=(0, 0))
+        least = min((p.leaves for p in found), default=())
         best = sorted((p for p in found if p.leaves == least), key=lambda p: p.odd_lines)
         return tuple(best[:MOST_CURES])
 
@@ -147,6 +151,8 @@ class _Trial:
         self.judged -= 1
         case = self.case_of(circuit)
         sleeves = tuple(self._sleeves(case, edits))
+        if any(fit.colour == "GNYE" for fit in sleeves):
+            return None  # a coloured core would become a cpc
         if sleeves:
             case = self.case_of(circuit_of(edited(circuit.wiring, sleeves)))
         after = self.findings_of(case)
@@ -154,8 +160,9 @@ class _Trial:
             return None
         says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
         strange = sum(not found.names for found in recognise(case.wiring, case.solution))
+        pairs = sum(map(len, worked_by(case).values()))
         return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
-                      (len(_graves(after)), strange), _odd_lines(case))
+                      (len(_graves(after)), strange, len(sleeves), pairs), _odd_lines(case))
 
     def _solved(self, edits: tuple[Edit, ...]) -> Circuit | None:
         if edits not in self.tried:
@@ -237,7 +244,8 @@ def _said(case: Case, edit: Edit) -> str:
             place = case.cores[end[0]].ends[end[1]].accessory
             return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
         case Part(cable):
-            return f"take out the link {cable} in {case.cables[cable].ends[0]}"
+            a, b = case.cables[cable].ends
+            return f"take out the link {cable} in {a}" if a == b else f"take out the single {cable} between {a} and {b}"
         case Join(accessory, a, b, _):
             first, second = (case.terminal(case.accessories[accessory].terminal(t)) for t in (a, b))
             return f"link {first} and {second}"

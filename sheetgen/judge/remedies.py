@@ -81,9 +81,9 @@ def _moves(case: Case, place: str) -> Iterator[Remedy]:
 
 
 def _links(case: Case, place: str) -> Iterator[Remedy]:
-    """Links within the accessory taken out."""
+    """Links and singles taken out."""
     for cable in case.wiring.cables:
-        if cable.link and cable.ends[0] == place:
+        if len(cable.cores) == 1 and place in cable.ends and not cable.cores[0].cpc:
             yield (Part(cable.name),)
 
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import carrying
-from sheetgen.circuit.graph import Step
+from sheetgen.circuit.graph import Graph, Step
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Role
-from sheetgen.model.solution import Condition, Group, Potential, Row
+from sheetgen.model.solution import Condition, Group, Meeting, Potential, Row
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Core
 
@@ -95,12 +95,11 @@ def net_of_core(core: Core, circuit: Circuit) -> Terminal | None:
 
 def roles_of(circuit: Circuit, nets: Mapping[Terminal, Net], sets: Mapping[str, ColourSet]) -> dict[str, Role]:
     """Core.key -> role."""
-    returns = earth_returns(circuit)
-    return {
-        core.key: Role.EARTH_RETURN if core.key in returns
-        else _role(circuit, core, nets, sets[circuit.cables[core.cable].colours])
-        for core in circuit.wiring.cores()
-    }
+    to_earth, to_neutral = beside_earth(circuit)
+    roles = {core.key: _role(circuit, core, nets, sets[circuit.cables[core.cable].colours])
+             for core in circuit.wiring.cores()}
+    roles.update((key, Role.NEUTRAL) for key in to_neutral if roles[key] is Role.CPC)
+    return {**roles, **dict.fromkeys(to_earth, Role.EARTH_RETURN)}
 
 
 def _role(circuit: Circuit, core: Core, nets: Mapping[Terminal, Net], own: ColourSet) -> Role:
@@ -138,42 +137,59 @@ def _nearer_the_neutral(circuit: Circuit, core: Core) -> bool:
     return False
 
 
-def earth_returns(circuit: Circuit) -> frozenset[str]:
-    """Core.key of every core that carries the current of some load to earth, in some setting."""
-    found: set[str] = set()
+def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
+    """Core.key of every core that carries the current of some load to earth, and of those that carry it to a neutral.
+
+    Asked only of loads that return to earth in some setting, alone or beside a neutral that is joined to it.
+    """
+    to_earth: set[str] = set()
+    to_neutral: set[str] = set()
     asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
-    joined = any(circuit.rails[m.rails[1]] == "earth" for m in circuit.solution.meetings)
+    fixed = _joins_earth(circuit, circuit.solution.meetings)
+    joints = _joints(circuit)
+    for group in circuit.solution.groups:
+        others = [contacts for other, contacts in joints.items() if other != group.switches]
+        for row in group.rows:
+            joined = fixed or _joins_earth(circuit, row.meetings)
+            for also in ((), *others):
+                for load in _to_earth(circuit, group, row, joined or bool(also)):
+                    graph = Graph(circuit.conductors.conductors, (*circuit.made_contacts(group, row), *also))
+                    key = load.end, frozenset((s.start, s.end) for s in graph.contacts)
+                    if key not in asked:
+                        asked.add(key)
+                        away = graph.on_the_way(load.end, rails["earth"], barred=rails["neutral"])
+                        home = graph.on_the_way(load.end, rails["neutral"], barred=rails["earth"])
+                        homeward = {s.name for s in home if s.kind == "core"}
+                        to_neutral |= homeward
+                        to_earth |= {s.name for s in away if s.kind == "core"} - homeward
+    return to_earth, to_neutral
+
+
+def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
+    return any(circuit.rails[m.rails[1]] == "earth" for m in meetings)
+
+
+def _joints(circuit: Circuit) -> dict[tuple[str, ...], tuple[Step, ...]]:
+    """The switches of each group that can join a neutral to earth -> the contacts made where they do."""
+    found: dict[tuple[str, ...], tuple[Step, ...]] = {}
     for group in circuit.solution.groups:
         for row in group.rows:
-            for load in _to_earth(circuit, group, row, joined):
-                graph = circuit.graph(group, row)
-                key = load.end, frozenset((s.start, s.end) for s in graph.contacts)
-                if key not in asked:
-                    asked.add(key)
-                    away = graph.on_the_way(load.end, rails["earth"])
-                    home = graph.on_the_way(load.end, rails["neutral"])
-                    found |= {s.name for s in away if s.kind == "core"} - _live_home(circuit, home)
-    return frozenset(found)
+            if group.switches not in found and _joins_earth(circuit, row.meetings):
+                found[group.switches] = circuit.made_contacts(group, row)
+    return found
 
 
 def _to_earth(circuit: Circuit, group: Group, row: Row, joined: bool) -> list[Step]:
     """The loads whose current can return to an earth in a setting: at earth, or at a neutral that is joined to one."""
     if row.shorts or circuit.solution.shorts:
         return []
-    joined = joined or any(circuit.rails[m.rails[1]] == "earth" for m in row.meetings)
     found = []
     for load in carrying(circuit, group, row):
         at = circuit.condition(group, row, load.end)
         if at.solid and (at.potential is Potential.EARTH or (joined and at.potential is Potential.NEUTRAL)):
             found.append(load)
     return found
-
-
-def _live_home(circuit: Circuit, home: Iterable[Step]) -> set[str]:
-    """Those of the cores on the way to the neutral that are not protective by make or colour."""
-    return {s.name for s in home if s.kind == "core"
-            and not circuit.cores[s.name].cpc and circuit.cores[s.name].colour not in ("", "GNYE")}
 
 
 def role_of(net: Net) -> Role:

@@ -7,7 +7,10 @@ from sheetgen.model.solution import LIT, Group
 
 
 def worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
-    """Every load -> the switches of which some operation changes whether current flows through it."""
+    """Every load -> the switches of which some operation changes whether current flows through it.
+
+    What a short puts out does not count.
+    """
     found: dict[str, frozenset[str]] = {}
     for group in circuit.solution.groups:
         found.update(_in_group(group))
@@ -15,7 +18,7 @@ def worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
 
 
 def _in_group(group: Group) -> dict[str, frozenset[str]]:
-    lit = {row.setting: tuple(lamp.state in LIT for lamp in row.lamps) for row in group.rows}
+    lit = {row.setting: tuple(lamp.state in LIT for lamp in row.lamps) for row in group.rows if not row.shorts}
     found: dict[str, set[str]] = {name: set() for name in group.lamps}
     for setting, here in lit.items():
         for place, switch in enumerate(group.switches):

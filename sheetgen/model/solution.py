@@ -62,10 +62,11 @@ LIT = (LampState.ON, LampState.DIM)
 
 @dataclass(frozen=True)
 class Lamp:
-    """A load in one setting: state, and the fraction of the nominal voltage across it."""
+    """A load in one setting: state, the fraction of the nominal voltage across it, the ways whose line reaches it."""
 
     state: LampState
     fraction: Fraction
+    ways: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -145,6 +146,23 @@ class Solution:
     def group_of_lamp(self, lamp: str) -> Group:
         """The group in which a lamp lights."""
         return next(g for g in self.groups if lamp in g.lamps)
+
+    def lamp(self, name: str, setting: Mapping[str, str]) -> Lamp:
+        """A load in a setting of all the switches (name -> position): out where a switch anywhere shorts its way.
+
+        KeyError where its group has no row for the setting.
+        """
+        group = self.group_of_lamp(name)
+        lamp = group.row(setting).lamps[group.lamps.index(name)]
+        return Lamp(LampState.SHORT, Fraction(0), lamp.ways) if self.shorted_in(setting) & {*lamp.ways} else lamp
+
+    def shorted_in(self, setting: Mapping[str, str]) -> frozenset[str]:
+        """The ways whose line is shorted in a setting of all the switches."""
+        found = {short.rails[0].accessory for short in self.shorts}
+        for group in self.groups:
+            if any(row.shorts for row in group.rows):
+                found.update(short.rails[0].accessory for short in group.row(setting).shorts)
+        return frozenset(found)
 
     def conditions(self, terminal: Terminal) -> tuple[Condition, ...]:
         """Every condition the terminal has over all settings, without repeats."""

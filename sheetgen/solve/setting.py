@@ -47,7 +47,7 @@ def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
     conditions = tuple(at.get(k, FLOATING) for k in knot)
     if not part.known:
         conditions = tuple(c if c.solid else NOT_KNOWN for c in conditions)
-        lamps = tuple(x if x.state is LampState.SHORT else Lamp(LampState.NOT_KNOWN, ZERO) for x in lamps)
+        lamps = tuple(x if x.state is LampState.SHORT else Lamp(LampState.NOT_KNOWN, ZERO, x.ways) for x in lamps)
     return State(conditions, lamps, tuple(own for own in rails.values() if len(own) > 1))
 
 
@@ -84,11 +84,12 @@ def _through_load(potential: Fraction | None, around: tuple[Rail, ...]) -> Condi
 
 
 def _lamp(a: Condition, b: Condition, shorted: bool) -> Lamp:
+    ways = tuple(sorted({way for c in (a, b) if c.fraction for way in c.ways}))
     if shorted:
-        return Lamp(LampState.SHORT, ZERO)
+        return Lamp(LampState.SHORT, ZERO, ways)
     if a.fraction is None or b.fraction is None:
-        return Lamp(LampState.OFF, ZERO)
+        return Lamp(LampState.OFF, ZERO, ways)
     across = abs(a.fraction - b.fraction)
     if across:
-        return Lamp(LampState.ON if across == ONE else LampState.DIM, across)
-    return Lamp(LampState.OFF_BUT_LIVE if a.fraction else LampState.OFF, ZERO)
+        return Lamp(LampState.ON if across == ONE else LampState.DIM, across, ways)
+    return Lamp(LampState.OFF_BUT_LIVE if a.fraction else LampState.OFF, ZERO, ways)

@@ -1,20 +1,21 @@
 """The state of every terminal and load in every setting of the switches, exact.
 
 Conductors are collapsed once; the network is cut at the rails; each part is solved in every setting of its own
-switches, so the work grows with the largest part and not with the house. What a fuse does to the rest of a way when one
-part shorts it is left out: the other parts are solved as if the device held.
+switches, so the work grows with the largest part and not with the house. A way that conductors alone short feeds
+nothing. Where a switch shorts it the other parts are solved as if the device held: `Solution.lamp` puts both together.
 """
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Condition, Group, Meeting, Row, Short, Solution
+from sheetgen.model.solution import Condition, Group, Lamp, LampState, Meeting, Row, Short, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.solve.network import Network, network_of
 from sheetgen.solve.parts import Part, parts_of
-from sheetgen.solve.setting import FLOATING, NOT_KNOWN, rail_condition, state_of
+from sheetgen.solve.setting import FLOATING, NOT_KNOWN, ZERO, rail_condition, state_of
 from sheetgen.solve.settings import settings
 from sheetgen.solve.shorts import Neighbours, meetings_of, neighbours_of
 
@@ -35,7 +36,15 @@ def solve(wiring: Wiring) -> Solution:
             constant.update(zip(part.terminals, (state.conditions[i] for i in part.at), strict=True))
             groups.append(Group((), (), tuple(x.name for x in part.loads), (), (Row((), state.lamps, ()),)))
     shorts, meetings = _fixed_meetings(network, near)
+    if dead := frozenset(short.rails[0].accessory for short in shorts):
+        groups = [replace(group, rows=tuple(_without(row, dead) for row in group.rows)) for group in groups]
     return Solution(tuple(groups), constant, _representatives(network), shorts, meetings)
+
+
+def _without(row: Row, dead: frozenset[str]) -> Row:
+    """The row with every load dark that one of these ways would feed."""
+    lamps = tuple(Lamp(LampState.SHORT, ZERO, x.ways) if dead.intersection(x.ways) else x for x in row.lamps)
+    return replace(row, lamps=lamps)
 
 
 def _on_rails_or_floating(network: Network) -> dict[Terminal, Condition]:

@@ -16,7 +16,8 @@ def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
     found = [f for f in findings(wrong) if f.rule not in ("unmarked", "wrong_sleeve")]
     assert [f.rule for f in found] == ["short"]
     move = "Move the blue core of W3 from Study N to Study SL"
-    assert found[0].cure == f"{move} (found by trying it)." and "Keep the way off until this is mended." in found[0].means
+    assert found[0].cure == f"{move} (found by trying it)."
+    assert "Keep the way off until this is mended." in found[0].means
     assert findings(with_end(wrong, core_at(wrong, "W3/2"), 0, "SL")) == ()
 
 
@@ -73,4 +74,4 @@ def test_a_neutral_broken_in_a_large_house_is_read_without_delay():
     """Sixteen lamps behind the break depend on one another; the cover of the insulation test must not try them all."""
     wiring = wiring_of(house(20))
     wrong = with_end(wiring, core_at(wiring, "W5/2"), 0, None)
-    assert [f.gravity for f in findings(wrong)][0] is Gravity.DANGER
+    assert next(f.gravity for f in findings(wrong)) is Gravity.DANGER

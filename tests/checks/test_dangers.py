@@ -129,7 +129,8 @@ def test_a_lost_neutral_leaves_the_lamp_off_but_live():
     found = only("off_but_live", without_core(wiring, "W2/2"))
     assert found.setting == "Study door on" and "neutral of Study lamp is broken" in found.cure
     both = with_end(wiring, core_at(wiring, "W1/2"), 0, "loop")
-    assert only("off_but_live", both).cure == "Move the blue core of W1 from Study loop to Study N (found by trying it)."
+    move = "Move the blue core of W1 from Study loop to Study N"
+    assert only("off_but_live", both).cure == f"{move} (found by trying it)."
 
 
 @pytest.mark.parametrize(("cap", "count"), [("screw", 1), ("bayonet", 0)])

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from sheetgen.model.reading import Gravity, Reading, Standing
+from sheetgen.model.reading import Finding, Gravity, Reading, Standing
 from sheetgen.model.solution import Group, Potential, Row, Solution
 from sheetgen.model.wiring import Wiring
 
@@ -20,13 +20,13 @@ TOLD_BY = {
     d.EARTH_LIVE: {"earth_terminal_live", "earth_return", "short", "protective_misused"},
     d.EARTH_LIVE_THROUGH_LOAD: {
         "earth_terminal_live", "cpc_interrupted", "earth_return", "loose_core", "protective_misused"},
-    d.EARTH_RETURN: set(),  # any danger: the rule is not named yet
+    d.EARTH_RETURN: {"earth_return", "neutral_earth", "protective_misused", "earth_terminal_live", "short"},
     d.MIXED_WAYS: {"borrowed_neutral", "linked_lines"},
     d.LINKED_LINES: {"borrowed_neutral", "linked_lines", "two_ways"},
     d.LINKED_NEUTRALS: {"borrowed_neutral"},
     d.OFF_BUT_LIVE: {
         "off_but_live", "switched_neutral", "alternate_polarity", "loose_core", "linked_lines", "borrowed_neutral"},
-    d.SWITCHED_NEUTRAL: {"switched_neutral", "alternate_polarity", "off_but_live", "short"},
+    d.SWITCHED_NEUTRAL: {"switched_neutral", "alternate_polarity", "off_but_live", "short", "neutral_earth"},
 }
 # Which dangers a rule speaks of when it says danger.
 SPEAKS_OF = {
@@ -36,8 +36,17 @@ SPEAKS_OF = {
     "switched_neutral": {d.SWITCHED_NEUTRAL, d.OFF_BUT_LIVE},
     "off_but_live": {d.OFF_BUT_LIVE},
     "alternate_polarity": {d.OFF_BUT_LIVE, d.SWITCHED_NEUTRAL, d.LINE_AND_NEUTRAL},
-    "earth_terminal_live": {d.EARTH_LIVE, d.EARTH_LIVE_THROUGH_LOAD, d.SHORT},
+    "earth_terminal_live": {d.EARTH_LIVE, d.EARTH_LIVE_THROUGH_LOAD, d.SHORT, d.EARTH_AT_NEUTRAL},
+    "earth_return": {d.EARTH_RETURN},
+    "neutral_earth": {d.EARTH_AT_NEUTRAL},
 }
+
+
+def each(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings, and those that are told with them."""
+    for finding in findings:
+        yield finding
+        yield from each(finding.also)
 
 
 @dataclass(frozen=True)
@@ -90,7 +99,7 @@ def _state(oracle: Judged, solution: Solution, s: Solved) -> list[Disagreement]:
         rows.append((group, row))
     found = _shorts(solution, rows, s)
     if s.short:
-        return found + _lit_in_a_short(rows, s)
+        return found + _lit_in_a_short(solution, rows, s)
     for group, row in rows:
         for name, lamp in zip(group.lamps, row.lamps, strict=True):
             load = next(x for x in oracle.bench.loads if x.name == name)
@@ -128,10 +137,10 @@ def _shorts(solution: Solution, rows: Sequence[tuple[Group, Row]], s: Solved) ->
     return []
 
 
-def _lit_in_a_short(rows: Sequence[tuple[Group, Row]], s: Solved) -> list[Disagreement]:
+def _lit_in_a_short(solution: Solution, rows: Sequence[tuple[Group, Row]], s: Solved) -> list[Disagreement]:
     return [
         Disagreement("lit on a way that a short puts out", f"{name}: {lamp.state.value} in {s.setting}")
-        for group, row in rows for name, lamp in zip(group.lamps, row.lamps, strict=True)
+        for group, _ in rows for name in group.lamps for lamp in (solution.lamp(name, s.setting),)
         if lamp.state.value in ("on", "dim") and s.put_out(name)
     ]
 
@@ -160,7 +169,7 @@ def sleeves(oracle: Judged, reading: Reading) -> list[Disagreement]:
 
 def told(oracle: Judged, reading: Reading) -> list[Disagreement]:
     """Dangers that the check does not tell, and dangers that it tells and are none."""
-    grave = [f for f in reading.findings if f.gravity is Gravity.DANGER]
+    grave = [f for f in each(reading.findings) if f.gravity is Gravity.DANGER]
     rules = {f.rule for f in grave}
     found = []
     for kind in sorted({x.kind for x in oracle.dangers}):
@@ -169,7 +178,8 @@ def told(oracle: Judged, reading: Reading) -> list[Disagreement]:
             found.append(Disagreement(f"danger not told, and no other: {kind}", subjects))
         elif TOLD_BY[kind] and not rules & TOLD_BY[kind]:
             found.append(Disagreement(f"danger not told: {kind}", subjects))
-    kinds = {x.kind for x in oracle.dangers | d.lines_and_neutrals(oracle.bench, oracle.solved)}
+    kinds = {x.kind for x in oracle.dangers | d.lines_and_neutrals(oracle.bench, oracle.solved)
+             | d.earths_at_neutral(oracle.solved)}
     mixed = any(len(k) > 1 for s in oracle.solved for k in s.kinds.values())  # the shares of the ways are not known
     for rule in sorted(rules & set(SPEAKS_OF)):
         if not kinds & SPEAKS_OF[rule] and not (rule == "borrowed_neutral" and mixed):
@@ -178,4 +188,4 @@ def told(oracle: Judged, reading: Reading) -> list[Disagreement]:
     return found
 
 
-__all__ = ["Disagreement", "Judged", "disagreements", "judged"]
+__all__ = ["Disagreement", "Judged", "disagreements", "each", "judged"]

@@ -3,39 +3,78 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from sheetgen.model.reading import Finding, Gravity, Reading
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.reading import (
+    Edit,
+    Exchange,
+    Finding,
+    Fit,
+    Gravity,
+    Join,
+    Land,
+    Part,
+    Reading,
+    TakeOff,
+)
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 
 from . import dangers as d
-from .compare import Disagreement, Judged, judged
+from .compare import Disagreement, Judged, each, judged
 
 GRAVE = {Gravity.DANGER: 2, Gravity.PUT_RIGHT: 1, Gravity.NOTE: 0}
 
 
 def wirings_after_cures(wiring: Wiring, reading: Reading) -> Iterator[tuple[Finding, Wiring]]:
-    """Each finding with the wiring that each of its cures leaves.
-
-    A finding tells its cure in words only so far; cures that come as values are carried out here, and the test of them
-    fails until they are.
-    """
+    """Each finding with the wiring that each of its cures leaves; the changes are carried out here, core by core."""
     for finding in reading.findings:
-        for cure in getattr(finding, "cures", ()):
-            raise NotImplementedError(f"{finding.rule}: how is {cure} carried out on {wiring.job}?")
-    yield from ()
+        for cure in finding.cures:
+            after = wiring
+            for edit in cure.edits:
+                after = _done(after, edit)
+            yield finding, after
+
+
+def _done(wiring: Wiring, edit: Edit) -> Wiring:
+    cores = {core.key: core for core in wiring.cores()}
+    match edit:
+        case Land((key, i), terminal):
+            ends = {(key, i): replace(cores[key].ends[i], terminal=terminal, unknown=False)}
+        case TakeOff((key, i)):
+            ends = {(key, i): replace(cores[key].ends[i], terminal=None, unknown=False)}
+        case Fit((key, i), colour):
+            ends = {(key, i): replace(cores[key].ends[i], sleeve=colour)}
+        case Exchange((a, i), (b, j)):
+            first, second = cores[a].ends[i], cores[b].ends[j]
+            ends = {(a, i): replace(first, terminal=second.terminal), (b, j): replace(second, terminal=first.terminal)}
+        case Part(name):
+            return replace(wiring, cables=tuple(cable for cable in wiring.cables if cable.name != name))
+        case Join(accessory, a, b, colour):
+            core = Core("joined by the cure", 1, colour, (CoreEnd(accessory, a), CoreEnd(accessory, b)))
+            cable = Cable(core.cable, "single", None, (core,), (accessory, accessory), wiring.colours)
+            return replace(wiring, cables=(*wiring.cables, cable))
+    return replace(wiring, cables=tuple(
+        replace(cable, cores=tuple(
+            replace(core, ends=tuple(ends.get((core.key, i), end) for i, end in enumerate(core.ends)))
+            for core in cable.cores)) for cable in wiring.cables))
 
 
 def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Reading) -> list[Disagreement]:
     """What a cure makes new or worse, by the oracle's dangers and by the check's own findings."""
     now = judged(after)
+    joint = bool(d.earths_at_neutral(before.solved))  # a lamp that is lit now returns through it, as others did
+    both = {x.subject for x in d.lines_and_neutrals(before.bench, before.solved)}  # the same danger, now with current
     found = [Disagreement(f"cure of {finding.rule} makes a danger: {x.kind}", x.subject)
-             for x in sorted(now.dangers - before.dangers)]
+             for x in sorted(now.dangers - before.dangers)
+             if not (x.kind == d.EARTH_RETURN and joint) and not (x.kind == d.SWITCHED_NEUTRAL and x.subject in both)]
     found += _work_less(before, now, finding)
-    was = {_identity(f): GRAVE[f.gravity] for f in old.findings}
-    for f in new.findings:
+    was: dict[tuple[str, str, str, str], int] = {}
+    for f in each(old.findings):
+        was[_identity(f)] = max(was.get(_identity(f), 0), GRAVE[f.gravity])
+    for f in each(new.findings):
         if GRAVE[f.gravity] > was.get(_identity(f), 0):
             found.append(Disagreement(f"cure of {finding.rule} makes a finding: {f.rule}", f.says))
-    if any(_identity(f) == _identity(finding) for f in new.findings):
+    if any(_identity(f) == _identity(finding) for f in each(new.findings)):
         found.append(Disagreement(f"cure of {finding.rule} leaves the finding", finding.says))
     return found
 

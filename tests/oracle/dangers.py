@@ -27,6 +27,7 @@ LINKED_LINES = "lines of two ways joined"
 LINKED_NEUTRALS = "neutrals of two ways joined"
 OFF_BUT_LIVE = "off but live"
 SWITCHED_NEUTRAL = "switched neutral"
+EARTH_AT_NEUTRAL = "earth terminal joined to a neutral"
 LINE_AND_NEUTRAL = "one switch is given line and neutral"  # no danger of itself in every circuit, but never meant
 
 
@@ -50,6 +51,13 @@ def lines_and_neutrals(bench: Bench, solved: Iterable[Solved]) -> set[Danger]:
             if {"line", "neutral"} <= kinds and terminal not in inner}
 
 
+def earths_at_neutral(solved: Iterable[Solved]) -> set[Danger]:
+    """Earth terminals, and earths of the board, that something joins to a neutral."""
+    return {Danger(EARTH_AT_NEUTRAL, str(node)) for s in solved for accessory in s.bench.wiring.accessories
+            for kind in accessory.kind.terminals if kind.meant is Meant.EARTH
+            for node in (accessory.terminal(kind.name),) if "neutral" in s.kinds.get(s.knot[node], ())}
+
+
 def _shorts(s: Solved) -> set[Danger]:
     return {Danger(SHORT, rail.accessory) for rail, kind in s.bench.rails.items()
             if kind == "line" and s.knot[rail] in s.shorted}
@@ -60,7 +68,7 @@ def _earths(s: Solved) -> set[Danger]:
     for accessory in s.bench.wiring.accessories:
         for terminal in accessory.kind.terminals:
             node = accessory.terminal(terminal.name)
-            if terminal.meant is Meant.EARTH and s.knot[node] not in s.shorted and (s.volt(node) or 0.0) > NIL:
+            if terminal.meant is Meant.EARTH and not s.short and (s.volt(node) or 0.0) > NIL:
                 kind = EARTH_LIVE if s.solid(node) == "line" else EARTH_LIVE_THROUGH_LOAD
                 found.add(Danger(kind, str(node)))
     return found
@@ -105,17 +113,21 @@ def _loads(s: Solved) -> set[Danger]:
 
 
 def _contacts(s: Solved) -> set[Danger]:
+    """Single-pole contacts that carry current on the neutral side, where opening them would part something from it."""
     several = s.bench.multipole()
+    neutral = {s.bench.by_conductors[rail] for rail, kind in s.bench.rails.items() if kind == "neutral"}
     return {
         Danger(SWITCHED_NEUTRAL, edge.name) for edge, amps in s.flow.items()
         if edge.kind == "contact" and amps and edge.name not in several
+        and len({s.bench.by_conductors[edge.a], s.bench.by_conductors[edge.b]} - neutral)
+        and s.bench.by_conductors[edge.a] != s.bench.by_conductors[edge.b]
         and "line" not in s.kinds.get(s.knot[edge.a], set()) and s.kinds.get(s.knot[edge.a])
     }
 
 
 def worked_by(bench: Bench, solved: Iterable[Solved]) -> dict[str, set[str]]:
     """Load -> the switches that light it or put it out in some setting, operated alone."""
-    rows = list(solved)
+    rows = [s for s in solved if not s.short]  # what a short puts out is worked by nobody
     lit = {tuple(sorted(s.setting.items())): {x.name for x in bench.loads if s.lit(x.name)} for s in rows}
     found: dict[str, set[str]] = {x.name: set() for x in bench.loads}
     for s in rows:

@@ -120,7 +120,8 @@ def breaches(duty: Duty, role: str) -> str:
         which = "bare or green-and-yellow core" if duty.protective else "coloured core"
         return f"{which} carries load current on the {_words(duty.carries)} side, said to be cpc"
     if duty.earthed:
-        return "" if role in NEUTRAL_DUTIES | {"between lamps"} or "line" in duty.carries or "return" in role else (
+        return "" if role in NEUTRAL_DUTIES | {"between lamps"} or "line" in duty.carries | duty.solid or (
+            "return" in role) else (
             f"takes load current to earth, said to be {role}")
     if role in NEUTRAL_DUTIES and duty.solid <= {"", "line"} and not duty.carries and "b" not in duty.sides:
         return f"no neutral is joined to it and it leads to no neutral contact, said to be {role}"

@@ -27,23 +27,18 @@ def test_states_of_loads_and_terminals_and_shorts(met: Tally):
     assert kinds(met, "state", "condition", "terminal", "short") == {}
 
 
-@pytest.mark.xfail(strict=True, reason="a short puts out only the part of its way that its own switches reach")
 def test_a_short_puts_out_everything_on_its_way(met: Tally):
     assert kinds(met, "lit") == {}
 
 
-@pytest.mark.xfail(strict=True, reason="roles go by potential alone: a core that returns a load through earth is said "
-                                       "to be a cpc, an unmarked neutral that is joined to earth a line")
 def test_roles_and_sleeves_go_by_the_current(met: Tally):
     assert kinds(met, "role", "sleeve") == {}
 
 
-@pytest.mark.xfail(strict=True, reason="a load that returns through earth alone is no danger to the check")
 def test_dangers_are_told_and_none_is_made_up(met: Tally):
     assert kinds(met, "danger") == {}
 
 
-@pytest.mark.xfail(strict=True, reason="no finding has its cures as values that can be carried out")
 def test_every_cure_is_carried_out_and_harms_nothing(met: Tally):
     assert met.cures > 0
     assert kinds(met, "cure") == {}

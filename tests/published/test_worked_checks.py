@@ -69,8 +69,7 @@ def test_zs_of_a_6_ampere_type_d():
 # BS 7671 Table 4F3B, flexible cable of 60 degC, mV/A/m, single-phase (secondary, as reprinted).
 @pytest.mark.parametrize(("size", "drop"), [
     ("0.5", 93), ("0.75", 62), ("1.0", 46), ("1.5", 32),  # repeats
-    pytest.param("2.5", 19, marks=pytest.mark.xfail(strict=True, reason="no figure for flex of 2.5 mm2 is held")),
-    pytest.param("4.0", 12, marks=pytest.mark.xfail(strict=True, reason="no figure for flex of 4 mm2 is held")),
+    ("2.5", 19), ("4.0", 12),
 ])
 def test_volt_drop_of_flex(size: str, drop: int):
     assert drop_per_metre(read_size(size), flex=True) * 2 == drop

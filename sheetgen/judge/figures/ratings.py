@@ -10,13 +10,16 @@ from sheetgen.catalogue.devices import DeviceType, device_type
 from sheetgen.judge.figures import tables
 from sheetgen.judge.figures.drops import Greatest
 from sheetgen.model.reckoning import CableFigures, Total
-from sheetgen.model.wiring import Cable, Wiring
+from sheetgen.model.wiring import Cable, Size, Wiring
 
 FLAT = ("twin", "twin and earth", "twin of one colour", "twin of one colour and earth", "three-core",
         "three-core and earth")
 
 BEST = "C"  # the installation method in which a flat cable may carry most: clipped to a surface
 FUSED = "BS 7671 Table 4D5"  # ratings that a BS 3036 fuse lowers
+
+# 1/.044 in is 0.98 mm2, as good as 1.0 mm2 (arithmetic); its 5 A of 1955 were for rewireable fuses.
+AS_METRIC = {"1/.044": Size("1.0", Fraction(1))}
 
 Found = tuple[Fraction | None, str, tuple[str, ...]]
 
@@ -32,6 +35,8 @@ def rating_of(cable: Cable) -> Found:
             return None, "", (f"installation method of {cable.name}",)
         return _looked_up(cable, tables.FLAT_AMPS.get(cable.method, {}), f"BS 7671 Table 4D5, method {cable.method}")
     if cable.type in FLAT:
+        if cable.size.text in AS_METRIC:
+            return rating_of(replace(cable, size=AS_METRIC[cable.size.text]))
         return _looked_up(cable, tables.IMPERIAL_AMPS, "IEE Wiring Regulations, 13th edition")
     return None, "", (f"rating of {cable.type} {cable.size.text}",)
 

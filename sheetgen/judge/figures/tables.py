@@ -40,7 +40,7 @@ FLAT_AMPS = {
 FLAT_DROP = {"1.0": F(44), "1.5": F(29), "2.5": F(18)}
 # BS 7671 Tables 4F3A and 4F3B, flex of 60 degC: ampere (in part secondary, rest memory); mV/A/m (secondary).
 FLEX_AMPS = {"0.5": F(3), "0.75": F(6), "1.0": F(10)}
-FLEX_DROP = {"0.5": F(93), "0.75": F(62), "1.0": F(46), "1.5": F(32)}
+FLEX_DROP = {"0.5": F(93), "0.75": F(62), "1.0": F(46), "1.5": F(32), "2.5": F(19), "4.0": F(12)}
 # 13th edition of the IEE Regulations, 1955, ampere (secondary): for the rewireable fuses of the time (memory).
 IMPERIAL_AMPS = {"1/.044": F(5), "3/.029": F(10), "3/.036": F(15), "7/.029": F(20)}
 

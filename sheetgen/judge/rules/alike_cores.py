@@ -14,6 +14,8 @@ from sheetgen.model.reading import Finding, Gravity
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each cable that has them."""
     for cable in case.wiring.cables:
+        if cable.flex and cable.ends[1] in {a.name for a, _ in case.loads.values()}:
+            continue  # a lamp takes its flex either way round; a screw lampholder has a rule of its own
         alike = Counter((core.colour, core.mark) for core in cable.cores)
         for name, count in alike.items():
             colour, _ = name

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.figures.spurs import fuses_before
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.model.wiring import Way
@@ -18,7 +20,8 @@ AT_BEST = "BS 7671 Table 4D5, method C: the most favourable, as none is given"
 def check(case: Case) -> Iterator[Finding]:
     """The load against the device of each way; the device and the load against each cable."""
     figures = {f.way: f for f in case.reckoning.ways}
-    fixed = [f for f in case.reckoning.cables if not case.cables[f.cable].flex and f.at_best is not None]
+    fixed = [f for f in case.reckoning.cables
+             if not case.cables[f.cable].flex and f.at_best is not None and not _fused(case, f, fuses_before(case))]
     for way in case.wiring.board.ways:
         amps = figures[way.accessory].amps
         if way.device and amps > way.device.rating:
@@ -35,6 +38,12 @@ def check(case: Case) -> Iterator[Finding]:
 def _on(case: Case, figures: CableFigures, way: Way) -> bool:
     cores = case.cables[figures.cable].cores
     return any(way.accessory in case.ways[core.key] for core in cores if not core.cpc)
+
+
+def _fused(case: Case, figures: CableFigures, fuses: Mapping[Terminal, Fraction]) -> bool:
+    """Line reaches the cable only through a fuse of an accessory's own that protects it."""
+    ends = [end.node for core in case.cables[figures.cable].cores for end in core.ends if end.node in fuses]
+    return bool(ends) and all(fuses[end] <= figures.at_best for end in ends)
 
 
 def _cables(case: Case, way: Way, cables: list[CableFigures]) -> Iterator[Finding]:

@@ -25,8 +25,8 @@ def check(case: Case) -> Iterator[Finding]:
                 seen.add(load.name)
                 yield Finding(
                     "earth_return", Gravity.DANGER,
-                    says=f"The current of {case.part(load.name)} returns through earth, from {case.terminal(load.end)}, "
-                    "and not through a neutral.",
+                    says=f"The current of {case.part(load.name)} returns through earth, from "
+                    f"{case.terminal(load.end)}, and not through a neutral.",
                     means="The cpc carries current all the while. Where it is parted, everything on the far side that "
                     "is earthed becomes live through the lamp; an RCD trips.",
                     advice=f"Find the neutral that {case.part(load.name)} should have, and bring it to "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.rules.no_cpc import METAL
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -30,12 +31,14 @@ def _wrong(condition: Condition) -> bool:
 
 def _finding(case: Case, terminal: Terminal, setting: str, condition: Condition) -> Finding:
     live = condition.live
+    metal = bool(case.accessories[terminal.accessory].kind.flags.intersection(METAL))
     what = "line" if condition.solid and live else "line through a lamp" if live else condition.potential
     return Finding(
-        "earth_terminal_live", Gravity.DANGER if live else Gravity.PUT_RIGHT,
+        "earth_terminal_live", Gravity.DANGER if live or metal else Gravity.PUT_RIGHT,
         says=f"The earth terminal {case.terminal(terminal)} is at {what}.",
         means="Metal that is earthed here becomes live." if live else
-        "Current of the neutral flows in the cpcs, and metal that is earthed here rises with it.",
+        "Metal here is at the neutral: it becomes live when the neutral is lost." if metal else
+        "Current of the neutral flows in the cpcs, and metal that is earthed here becomes live when it is lost.",
         advice=f"Take everything but cpcs off {case.terminal(terminal)}.",
         accessory=terminal.accessory, terminal=terminal.name, setting=setting,
     )

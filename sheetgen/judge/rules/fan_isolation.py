@@ -16,7 +16,7 @@ def check(case: Case) -> Iterator[Finding]:
     for accessory in case.wiring.accessories:
         if "fan" in accessory.kind.flags and not _isolated(case, accessory):
             yield Finding(
-                "fan_isolation", Gravity.PUT_RIGHT,
+                "fan_isolation", Gravity.PUT_RIGHT if "electronics" in accessory.kind.flags else Gravity.NOTE,
                 says=f"Nothing but the board isolates {accessory.name}.",
                 means="Whoever cleans or mends the fan works on conductors that a switch elsewhere can make live.",
                 advice="Fit a three-pole isolator for line, switched line and neutral near the fan.",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.figures.spurs import fuses_before
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
@@ -14,16 +15,17 @@ MOST = 16  # ampere, lampholders B15, B22, E14 and E27: BS 7671 section 559 (a s
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each way."""
+    fused = fuses_before(case)
     for way in case.wiring.board.ways:
         if not way.device or way.device.rating <= MOST:
             continue
         lamps = [
             name for name, accessory, load in case.wiring.loads() if load.what == "lamp"
+            and not any(accessory.terminal(t) in fused for t in (load.a, load.b))
             and any(way.accessory in c.ways and c.solid and c.potential is Potential.LINE
                     for t in (load.a, load.b) for c in case.conditions.get(accessory.terminal(t), ()))
         ]
         if lamps:
-            _accessory, _ = case.loads[lamps[0]]
             yield Finding(
                 "lampholder_device", Gravity.PUT_RIGHT,
                 says=f"{case.way(way.accessory)} feeds lampholders and its device is {way.device}.",

@@ -24,8 +24,8 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             "neutral_earth", Gravity.DANGER,
             says=f"The neutral of {case.way(neutral.accessory)} is joined to the cpc at {case.terminal(place)}.",
-            means="Current of the lamps returns through the cpcs as well. If the neutral is ever lost, every earthed metal "
-            "part on them becomes live; an RCD trips.",
+            means="Current of the lamps returns through the cpcs as well. If the neutral is ever lost, every earthed "
+            "metal part on them becomes live; an RCD trips.",
             advice="Part neutral and cpc there; they are joined at the origin only.",
             accessory=place.accessory, terminal=place.name, setting=case.setting(group, row),
         )

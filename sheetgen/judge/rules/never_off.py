@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.rules import bridged_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LampState
@@ -18,6 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
             accessory, load = case.loads[name]
             lit = all(row.lamps[i].state in (LampState.ON, LampState.DIM) for row in group.rows)
             if group.complete and lit and load.what == "lamp" and "emergency" not in accessory.kind.flags:
+                if not group.switches and any(name in lamps for _, lamps in bridged_switch.bridged(case).values()):
+                    continue
                 bridged = [] if group.switches else _bridged(case, name)
                 yield _finding(case, name, bool(group.switches), bridged)
 

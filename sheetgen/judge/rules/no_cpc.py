@@ -8,9 +8,11 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.wiring import Cable
 from sheetgen.model.words import joined
 
 METAL = ("class I", "metal")
+STEEL = ("steel", "metal conduit", "metal trunking", "galvanised")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -18,9 +20,10 @@ def check(case: Case) -> Iterator[Finding]:
     others = []
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
-        if terminal is None or terminal in case.landed or not _wired(case, accessory):
+        metal = bool(accessory.kind.flags.intersection(METAL))
+        if terminal is None or terminal in case.landed or not _wired(case, accessory, by_flex=metal):
             continue
-        if not accessory.kind.flags.intersection(METAL):
+        if not metal:
             others.append(accessory)
             continue
         yield Finding(
@@ -49,12 +52,21 @@ def earth_terminal(accessory: Accessory) -> Terminal | None:
     return next((accessory.terminal(name) for name in names), None)
 
 
-def _wired(case: Case, accessory: Accessory) -> bool:
-    """A live core of fixed wiring ends on it."""
+def _wired(case: Case, accessory: Accessory, by_flex: bool) -> bool:
+    """A live core of fixed wiring ends on it, or of a flex where that counts; steel conduit to it is its cpc."""
+    cables = {core.cable for kind in accessory.kind.terminals
+              for core in case.landed.get(accessory.terminal(kind.name), ())}
+    if any(in_steel(case.cables[name]) for name in cables):
+        return False
     return any(
-        not core.cpc and not case.cables[core.cable].flex
+        not core.cpc and (by_flex or not case.cables[core.cable].flex)
         for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
     )
+
+
+def in_steel(cable: Cable) -> bool:
+    """It runs in conduit or trunking that the description says is of steel, and that serves as cpc."""
+    return any(word in cable.run_in.casefold() for word in STEEL)
 
 
 RULE = Rule("no_cpc", "accessory, metal accessory or class I luminaire without cpc", check)

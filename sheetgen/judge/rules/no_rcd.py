@@ -9,7 +9,7 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules import zs_limit
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.words import joined
+from sheetgen.model.words import joined, plain
 
 MOST = Fraction(30)  # mA
 
@@ -20,27 +20,37 @@ def check(case: Case) -> Iterator[Finding]:
     reached = {way for key, ways in case.ways.items() if not case.cores[key].cpc for way in ways}
     ways = [
         way.accessory for way in case.wiring.board.ways
-        if way.device and way.rcd is None and way.accessory in reached
+        if way.device and (way.rcd is None or way.rcd > MOST) and way.accessory in reached
         and not zs_limit.over(case, figures[way.accessory])
     ]
     if not ways:
         return
-    if case.wiring.board.earthing == "TT":
+    bare = [way for way in ways if _rcd(case, way) is None]
+    if case.wiring.board.earthing == "TT" and bare:
         yield Finding(
             "no_rcd", Gravity.PUT_RIGHT,
-            says=f"No RCD is given for {case.all_ways(ways)}, and the supply is TT.",
+            says=f"No RCD is given for {case.all_ways(bare)}, and the supply is TT.",
             means="A fault to earth through the electrode seldom draws enough to open the device alone.",
-            advice=f"Have {joined(ways)} protected by an RCD; if it is, write it into the description.",
-            accessory=ways[0], clause="BS 7671 411.5.2 (clause from memory)",
+            advice=f"Have {joined(bare)} protected by an RCD; if it is, write it into the description.",
+            accessory=bare[0], clause="BS 7671 411.5.2 (clause from memory)",
         )
         return
+    large = [way for way in ways if way not in bare]
+    also = f" {case.all_ways(large)} has one of {plain(_rcd(case, large[0]))} mA, which guards against fire alone." if (
+        large) else ""
     yield Finding(
         "no_rcd", Gravity.NOTE,
-        says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.",
-        means="Since 2018 lighting in dwellings has to have one; earlier work need not.",
+        says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",
+        means="New and altered lighting circuits of dwellings have had to have one since 2018; since 2008 also those of "
+        "a room with a bath or shower, and cables less than 50 mm deep in a wall.",
         advice="Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )
+
+
+def _rcd(case: Case, way: str) -> Fraction | None:
+    found = case.wiring.way(way)
+    return found.rcd if found else None
 
 
 RULE = Rule("no_rcd", "lighting without an RCD", check)

@@ -35,11 +35,11 @@ def culprits(case: Case, group: Group, lamp: str) -> bool:
 
 
 def _leaves_live(case: Case, group: Group, place: int) -> Iterator[tuple[str, Row]]:
-    """Lamps that are off but live in a row, and whose neutral comes back when this one switch is operated."""
+    """Lamps whose neutral comes back when this one switch is operated: off but live in a row, or dim in series."""
     by_setting = {row.setting: row for row in group.rows if not row.shorts}
     for row in by_setting.values():
         for i, lamp in enumerate(group.lamps):
-            if row.lamps[i].state is not LampState.OFF_BUT_LIVE:
+            if row.lamps[i].state not in (LampState.OFF_BUT_LIVE, LampState.DIM):
                 continue
             for position in group.positions[place]:
                 other = by_setting.get((*row.setting[:place], position, *row.setting[place + 1:]))

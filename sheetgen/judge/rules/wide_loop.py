@@ -11,6 +11,7 @@ from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.model.words import joined
 
+LEAST = 0.001  # ampere: below, nothing flows
 SHARE = 0.01  # of its current that a cable may carry unbalanced: less is arithmetic
 LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER)
 
@@ -45,7 +46,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _unbalanced(case: Case, figures: CableFigures) -> bool:
     cable = case.cables[figures.cable]
-    return not cable.link and figures.amps > 0 and figures.unbalanced > SHARE * figures.amps
+    return not cable.link and figures.amps > LEAST and figures.unbalanced > SHARE * figures.amps
 
 
 def _together_in_conduit(case: Case, name: str) -> bool:

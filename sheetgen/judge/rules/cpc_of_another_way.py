@@ -1,0 +1,45 @@
+"""A cpc that comes from another way than the lines beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.judge.case import Case
+from sheetgen.judge.rules.no_cpc import earth_terminal
+from sheetgen.judge.rules.rule import Rule
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.solution import Potential
+from sheetgen.model.words import joined
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding for each pair of ways, with the accessories concerned."""
+    found: dict[tuple[tuple[str, ...], tuple[str, ...]], list[Accessory]] = {}
+    for accessory in case.wiring.accessories:
+        terminal = earth_terminal(accessory)
+        if terminal is None or terminal not in case.landed:
+            continue
+        earths = _ways(case, accessory, Potential.EARTH)
+        lines = _ways(case, accessory, Potential.LINE, Potential.NEUTRAL)
+        if earths and lines and not set(earths) & set(lines):
+            found.setdefault((lines, earths), []).append(accessory)
+    for (lines, earths), places in found.items():
+        one = len(places) == 1
+        yield Finding(
+            "cpc_of_another_way", Gravity.PUT_RIGHT,
+            says=f"The cpc at {joined(a.name for a in places)} comes from {case.all_ways(earths)}, and "
+            f"{'its' if one else 'their'} line from {case.all_ways(lines)}.",
+            means=f"Whoever takes {case.all_ways(earths)} out of use takes the earth from {case.all_ways(lines)} too.",
+            advice=f"Bring a cpc of {case.all_ways(lines)} with its lines.", accessory=places[0].name,
+        )
+
+
+def _ways(case: Case, accessory: Accessory, *potentials: Potential) -> tuple[str, ...]:
+    """The ways that put a terminal of the accessory solidly at one of these."""
+    own = (accessory.terminal(kind.name) for kind in accessory.kind.terminals)
+    seen = (c for t in own if t in case.landed for c in case.conditions.get(t, ()))
+    return tuple(dict.fromkeys(way for c in seen if c.solid and c.potential in potentials for way in c.ways))
+
+
+RULE = Rule("cpc_of_another_way", "cpc that comes from another way than the lines", check)

@@ -1,0 +1,59 @@
+"""Electronics that lose their supply when a wall switch is off."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sheetgen.judge.case import Case
+from sheetgen.judge.roles import serving_rows
+from sheetgen.judge.rules import lines_exchanged, no_supply
+from sheetgen.judge.rules.rule import Rule
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.solution import LIT, Group, Row
+from sheetgen.model.words import joined
+
+LOST = {
+    "fan": "The fan has no run-on: it stops with the switch.",
+    "emergency": "It takes the switch for a failure of the supply, and is flat when there is one.",
+    "sensor": "It sees nothing while the switch is off, and needs a while after it is on again.",
+    "": "It does nothing while the switch is off, and may forget how it was set.",
+}
+
+
+def check(case: Case) -> Iterator[Finding]:
+    """One finding for each accessory; a note for a sensor, whose switch is often meant to put it out of use."""
+    if not no_supply.fed(case):
+        return
+    exchanged = {f.accessory for f in lines_exchanged.check(case)}
+    for name, (accessory, load) in case.loads.items():
+        if load.what != "electronics" or accessory.name in exchanged:
+            continue
+        group = case.solution.group_of_lamp(name)
+        dark = _without_supply(case, group, group.lamps.index(name))
+        if dark is None:
+            continue
+        kind = next((flag for flag in LOST if flag in accessory.kind.flags), "")
+        by_hand = [s for s in group.switches if case.switches[s][1].by_hand]
+        yield Finding(
+            "no_permanent_line", Gravity.NOTE if kind == "sensor" else Gravity.PUT_RIGHT,
+            says=f"{accessory.name} has supply only with {joined(map(case.part, by_hand), 'or')} in some positions.",
+            means=LOST[kind], advice=f"Bring a permanent line to {_line(case, accessory)}.",
+            accessory=accessory.name, setting=case.setting(group, dark),
+        )
+
+
+def _without_supply(case: Case, group: Group, load: int) -> Row | None:
+    """The first setting in which electronics that have supply in some other have none."""
+    rows = serving_rows(case, group)
+    lit = [row for row in rows if row.lamps[load].state in LIT]
+    dark = [row for row in rows if row.lamps[load].state not in LIT]
+    return dark[0] if lit and dark else None
+
+
+def _line(case: Case, accessory: Accessory) -> str:
+    electronics = next(load for load in accessory.kind.loads if load.what == "electronics")
+    return case.terminal(accessory.terminal(electronics.a))
+
+
+RULE = Rule("no_permanent_line", "fan, sensor, relay or emergency light that loses its supply with a switch", check)
