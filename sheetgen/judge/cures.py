@@ -179,7 +179,7 @@ class _Trial:
         if _meetings(circuit.solution) > _meetings(self.case.solution):
             return False
         work = worked_by(circuit)
-        if any(not switches <= work.get(load, frozenset()) for load, switches in self.work.items()):
+        if any(not self._kept(finding, load, switches, work) for load, switches in self.work.items()):
             return False
         for load in finding.lamps:
             states = circuit.states.get(load, frozenset())
@@ -188,6 +188,13 @@ class _Trial:
             if finding.rule in ("never_lit", "short", "never_off") and self._idle(self.work) and not work[load]:
                 return False
         return True
+
+    @staticmethod
+    def _kept(finding: Finding, load: str, before: frozenset[str], work: Mapping[str, frozenset[str]]) -> bool:
+        """The switches that worked a load still do; what is fed from another light's switch is freed of that one."""
+        now = work.get(load, frozenset())
+        freed = finding.rule == "onward_line" and load in finding.lamps
+        return before <= now or (freed and bool(now) and now < before)
 
     def _idle(self, work: Mapping[str, frozenset[str]]) -> frozenset[str]:
         """Switches that change nothing."""

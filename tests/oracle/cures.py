@@ -84,6 +84,8 @@ def _work_less(before: Judged, now: Judged, finding: Finding) -> list[Disagreeme
     ever = {x.name for x in now.bench.loads if any(s.lit(x.name) for s in now.solved)}
     found = []
     for load, switches in worked.items():
+        if finding.rule == "onward_line" and load in finding.lamps:
+            continue  # it is freed of another light's switch
         if lost := switches - works.get(load, set()):
             found.append(Disagreement(f"cure of {finding.rule} takes a lamp from a switch", f"{load}: {sorted(lost)}"))
         if load not in ever and any(s.lit(load) for s in before.solved):

@@ -19,8 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             "electrode", Gravity.PUT_RIGHT,
             says=f"The loop through the earth electrode measures {plain(board.ze)} ohm.",
-            means=f"Above {MOST} ohm an electrode may not be stable: in a dry summer or a frost it may rise until the RCD "
-            "no longer opens in time.",
+            means=f"Above {MOST} ohm an electrode may not be stable: in a dry summer or a frost it may rise "
+            "until the RCD no longer opens in time.",
             advice="Have the electrode improved, and measure again.",
             accessory=board.ways[0].accessory, clause="BS 7671 Table 41.5",
         )

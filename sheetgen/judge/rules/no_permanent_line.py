@@ -39,7 +39,7 @@ def check(case: Case) -> Iterator[Finding]:
             "no_permanent_line", Gravity.NOTE if kind == "sensor" else Gravity.PUT_RIGHT,
             says=f"{accessory.name} has supply only with {joined(map(case.part, by_hand), 'or')} in some positions.",
             means=LOST[kind], advice=f"Bring a permanent line to {_line(case, accessory)}.",
-            accessory=accessory.name, setting=case.setting(group, dark),
+            accessory=accessory.name, setting=case.setting(group, dark, only=by_hand),
         )
 
 

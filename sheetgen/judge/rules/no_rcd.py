@@ -41,8 +41,8 @@ def check(case: Case) -> Iterator[Finding]:
     yield Finding(
         "no_rcd", Gravity.NOTE,
         says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",
-        means="New and altered lighting circuits of dwellings have had to have one since 2018; since 2008 also those of "
-        "a room with a bath or shower, and cables less than 50 mm deep in a wall.",
+        means="New and altered lighting circuits of dwellings have had to have one since 2018; those of a room with a "
+        "bath or shower, and cables less than 50 mm deep in a wall, since 2008.",
         advice="Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import Group, LampState, Potential, Row
+from sheetgen.model.solution import LIT, Group, LampState, Potential, Row
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -43,7 +43,7 @@ def _leaves_live(case: Case, group: Group, place: int) -> Iterator[tuple[str, Ro
                 continue
             for position in group.positions[place]:
                 other = by_setting.get((*row.setting[:place], position, *row.setting[place + 1:]))
-                if other is not None and _neutral_returns(case, group, lamp, row, other):
+                if other is not None and other.lamps[i].state in LIT and _neutral_returns(case, group, lamp, row, other):
                     yield lamp, row
 
 

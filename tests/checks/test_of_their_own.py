@@ -1,0 +1,297 @@
+"""Findings each on a description that a person would write: the sentence typed out, and a sound twin without it.
+
+What the trade calls each mistake: common practice.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from sheetgen.model.reading import Finding, Gravity
+from sheetgen.pipeline import findings_of
+
+BOARD = """\
+job: A light
+board:
+  earthing: {earthing}
+  ze: {ze}
+  ways:
+    1: {{serves: Lights, device: type B 6 A, rcd: {rcd}}}
+    2: {{serves: Upstairs, device: type B 6 A, rcd: 30 mA}}
+colours: current
+"""
+
+
+def found(text: str, earthing: str = "TN-S", ze: str = "0.3", rcd: str = "30 mA") -> dict[str, Finding]:
+    board = BOARD.format(earthing=earthing, ze=ze, rcd=rcd)
+    return {f.rule: f for f in reversed(findings_of((board + text).encode()))}  # of several the gravest
+
+
+RETURN = """\
+accessories:
+  Switch: {kind: one-way switch, connectors: [N]}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {BN: [L, COM], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Switch, to: Light, cores: {BN: [L1, L], BU: [%s, N], cpc: [E, E]}}
+"""
+
+
+def test_a_light_that_returns_through_earth():
+    one = found(RETURN % "E")["earth_return"]
+    assert one.gravity is Gravity.DANGER and one.setting == "Switch on"
+    assert one.says == "The current of Light returns through earth, from Light N, and not through a neutral."
+    assert one.cure == "Move the blue core of W2 from Switch E to Switch N (found by trying it)."
+    assert "earth_return" not in found(RETURN % "N")
+
+
+FLEX = """\
+accessories:
+  Box: {kind: joint box, terminals: [L, N, E]}
+  Light: {kind: light fitting, class: %s}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Box, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: two-core flex 0.75, from: Box, to: Light, cores: {BN: [L, L], BU: [N, N]}}
+"""
+
+
+def test_a_class_I_light_on_a_flex_without_cpc():
+    one = found(FLEX % "I")["no_cpc"]
+    assert one.gravity is Gravity.DANGER and one.says == "No cpc is joined to Light E, whose metal needs one."
+    assert "no_cpc" not in found(FLEX % "II")
+
+
+METAL = """\
+accessories:
+  Switch: {kind: one-way switch, metal: %s}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {BN: [L, COM], BU: [N, E], cpc: [nothing, nothing]}}
+  W2: {type: twin and earth 1.0, from: Switch, to: Light, cores: {BN: [L1, L], BU: [E, N], cpc: [nothing, nothing]}}
+"""
+
+
+def test_metal_on_the_neutral_is_a_danger_and_plastic_is_put_right():
+    one = found(METAL % "yes")["earth_terminal_live"]
+    assert (one.gravity, one.says) == (Gravity.DANGER, "The earth terminal Switch E is at neutral.")
+    assert "becomes live when the neutral is lost" in one.means
+    assert found(METAL % "no")["earth_terminal_live"].gravity is Gravity.PUT_RIGHT
+
+
+ONWARD = """\
+accessories:
+  Hall: {kind: ceiling rose, lamp: 8 W}
+  Hall switch: {kind: one-way switch}
+  Stairs: {kind: ceiling rose, lamp: 8 W}
+  Stairs switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Hall, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Hall, to: Hall switch, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]},
+       sleeved: [BU]}
+  W3: {type: twin and earth 1.0, from: Hall, to: Stairs, cores: {BN: [%s, loop], BU: [N, N], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Stairs, to: Stairs switch, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]},
+       sleeved: [BU]}
+"""
+
+
+def test_an_onward_line_from_a_switched_line():
+    one = found(ONWARD % "SL")["onward_line"]
+    assert one.gravity is Gravity.PUT_RIGHT
+    assert one.says == ("Stairs lamp works only while Hall switch is on: its line is taken from the switched line of "
+                        "Hall lamp.")
+    assert one.cure == "Move the brown core of W3 from Hall SL to Hall loop (found by trying it)."
+    assert found(ONWARD % "loop") == {}
+
+
+FAN = """\
+accessories:
+  Switch: {kind: one-way switch, connectors: [N]}
+  Fan: {kind: timer fan}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {BN: [L, COM], BU: [N, N], cpc: [E, E]}}
+  W2: {type: three-core and earth 1.0, from: Switch, to: Fan,
+       cores: {BN: [COM, %s], BK: [L1, %s], GY: [N, N], cpc: [E, E]}, sleeved: {BK: BN, GY: BU}}
+"""
+
+
+def test_a_timer_fan_with_its_lines_exchanged():
+    one = found(FAN % ("SL", "L"))["lines_exchanged"]
+    assert one.gravity is Gravity.PUT_RIGHT
+    assert one.says == "The permanent line is on Fan SL and the switched line on Fan L."
+    assert "lines_exchanged" not in found(FAN % ("L", "SL"))
+
+
+NO_LINE = """\
+accessories:
+  Switch: {kind: one-way switch, connectors: [N]}
+  Thing: {kind: %s}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {BN: [%s, COM], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Switch, to: Thing, cores: {BN: [L1, L], BU: [N, N], cpc: [E, E]}}
+"""
+
+
+@pytest.mark.parametrize(("kind", "gravity", "means"), [
+    ("timer fan", Gravity.PUT_RIGHT, "The fan has no run-on: it stops with the switch."),
+    ("relay module", Gravity.PUT_RIGHT, "It does nothing while the switch is off, and may forget how it was set."),
+    ("sensor", Gravity.NOTE, "It sees nothing while the switch is off, and needs a while after it is on again."),
+])
+def test_electronics_behind_a_wall_switch(kind: str, gravity: Gravity, means: str):
+    one = found(NO_LINE % (kind, "L"))["no_permanent_line"]
+    assert (one.gravity, one.means) == (gravity, means)
+    assert one.says == "Thing has supply only with Switch in some positions." and one.setting == "Switch off"
+
+
+BRIDGED = """\
+accessories:
+  Switch: {kind: one-way switch, connectors: [N]}
+  Light: {kind: batten lampholder, lamp: 8 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {BN: [L, COM], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Switch, to: Light, cores: {BN: [%s, L], BU: [N, N], cpc: [E, E]}}
+"""
+
+
+def test_a_switch_with_both_conductors_on_one_terminal():
+    every = found(BRIDGED % "COM")
+    assert every["bridged_switch"].says == "All conductors at Switch are on Switch COM: the switch does nothing."
+    assert "from Switch COM to Switch L1 (found by trying it)." in every["bridged_switch"].cure
+    assert "never_off" not in every  # one fault, one finding
+    assert found(BRIDGED % "L1") == {}
+
+
+DIMMED = """\
+accessories:
+  Dimmer: {kind: dimmer, connectors: [N]}
+  Fan: {kind: fan}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Dimmer, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Dimmer, to: Fan, cores: {BN: [load, L], BU: [N, N], cpc: [E, E]}}
+"""
+
+
+def test_a_dimmer_on_a_fan():
+    one = found(DIMMED)["dimmers"]
+    assert one.says == "Dimmer is a dimmer and works Fan, which has a motor." and one.gravity is Gravity.PUT_RIGHT
+    assert "dimmers" not in found(DIMMED.replace("kind: fan", "kind: light fitting"))
+
+
+@pytest.mark.parametrize(("rcd", "more"), [
+    ("none", ""), ("100 mA", " way 1 (Lights) has one of 100 mA, which guards against fire alone."),
+    ("300 mA", " way 1 (Lights) has one of 300 mA, which guards against fire alone.")])
+def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, more: str):
+    """BS 7671 411.3.4 asks for 30 mA; a larger one is no additional protection (facts, section 13)."""
+    one = found(RETURN % "N", rcd=rcd)["no_rcd"]
+    assert one.says == f"No RCD of 30 mA or less is given for way 1 (Lights).{more}"
+    assert "no_rcd" not in found(RETURN % "N")
+
+
+OTHER_CPC = """\
+accessories:
+  Light: {kind: light fitting, class: I}
+cables:
+  W1: {type: single 1.0, from: way 1, to: Light, cores: {BN: [L, L]}}
+  W2: {type: single 1.0, from: way 1, to: Light, cores: {BU: [N, N]}}
+  W3: {type: single 1.0, from: way %s, to: Light, cores: {GNYE: [E, E]}}
+"""
+
+
+def test_a_cpc_from_another_way():
+    one = found(OTHER_CPC % 2)["cpc_of_another_way"]
+    assert one.gravity is Gravity.PUT_RIGHT
+    assert one.says == "The cpc at Light comes from way 2 (Upstairs), and its line from way 1 (Lights)."
+    assert "cpc_of_another_way" not in found(OTHER_CPC % 1)
+
+
+@pytest.mark.parametrize(("ze", "there"), [("200", False), ("201", True)])
+def test_an_electrode_of_more_than_200_ohm(ze: str, there: bool):
+    """BS 7671 Table 41.5, note 2: above 200 ohm it may not be stable."""
+    assert ("electrode" in found(RETURN % "N", earthing="TT", ze=ze)) is there
+    assert "electrode" not in found(RETURN % "N", earthing="TN-S", ze=ze)
+
+
+SPUR = """\
+job: A spur
+board:
+  earthing: TN-S
+  ways:
+    1: {serves: Sockets, device: type B 32 A, rcd: 30 mA}
+colours: current
+accessories:
+  Spur: {kind: %s}
+  Light: {kind: batten lampholder, lamp: 8 W}
+cables:
+  W1: {type: twin and earth 4.0, from: way 1, to: Spur, method: C, cores: {BN: [L, L in], BU: [N, N in], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Spur, to: Light, method: C,
+       cores: {BN: [L out, L], BU: [N out, N], cpc: [E, E]}}
+"""
+
+
+def test_behind_the_fuse_of_a_spur_the_fuse_protects():
+    fused = {f.rule for f in findings_of((SPUR % "fused connection unit, fuse: 3 A").encode())}
+    assert not fused & {"coordination", "lampholder_device"}
+    bare = {f.rule for f in findings_of((SPUR % "double-pole switch").encode())}
+    assert {"coordination", "lampholder_device"} <= bare
+
+
+CONDUIT = """\
+accessories:
+  Switch: {kind: one-way switch, metal: yes, connectors: [N]}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: single 1.0, from: way 1, to: Switch, in: %s, cores: {BN: [L, COM]}}
+  W2: {type: single 1.0, from: way 1, to: Switch, in: %s, cores: {BU: [N, N]}}
+  W3: {type: single 1.0, from: Switch, to: Light, in: %s, cores: {BN: [L1, L]}}
+  W4: {type: single 1.0, from: Switch, to: Light, in: %s, cores: {BU: [N, N]}}
+"""
+
+
+def test_steel_conduit_is_the_cpc():
+    assert "no_cpc" not in found(CONDUIT % (("steel conduit",) * 4))
+    assert found(CONDUIT % (("plastic conduit",) * 4))["no_cpc"].gravity is Gravity.DANGER
+
+
+def test_an_old_size_as_good_as_one_square_millimetre():
+    """1/.044 in is 0.98 mm2: on a type B breaker of 6 A it is protected (facts, section 13)."""
+    text = RETURN.replace("1.0", "1/.044, method: C") % "N"
+    assert "coordination" not in found(text)
+
+
+SWITCHED_NEUTRAL_DIM = """\
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Second: {kind: light fitting, lamp: 8 W, class: II}
+  Switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Switch, cores: {BN: [N, COM], BU: [SL, L1], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Rose, to: Second, cores: {BN: [SL, L], BU: [loop, N], cpc: [E, E]}}
+"""
+
+
+def test_a_switch_in_the_neutral_that_leaves_lamps_dim():
+    one = found(SWITCHED_NEUTRAL_DIM)["switched_neutral"]
+    assert one.gravity is Gravity.DANGER and one.says == "Switch switches the neutral of Second."
+
+
+BOTH_ENDS = """\
+accessories:
+  Top: {kind: two-way switch}
+  Foot: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: single 1.0, from: way 1, to: Foot, in: conduit, cores: {BN: [L, L1]}}
+  W2: {type: single 1.0, from: Foot, to: Top, in: conduit, cores: {BN: [COM, COM]}}
+  W3: {type: single 1.0, from: Foot, to: Top, in: conduit, cores: {BN: [L2, L2]}}
+  W4: {type: single 1.0, from: Top, to: Light, in: conduit, cores: {BN: [L1, L]}}
+  W5: {type: single 1.0, from: way 1, to: Light, in: conduit, cores: {BU: [N, N]}}
+  W6: {type: single 1.0, from: way 1, to: Foot, in: conduit, cores: {GNYE: [E, E]}}
+  W7: {type: single 1.0, from: Foot, to: Top, in: conduit, cores: {GNYE: [E, E]}}
+"""
+
+
+def test_commons_exchanged_at_both_ends_take_two_exchanges():
+    one = found(BOTH_ENDS)["multiway"]
+    assert one.cure == (
+        "Exchange the brown single W2 on Top COM and the brown single W4 on Top L1 and exchange the brown single W1 on "
+        "Foot L1 and the brown single W2 on Foot COM (found by trying it).")
