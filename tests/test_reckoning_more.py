@@ -164,12 +164,12 @@ def test_what_a_shorted_setting_would_carry_is_left_out():
 def test_a_fuse_takes_its_factor_off_flat_metric_cable_only_and_the_source_says_so():
     c = Circuit("legacy")
     c.way(device=Device("BS 3036", F(5)))
-    for i, (size, facts) in enumerate((("1.0", {"method": "C"}), ("1/.044", {}))):
+    for i, (size, facts) in enumerate((("1.0", {"method": "C"}), ("3/.029", {}))):
         c.put(f"Light {i}", "batten lampholder")
         c.twin("way 1", f"Light {i}", ("L", "L"), ("N", "N"), size=size, **facts)
     one, two = reckoned(c.wiring()).cables
     assert (one.rating, one.source) == (F("11.6"), "BS 7671 Table 4D5, method C, x 0.725 behind a BS 3036 fuse")
-    assert (two.rating, two.source) == (F(5), "IEE Wiring Regulations, 13th edition")
+    assert (two.rating, two.source) == (F(10), "IEE Wiring Regulations, 13th edition")
     c.cables[0] = replace(c.cables[0], type="two-core flex", sheath="flex")
     assert (reckoned(c.wiring()).cables[0].rating, reckoned(c.wiring()).cables[0].source) == (
         F(10), "BS 7671 Table 4F3A")

@@ -15,7 +15,7 @@ from method_catalogue import Combination, accepted
 
 from sheetgen.catalogue import methods
 from sheetgen.judge.methods import of_the_house, recognise
-from sheetgen.model.reading import Circuit, Role
+from sheetgen.model.reading import MethodFound, Role
 from sheetgen.model.solution import LampState, Potential, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import reading_of, understood, wiring_of
@@ -150,7 +150,7 @@ def test_an_exchange_is_named_at_its_switch(combination: Combination, ends, says
     assert circuit.names == () and circuit.method.endswith(says)
 
 
-def lamps_of(wiring: Wiring) -> list[Circuit]:
+def lamps_of(wiring: Wiring) -> list[MethodFound]:
     return [c for c in recognise(wiring, wiring_to_solution(wiring)) if c.lamps]
 
 
@@ -227,7 +227,7 @@ def test_no_sentence_contradicts_the_solution(wiring: Wiring):
             check_law(circuit, solution)
 
 
-def check_law(circuit: Circuit, solution: Solution) -> None:
+def check_law(circuit: MethodFound, solution: Solution) -> None:
     """'lit with A and B on, or with C on' against every row."""
     group = solution.group_of_lamp(circuit.lamps[0])
     terms = circuit.method.rstrip(".").partition(": lit with ")[2].split(", or with ")

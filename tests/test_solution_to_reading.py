@@ -27,8 +27,9 @@ from circuits import (
     with_end,
 )
 from hypothesis import given, settings
+from judged_circuit import solution_to_reading
 
-from sheetgen.judge import in_order, solution_to_reading
+from sheetgen.judge.judging import in_order
 from sheetgen.judge.roles import Net, role_of
 from sheetgen.judge.sleeves import sleeves_of
 from sheetgen.model.accessory import Terminal
@@ -103,11 +104,11 @@ def test_a_core_in_nothing_at_both_ends_is_unused_and_one_at_a_dead_switch_too()
     assert found.ways["W1/1"] == () and found.ways["W1/3"] == ("way 1",)
 
 
-def test_a_broken_conductor_keeps_the_role_it_would_have():
+def test_beyond_a_break_a_core_is_cut_off_and_before_it_nothing_changes():
     wiring = one_room(loop_in)
     sound = roles(wiring)
-    assert roles(with_end(wiring, core_at(wiring, "W2/2"), 1, None))["W1/2"] == "neutral"
-    assert roles(with_end(wiring, core_at(wiring, "W3/2"), 0, None))["W1/1"] == "switched line"
+    assert roles(with_end(wiring, core_at(wiring, "W2/2"), 1, None))["W1/2"] == "cut off"
+    assert roles(with_end(wiring, core_at(wiring, "W3/2"), 0, None))["W1/1"] == "cut off"
     broken = roles(with_end(wiring, core_at(wiring, "W2/1"), 1, None))
     assert {k: broken[k] for k in ("W1/1", "W3/2")} == {k: sound[k] for k in ("W1/1", "W3/2")}
     two_way = one_room(strappers)
@@ -293,9 +294,9 @@ TWO = ("A", "B")
     ((LINE, VIA_NEUTRAL), (), True, "switched line"), ((LINE, NEUTRAL), (), True, "switched line"),
     ((NEUTRAL, VIA_LINE), (), True, "switched neutral"), ((NEUTRAL, NOTHING), (), False, "switched neutral"),
     ((BETWEEN,), (), True, "between lamps"), ((BETWEEN, VIA_NEUTRAL), (), True, "between lamps"),
-    ((VIA_LINE,), (), True, "neutral"), ((VIA_LINE, NOTHING), (), True, "neutral"),
-    ((VIA_NEUTRAL,), (), True, "switched line"), ((VIA_NEUTRAL, NOTHING), TWO, False, "strapper"),
-    ((NOTHING,), TWO, False, "unused"), ((EARTH, NOTHING), (), False, "unused"),
+    ((VIA_LINE,), (), True, "cut off"), ((VIA_LINE, NOTHING), (), True, "cut off"),
+    ((VIA_NEUTRAL,), (), True, "cut off"), ((VIA_NEUTRAL, NOTHING), TWO, False, "cut off"),
+    ((NOTHING,), TWO, False, "unused"), ((EARTH, NOTHING), (), False, "cut off"),
 ])
 def test_the_role_of_a_net(conditions, changeovers, feeds_lamp, role):
     assert role_of(Net(conditions, changeovers, feeds_lamp)).value == role
@@ -308,9 +309,10 @@ def test_where_rails_of_two_kinds_are_joined_the_colour_says_what_was_meant():
     assert [found[k].value for k in ("W2/1", "W2/2", "W3/1")] == ["permanent line", "neutral", "permanent line"]
     bad = replace(wiring, cables=(*wiring.cables, bridge("X1", Terminal("Study", "E"), Terminal("Study", "N"))))
     found = read(bad).roles
-    assert [found[k].value for k in ("W2/2", "W2/3", "W3/3", "W3/2")] == ["neutral", "cpc", "cpc", "switched line"]
+    assert [found[k].value for k in ("W2/2", "W2/3", "W3/3", "W3/2")] == [
+        "neutral", "return through earth", "cpc", "switched line"]
     marked = with_sleeves(bad, "W2/2", "BN", None)
-    assert read(marked).roles["W2/2"] is Role.PERMANENT_LINE  # the sleeve counts more than the colour below it
+    assert read(marked).roles["W2/2"] is Role.NEUTRAL  # it carries the current back, whatever it is marked as
 
 
 def test_findings_come_by_gravity_then_by_place_then_by_rule():
@@ -349,7 +351,7 @@ def test_a_core_landed_at_one_end_only_has_the_role_of_that_end():
     wiring = one_room(loop_in)
     for end in (0, 1):
         loose = with_end(wiring, core_at(wiring, "W2/2"), end, None)
-        assert read(loose).roles["W2/2"] is Role.NEUTRAL
+        assert read(loose).roles["W2/2"] is (Role.CUT_OFF, Role.NEUTRAL)[end]  # its loose end is end 0, then end 1
     spare = with_end(wiring, core_at(wiring, "W3/1"), 1, None)
     assert read(spare).roles["W3/1"] is Role.PERMANENT_LINE
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,8 +12,11 @@ from sheetgen.commands.common import file_argument
 from sheetgen.commands.reading import read_file
 from sheetgen.commands.run import status_alone
 from sheetgen.commands.saying import csv_text, json_text, printable
-from sheetgen.model.solution import Group, Lamp, Row, Solution
+from sheetgen.model.solution import Group, Lamp, Row
 from sheetgen.model.words import percent
+
+if TYPE_CHECKING:
+    from sheetgen.circuit import Circuit
 
 
 @click.command(name="states", short_help="Print what every lamp does in every setting.")
@@ -26,20 +30,23 @@ def command(file: Path, form: str) -> None:
     """
 
     def show() -> None:
-        from sheetgen.pipeline import solution_of
+        from sheetgen.pipeline import circuit_of
 
-        click.echo(FORMS[form](solution_of(read_file(file))), nl=False)
+        click.echo(FORMS[form](circuit_of(read_file(file))), nl=False)
 
     sys.exit(status_alone(str(file), show))
 
 
-def states_value(solution: Solution) -> dict[str, object]:
+def states_value(circuit: Circuit) -> dict[str, object]:
     """The state table as plain values, for JSON."""
-    return {"groups": [_group_value(group) for group in solution.groups]}
+    return {"groups": [_group_value(circuit, group) for group in circuit.solution.groups]}
 
 
-def _group_value(group: Group) -> dict[str, object]:
+def _group_value(circuit: Circuit, group: Group) -> dict[str, object]:
+    from sheetgen.circuit.outages import told
+
     return {
+        "out also": list(told(circuit, group)),
         "switches": list(group.switches),
         "lamps": list(group.lamps),
         "complete": group.complete,
@@ -56,34 +63,41 @@ def _group_value(group: Group) -> dict[str, object]:
     }
 
 
-def as_json(solution: Solution) -> str:
+def as_json(circuit: Circuit) -> str:
     """Every row, as JSON."""
-    return json_text(states_value(solution))
+    return json_text(states_value(circuit))
 
 
-def as_csv(solution: Solution) -> str:
-    """Every row, one line for each lamp in it; the last column says whether the group has every setting."""
-    rows: list[tuple[object, ...]] = [("group", "setting", "lamp", "state", "fraction", "every setting shown")]
-    for number, group in enumerate(solution.groups, 1):
+def as_csv(circuit: Circuit) -> str:
+    """Every row, one line for each lamp in it.
+
+    The last columns say whether the group has every setting, and what else puts its lamps out.
+    """
+    from sheetgen.circuit.outages import told
+
+    rows: list[tuple[object, ...]] = [("group", "setting", "lamp", "state", "fraction", "every setting shown",
+                                       "out also")]
+    for number, group in enumerate(circuit.solution.groups, 1):
+        also = " ".join(told(circuit, group))
         for row in group.rows:
             setting = "; ".join(f"{s}={p}" for s, p in zip(group.switches, row.setting, strict=True))
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
                 rows.append((number, setting, name, lamp.state.value, f"{float(lamp.fraction):.6g}",
-                             "yes" if group.complete else "no"))
+                             "yes" if group.complete else "no", also))
     return csv_text(rows)
 
 
-def as_text(solution: Solution) -> str:
+def as_text(circuit: Circuit) -> str:
     """Tables for reading."""
     parts = []
-    for number, group in enumerate(solution.groups, 1):
+    for number, group in enumerate(circuit.solution.groups, 1):
         head = [printable(name) for name in (*group.switches, *group.lamps)] or ["(nothing switched)"]
         rows = [[*map(printable, row.setting), *(_lamp(lamp) for lamp in row.lamps)] for row in group.rows]
         widths = [max(len(str(line[i])) for line in [head, *rows]) for i in range(len(head))]
         lines = ["  ".join(str(cell).ljust(w) for cell, w in zip(line, widths, strict=True)).rstrip()
                  for line in [head, ["-" * w for w in widths], *rows]]
-        title = f"Group {number}" if len(solution.groups) > 1 else ""
-        parts.append("\n".join(filter(None, [title, *lines, *_remarks(group)])))
+        title = f"Group {number}" if len(circuit.solution.groups) > 1 else ""
+        parts.append("\n".join(filter(None, [title, *lines, *_remarks(circuit, group)])))
     return "\n\n".join(parts) + "\n" if parts else "No lamp and no switch is connected to the board.\n"
 
 
@@ -91,9 +105,12 @@ def _lamp(lamp: Lamp) -> str:
     return f"dim ({percent(lamp.fraction)} of the voltage)" if lamp.state.value == "dim" else lamp.state.value
 
 
-def _remarks(group: Group) -> list[str]:
+def _remarks(circuit: Circuit, group: Group) -> list[str]:
+    from sheetgen.circuit.outages import told
+
     remarks = [printable(f"SHORT at {_setting(group, row)}: {' - '.join(map(str, short.through))}")
                for row in group.rows for short in row.shorts]
+    remarks += map(printable, told(circuit, group))
     if not group.complete:
         remarks.append("Too many switches for every setting: shown are all in the first position, "
                        "each switch operated, and each pair operated.")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sheetgen.circuit.outages import told
 from sheetgen.model.page import Block, Columns, Heading, Page, Table, Words
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
@@ -108,6 +109,7 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
                       "danger", "Short.")
                 for short in row.shorts
             ]
+        notes += [Words(says, "danger", "Short elsewhere.") for says in told(look.circuit, group)]
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential is not Potential.FLOATING for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []

@@ -40,8 +40,8 @@ def test_lengths_are_added_by_type_and_those_not_given_are_counted():
     metres = sum((c.length for c in job.wiring.cables if c.type == "twin and earth"), Fraction(0))
     assert totals["twin and earth 1.5 mm²"] == f"{metres} m"
     assert totals["two-core flex 0.75 mm²"] == "not given"
-    less = {words(r[0]): words(r[2]) for r in table_of(replace(job, wiring=replace(job.wiring, cables=shortened)),
-                                                       "Type").rows}
+    short = job_of(replace(job.wiring, cables=shortened))
+    less = {words(r[0]): words(r[2]) for r in table_of(short, "Type").rows}
     assert less["twin and earth 1.5 mm²"] == f"{metres - 5} m and 1 length not given"
 
 

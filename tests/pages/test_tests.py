@@ -83,7 +83,7 @@ def test_every_point_and_way_has_its_boxes_and_limits(name):
 
 def test_without_lengths_no_figure_is_invented_and_the_lengths_are_asked_for():
     job = example("two-way-line-at-switch")
-    bare = replace(job, wiring=replace(
+    bare = job_of(replace(
         job.wiring, cables=tuple(replace(c, length=None) for c in job.wiring.cables),
         board=replace(job.wiring.board, ze=None, ways=tuple(replace(w, device=None) for w in job.wiring.board.ways)),
     ))

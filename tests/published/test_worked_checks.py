@@ -10,9 +10,9 @@ from fractions import Fraction
 
 import pytest
 from circuits import SETS, Circuit
+from judged_circuit import solution_to_reading
 
 from sheetgen.catalogue.cables import read_size
-from sheetgen.judge import solution_to_reading
 from sheetgen.judge.figures import reckon, tables
 from sheetgen.judge.figures.conductors import drop_per_metre, milliohm_per_metre
 from sheetgen.judge.figures.devices import limit_of, trip_amps

@@ -13,6 +13,7 @@ from judged_circuit import conditions_of
 from pages.jobs import EXAMPLES, example
 
 from sheetgen.circuit import Circuit as Solved
+from sheetgen.circuit import Circuit
 from sheetgen.commands.states import states_value
 from sheetgen.pipeline import Look, drawing_files, drawings_of, job_sheet, style_of
 from sheetgen.pipeline.screen import screen_of, screen_sheet
@@ -85,7 +86,7 @@ def sheet(name: str) -> str:
 @pytest.mark.parametrize("name", WALKED)
 def test_every_setting_shows_what_the_state_table_says(open_sheet, name):
     job, page = example(name), open_sheet(sheet(name))
-    states = states_value(job.solution)["groups"]
+    states = states_value(Circuit(job.wiring, job.solution))["groups"]
     standing = {n: s.positions[0].name for n, _, s in job.wiring.switches()}
     positions = {n: [p.name for p in s.positions] for n, _, s in job.wiring.switches()}
     for number, (group, state) in enumerate(zip(job.solution.groups, states, strict=True)):
@@ -104,6 +105,37 @@ def test_every_setting_shows_what_the_state_table_says(open_sheet, name):
                 assert shown["says"] == tell(Solved(job.wiring, job.solution), group, row).says
             live_cores(job, group, row, shown)
             assert {tuple(blade) for blade in shown["blades"]} == set(standing.items())
+
+
+SHORTS = b"""job: Two rooms
+board:
+  earthing: TN-S
+  ways:
+    1: {serves: Lights, device: type B 6 A, rcd: 30 mA}
+colours: current
+accessories:
+  Hall: {kind: ceiling rose, lamp: 8 W}
+  Hall switch: {kind: one-way switch}
+  Stairs: {kind: ceiling rose, lamp: 8 W}
+  Stairs switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Hall, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Hall, to: Hall switch, cores: {BN: [loop, COM], BU: [N, L1], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Hall, to: Stairs, cores: {BN: [loop, loop], BU: [N, N], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Stairs, to: Stairs switch, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]},
+       sleeved: [BU]}
+"""
+
+
+def test_a_short_in_one_room_puts_out_the_other(open_sheet):
+    page = open_sheet(screen_sheet(SHORTS, "rooms.yaml"))
+    page.click('.bar [data-switch="Stairs switch"]')
+    assert page.evaluate(SHOWN)["loads"]["Stairs lamp"] == "on"
+    page.click('.bar [data-switch="Hall switch"]')
+    shown = page.evaluate(SHOWN)
+    assert shown["loads"]["Stairs lamp"] == "short" and shown["lit"] == []
+    page.click('.bar [data-switch="Hall switch"]')
+    assert page.evaluate(SHOWN)["loads"]["Stairs lamp"] == "on"
 
 
 def live_cores(job, group, row, shown) -> None:

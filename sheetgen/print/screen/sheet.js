@@ -15,13 +15,15 @@
 
   function state() {
     const letters = new Array(table.terminals.length).fill(null), flow = new Set(), loads = {}, says = [];
+    const shorted = new Set(table.groups.flatMap((group) => (rowOf(group) || [])[4] || []));
+    const out = (load) => (load[2] || []).some((way) => shorted.has(way));
     for (const [terminal, letter] of table.constant) letters[terminal] = letter;
     for (const group of table.groups) {
       const row = rowOf(group);
       if (!row) { says.push("This setting was not worked out: too many switches."); continue; }
       group.terminals.forEach((terminal, i) => { letters[terminal] = row[1][i]; });
-      group.loads.forEach((name, i) => { loads[name] = row[0][i]; });
-      row[2].forEach((core) => flow.add(core));
+      group.loads.forEach((name, i) => { loads[name] = out(row[0][i]) ? ["short", 0] : row[0][i]; });
+      if (!row[0].some(out)) row[2].forEach((core) => flow.add(core));
     }
     return { letters, flow, loads };
   }

@@ -9,7 +9,7 @@ from fractions import Fraction
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.screen import Screen, View
-from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
+from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import cable_words, capital, condition, joined, plain
 
@@ -35,6 +35,8 @@ class _Table:
         self.cores = list(self.wiring.cores())
         self.core_number = {core.key: i for i, core in enumerate(self.cores)}
         self.letters: dict[Condition, str] = {}
+        self.shorted = {short.rails[0].accessory for group in solution.groups for row in group.rows
+                        for short in row.shorts}
 
     def value(self) -> dict[str, object]:
         """The whole table."""
@@ -101,11 +103,21 @@ class _Table:
         }
 
     def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list[object]:
-        """The loads' states and shares, a letter for each terminal, the cores that carry current, the sentences."""
-        loads = [[lamp.state.value, float(lamp.fraction)] for lamp in row.lamps]
+        """The loads' states and shares, a letter for each terminal, the cores that carry current, the sentences.
+
+        A load also has those of its ways that a switch can short; a row that shorts ways ends with them.
+        """
+        loads = [[lamp.state.value, float(lamp.fraction), *self._may_fail(lamp)] for lamp in row.lamps]
         letters = "".join(self._letter(c) for c in row.conditions)
         flow = [self.core_number[key] for key in self.screen.flows.get(key, {}).get(row.setting, ())]
-        return [loads, letters, flow, self.screen.stories.get(key, {}).get(row.setting, "")]
+        shorted = sorted({short.rails[0].accessory for short in row.shorts})
+        says = self.screen.stories.get(key, {}).get(row.setting, "")
+        return [loads, letters, flow, says, *([shorted] if shorted else [])]
+
+    def _may_fail(self, lamp: Lamp) -> list[list[str]]:
+        """The ways of a load that some switch can short."""
+        ways = [way for way in lamp.ways if way in self.shorted]
+        return [ways] if ways else []
 
     def _condition(self, given: Condition) -> list[object]:
         """In words, live or not, what a meter reads, and the ways whose rails reach it."""
