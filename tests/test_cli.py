@@ -78,7 +78,7 @@ def test_states_as_csv_has_a_line_for_every_lamp_in_every_setting() -> None:
     lines = run("states", FIRST, "--format", "csv").output.splitlines()
     assert lines[0] == "group,setting,lamp,state,fraction,every setting shown,out also"
     assert len(lines) == 1 + 4 + 2
-    assert "1,Hall=L1; Top=L2,Landing lamp,on,1,yes" in lines
+    assert "1,Hall=L1; Top=L2,Landing lamp,on,1,yes," in lines
 
 
 @pytest.mark.parametrize("form", ["svg", "pdf", "png"])

@@ -320,7 +320,7 @@ def words_of(drawing: Drawing) -> list[str]:
 def test_a_few_lamps_in_parallel_stand_on_a_rung_each():
     wiring = lights(4)
     check(wiring)
-    (drawing,) = diagrams_of(wiring, wiring_to_solution(wiring), None, STYLE)
+    (drawing,) = diagrams_of(circuit_of(wiring), STYLE)
     assert [text for text in words_of(drawing) if text.startswith("Hall")] == [f"Hall {i}, 8 W" for i in range(1, 5)]
     bodies = [s for s in drawing.shapes if isinstance(s, Circle) and s.role == "diagram body"]
     assert len({shape.x for shape in bodies}) == 1 and len({shape.y for shape in bodies}) == 4
@@ -330,7 +330,7 @@ def test_a_few_lamps_in_parallel_stand_on_a_rung_each():
 def test_many_lamps_in_parallel_are_one_symbol_that_names_them_all(count):
     wiring = lights(count)
     check(wiring)
-    (drawing,) = diagrams_of(wiring, wiring_to_solution(wiring), None, STYLE)
+    (drawing,) = diagrams_of(circuit_of(wiring), STYLE)
     assert len([s for s in drawing.shapes if isinstance(s, Circle) and s.role == "diagram body"]) == 1
     assert f"\N{MULTIPLICATION SIGN} {count}" in words_of(drawing)
     said = " ".join(words_of(drawing))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import asdict
 from pathlib import Path, PurePath
 
 import click
@@ -91,9 +90,13 @@ def as_json(found: Found) -> str:
     """Every file, whether it was checked, and its findings."""
     return json_text({"files": [
         {"file": str(path), "checked": findings is not None,
-         "findings": [{**asdict(f), "cure": f.cure} for f in findings or ()]}
+         "findings": [_value(f) for f in findings or ()]}
         for path, findings in found.items()
     ]})
+
+
+def _value(finding: Finding) -> dict[str, str]:
+    return {"gravity": finding.gravity.value, **{column: getattr(finding, column) for column in COLUMNS}}
 
 
 FORMS: Mapping[str, Callable[[Found], str]] = {"csv": as_csv, "json": as_json}

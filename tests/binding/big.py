@@ -5,10 +5,11 @@ from __future__ import annotations
 from circuits import SOUND_ROOMS, WRONG_ROOMS, Circuit, Feed, conversion, strappers, wirings
 from hypothesis import strategies as st
 
+from sheetgen.circuit import circuit_of
+from sheetgen.judge import judge
 from sheetgen.model.job import Job
 from sheetgen.model.wiring import Wiring
-from sheetgen.pipeline import Look, diagrams_for, drawings_of, plots_for, reading_of, style_of
-from sheetgen.solve.wiring_to_solution import wiring_to_solution
+from sheetgen.pipeline import Look, diagrams_for, drawings_of, plots_for, style_of
 
 LOOKS = tuple(Look(mono=mono, paper=paper) for mono in (False, True) for paper in ("a4", "a3"))
 LONG = ("Hall", "Bathroom on the half landing over the old scullery", "Ironing-linen-sewing-and-box-room")
@@ -53,8 +54,8 @@ def any_wirings() -> st.SearchStrategy[Wiring]:
 
 def job_of(wiring: Wiring, look: Look) -> Job:
     """Everything that a job sheet of a wiring prints."""
-    style, solution = style_of(look), wiring_to_solution(wiring)
-    reading = reading_of(wiring, solution)
-    return Job(wiring, solution, reading, drawings=drawings_of(wiring, reading, style),
-               diagrams=diagrams_for(wiring, solution, style), plots=plots_for(wiring, solution, reading, style),
+    style, circuit = style_of(look), circuit_of(wiring)
+    reading = judge(circuit, style.sets)
+    return Job(wiring, circuit.solution, reading, drawings=drawings_of(wiring, reading, style),
+               diagrams=diagrams_for(circuit, style), plots=plots_for(circuit, reading, style),
                sets=style.sets, source="random.yaml", fingerprint="0123abcd")

@@ -12,6 +12,7 @@ from circuits import Circuit, conversion, strappers
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from sheetgen.circuit import circuit_of
 from sheetgen.draw.diagram import diagrams_of
 from sheetgen.model.drawing import Drawing, Line
 from sheetgen.model.page import (
@@ -36,7 +37,6 @@ from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.placing import place_pages
 from sheetgen.print.pdf.typesetting import Typesetting
-from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 INFO = Info("Any job")
 SLOW = settings(max_examples=12, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
@@ -157,4 +157,4 @@ def test_diagrams_of_many_switches_are_whole():
     c = Circuit()
     conversion(c, c.way(), "Stairs", 20)
     wiring = c.wiring()
-    assert diagrams_of(wiring, wiring_to_solution(wiring), None, style_of(Look()))
+    assert diagrams_of(circuit_of(wiring), style_of(Look()))

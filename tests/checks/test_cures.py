@@ -39,7 +39,7 @@ def test_a_lamp_never_off_is_cured_by_a_move_where_there_is_one():
     good = c.wiring()
     assert findings(good) == ()
     wrong = with_end(good, core_at(good, "W2/1"), 0, "COM")
-    assert only("never_off", wrong).gravity is Gravity.NOTE  # it has no switch: that may be meant
+    assert only("bridged_switch", wrong).gravity is Gravity.PUT_RIGHT and of("never_off", wrong) == []
     bridged = plus(good, ("Door", "COM"), ("Door", "L1"))
     assert only("never_off", bridged).cure == "Take out the link X1 in Door (found by trying it)."
 

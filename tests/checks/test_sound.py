@@ -24,7 +24,7 @@ INTENDED = {
     "landing-borrowed-neutral": {"borrowed_neutral", "two_ways", "loose_core"},
     "joint-boxes": {"no_rcd"},  # as it was wired then
     "old-meets-new": {"unmarked", "two_colour_sets", "no_rcd"},
-    "outbuildings": {"harmed_by_test"},
+    "outbuildings": {"harmed_by_test", "no_permanent_line"},  # a switch that puts the sensor out of use
     "two-strappers-conduit": {"no_rcd"},
     "two-way-line-at-switch": {"wide_loop"},  # singles that are not in conduit
     "two-way-line-at-switch-current": {"wide_loop"},

@@ -40,7 +40,7 @@ def test_a_fault_of_the_program_stops_no_other_file(faulty: None, tmp_path: Path
     lines = done.stderr.splitlines()
     assert lines[0].startswith(f"{tmp_path}/faulty.yaml: This is a fault of the program, not of your file. "
                                "Please report this line: sheetgen ")
-    assert "KeyError at sheetgen/pipeline/__init__.py:" in lines[0] and "in understood" in lines[0]
+    assert "KeyError at sheetgen/pipeline/__init__.py:" in lines[0] and "in circuit_of" in lines[0]
     assert "a\\nfault \\x1b[2J" in lines[0] or "fault \\x1b[2J" in lines[0]
     assert "\x1b" not in done.stderr and "Traceback" not in done.stderr
     assert lines[-1] == "2 written, 1 not understood, 1 stopped by a fault of the program, 1 with a danger."
@@ -246,10 +246,10 @@ def test_a_group_that_is_not_solved_in_full_says_so_in_every_form(tmp_path: Path
     long = tmp_path / "long.yaml"
     long.write_text(chain_of_switches(13))  # 8,192 settings; above 4,096 not all are solved
     rows = run("states", long, "--format", "csv").output.splitlines()
-    assert rows[0] == "group,setting,lamp,state,fraction,every setting shown"
-    assert len(rows) == 1 + 1 + 13 + 78 and all(row.endswith(",no") for row in rows[1:])
+    assert rows[0] == "group,setting,lamp,state,fraction,every setting shown,out also"
+    assert len(rows) == 1 + 1 + 13 + 78 and all(row.endswith(",no,") for row in rows[1:])
     assert '"complete": false' in run("states", long, "--format", "json").output
     assert "Too many switches for every setting" in run("states", long).output
     short = tmp_path / "short.yaml"
     short.write_text(chain_of_switches(3))
-    assert all(row.endswith(",yes") for row in run("states", short, "--format", "csv").output.splitlines()[1:])
+    assert all(row.endswith(",yes,") for row in run("states", short, "--format", "csv").output.splitlines()[1:])

@@ -12,8 +12,8 @@ import pytest
 from judged_circuit import conditions_of
 from pages.jobs import EXAMPLES, example
 
-from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import Circuit
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.commands.states import states_value
 from sheetgen.pipeline import Look, drawing_files, drawings_of, job_sheet, style_of
 from sheetgen.pipeline.screen import screen_of, screen_sheet

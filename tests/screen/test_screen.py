@@ -13,8 +13,8 @@ from html.parser import HTMLParser
 import pytest
 from pages.jobs import EXAMPLES, example
 
-from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import Circuit
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.commands.states import states_value
 from sheetgen.pipeline.screen import screen_of, screen_sheet
 from sheetgen.tell.story import tell

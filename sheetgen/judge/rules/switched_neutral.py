@@ -43,7 +43,8 @@ def _leaves_live(case: Case, group: Group, place: int) -> Iterator[tuple[str, Ro
                 continue
             for position in group.positions[place]:
                 other = by_setting.get((*row.setting[:place], position, *row.setting[place + 1:]))
-                if other is not None and other.lamps[i].state in LIT and _neutral_returns(case, group, lamp, row, other):
+                lit = other is not None and other.lamps[i].state in LIT
+                if other is not None and lit and _neutral_returns(case, group, lamp, row, other):
                     yield lamp, row
 
 
