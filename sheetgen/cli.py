@@ -21,6 +21,7 @@ COMMANDS = {
     "compare": "compare",
     "handout": "handout",
     "screen": "screen",
+    "fault": "fault",
     "list": "list_known",
 }
 

@@ -66,6 +66,18 @@ def _residual(value: object) -> Fraction | Literal["none", "unknown"]:
         raise PydanticCustomError("quantity", "{said}", {"said": f"{bad}{hint}"}) from None
 
 
+def _sentences(value: object) -> object:
+    """'Hall L1: Landing on' without quotes is a mapping to YAML: it is the sentence all the same."""
+    if isinstance(value, dict):
+        value = [{key: inner} for key, inner in value.items()]
+    if isinstance(value, str):
+        return [value]
+    if not isinstance(value, list):
+        return value
+    return [f"{key}: {inner}" if isinstance(item, dict) and len(item) == 1 and isinstance(inner, str) else item
+            for item in value for key, inner in (item.items() if isinstance(item, dict) else ((None, None),))]
+
+
 YesOrNo = Annotated[bool, BeforeValidator(_yes_or_no), WithJsonSchema({"enum": ["yes", "no", True, False]})]
 Residual = Annotated[
     Fraction | Literal["none", "unknown"] | None, PlainValidator(_residual),
@@ -79,6 +91,11 @@ Words = Annotated[str, BeforeValidator(_text), WithJsonSchema(_WORD)]
 Several = Annotated[
     list[Words], BeforeValidator(_one_or_several),
     WithJsonSchema({"anyOf": [{"type": "array", "items": _WORD}, _WORD]}),
+]
+
+Sentences = Annotated[
+    list[Words], BeforeValidator(_sentences),
+    WithJsonSchema({"type": "array", "items": {"type": ["string", "object"]}}),
 ]
 
 
@@ -208,6 +225,17 @@ class CircuitText(ByMethod):
     name: Words = ""
 
 
+class ReadingText(TextPart):
+    """A reading that was taken."""
+
+    between: Several = Field(description="two spots, Hall COM or W5/red; of more, the first with each of the others")
+    reads: Words = Field(description="closed or open; of a live reading voltage or no voltage")
+    with_: dict[str, Words] | Words = Field("", alias="with", description="how the switches stood: {Hall: L1}")
+    off: Words = Field("", description="the accessory at which the cores of the cable read were off their terminals")
+    joined: Several = Field([], description="spots joined by hand for the reading")
+    live: YesOrNo = Field(False, description="taken with the supply on, by a two-pole voltage indicator")
+
+
 class DescriptionText(ByMethod):
     """The whole file."""
 
@@ -221,6 +249,8 @@ class DescriptionText(ByMethod):
     accessories: dict[str, AccessoryText] = {}
     cables: dict[str, CableText] = {}
     circuits: list[CircuitText] = Field([], description="several circuits given by their method")
+    seen: Sentences = Field([], description="what the lamps did: 'Landing dead', 'Hall L1, Top L2: Landing on'")
+    readings: list[ReadingText] = Field([], description="what was measured")
     notes: Several = []
 
 

@@ -9,6 +9,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
+from sheetgen.model.finding_out import Seen, Taken
 from sheetgen.model.problems import Mark
 
 
@@ -196,6 +197,8 @@ class Wiring:
     recoloured: str = ""  # set by `--colours`: colours are not as found
     notes: tuple[str, ...] = ()
     status: Status | None = None  # None: the description does not say
+    seen: tuple[Seen, ...] = ()  # what the lamps did, as somebody saw it
+    readings: tuple[Taken, ...] = ()  # what somebody measured
 
     @cached_property
     def _by_name(self) -> dict[str, Accessory]:

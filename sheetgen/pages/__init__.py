@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import cables, card, connections, findings, method, operation, tests, wiring
+from sheetgen.pages import cables, card, connections, findings, method, operation, symptoms, tests, wiring
 from sheetgen.pages.page_kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
@@ -14,6 +14,7 @@ PAGES: tuple[PageKind, ...] = (
     cables.ENTRY,
     tests.ENTRY,
     findings.ENTRY,
+    symptoms.ENTRY,
 )
 
 __all__ = ["PAGES", "PageKind"]

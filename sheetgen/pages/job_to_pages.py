@@ -9,7 +9,8 @@ from sheetgen.pages.lookup import Lookup
 
 
 def job_to_pages(job: Job, kinds: tuple[str, ...] | None = None) -> tuple[Page, ...]:
-    """The pages of those kinds, or of all, in the order of the catalogue."""
+    """The pages of those kinds in the order of the catalogue; None: of all but those that are only made when asked."""
     look = Lookup(job)
-    return tuple(page for kind in PAGES if kinds is None or kind.name in kinds for page in kind.compose(look))
+    return tuple(page for kind in PAGES if (not kind.asked if kinds is None else kind.name in kinds)
+                 for page in kind.compose(look))
 

@@ -16,3 +16,4 @@ class PageKind:
     name: str
     says: str  # one line for `sheetgen list`
     compose: Callable[[Lookup], tuple[Page, ...]]
+    asked: bool = False  # bound only where it is asked for by name

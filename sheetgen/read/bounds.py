@@ -15,7 +15,7 @@ MOST_BYTES = 1_000_000  # of a file
 MOST_NAME = 60  # letters of a name: of an accessory, a terminal, a cable, a room, a way
 MOST_WORDS = 120  # letters of what is printed in one line: the job, the place, what a way serves
 MOST_NOTE = 600  # letters of a note
-LONG_WORDS = ("job", "place", "serves", "where", "isolated by", "device", "type")
+LONG_WORDS = ("seen", "job", "place", "serves", "where", "isolated by", "device", "type")
 NOTES = ("note", "notes")
 # path -> how many may stand there, and what they are called; "*" is any name
 COUNTS: tuple[tuple[tuple[str, ...], int, str], ...] = (
@@ -25,7 +25,8 @@ COUNTS: tuple[tuple[tuple[str, ...], int, str], ...] = (
     (("kinds", "*", "positions", "*"), 24, "pairs"), (("kinds", "*", "loads"), 12, "loads"),
     (("accessories", "*", "terminals"), 24, "terminals"), (("accessories", "*", "gangs"), 12, "gangs"),
     (("accessories", "*", "connectors"), 12, "connectors"), (("accessories", "*", "ways"), 24, "terminals"),
-    (("notes",), 40, "notes"),
+    (("notes",), 40, "notes"), (("seen",), 200, "sentences"), (("readings",), 400, "readings"),
+    (("readings", "*", "between"), 12, "spots"), (("readings", "*", "joined"), 12, "spots"),
 )
 # Turn the direction of the text around them, so that it reads as what it is not.
 TURNING = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

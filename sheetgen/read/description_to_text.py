@@ -36,6 +36,10 @@ def description_to_text(content: DescriptionText, comments: Mapping[str, str] | 
         lines += ["", "accessories:", *_aligned({n: _given(a) for n, a in content.accessories.items()})]
     if content.cables:
         lines += ["", "cables:", *_cables(content.cables, comments or {}, sections or {})]
+    if content.seen:
+        lines += ["", "seen:", *(f"  - {_scalar(words)}" for words in content.seen)]
+    if content.readings:
+        lines += ["", "readings:", *(f"  - {_flow(_given(reading))}" for reading in content.readings)]
     if content.notes:
         lines += ["", "notes:", *(f"  - {_scalar(note)}" for note in content.notes)]
     return "\n".join(lines) + "\n"

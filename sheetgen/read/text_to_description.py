@@ -24,6 +24,7 @@ from sheetgen.model.description import (
     LoadText,
     MethodText,
     Path,
+    ReadingText,
     WayText,
 )
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
@@ -46,6 +47,7 @@ PLACES: tuple[tuple[Path, type[BaseModel]], ...] = (
     (("circuits", "*"), CircuitText),
     (("circuits", "*", "method"), MethodText),
     (("circuits", "*", "lengths"), LengthsText),
+    (("readings", "*"), ReadingText),
     (("kinds", "*"), KindText),
     (("kinds", "*", "loads", "*"), LoadText),
 )

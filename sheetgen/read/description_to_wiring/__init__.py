@@ -18,6 +18,7 @@ from sheetgen.read.description_to_wiring.board import board_of
 from sheetgen.read.description_to_wiring.by_method import lay_methods
 from sheetgen.read.description_to_wiring.cables import cables_of
 from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger
+from sheetgen.read.description_to_wiring.seen import with_what_was_seen
 
 
 def description_to_wiring(description: Description, sets: Mapping[str, ColourSet]) -> Wiring:
@@ -31,9 +32,7 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
     cables, accessories = cables_of(ledger, accessories, colours)
     _drawn_on(ledger)
     ledger.nothing_to_draw(cables + flexes)
-    if ledger.problems:
-        raise Refused(dict.fromkeys(ledger.problems))
-    return Wiring(
+    wiring = Wiring(
         job=content.job,
         accessories=accessories,
         cables=cables + flexes,
@@ -45,6 +44,10 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
         notes=tuple(content.notes),
         status=Status(content.status) if content.status else None,
     )
+    wiring = with_what_was_seen(wiring, content.seen, content.readings, ledger)
+    if ledger.problems:
+        raise Refused(dict.fromkeys(ledger.problems))
+    return wiring
 
 
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")

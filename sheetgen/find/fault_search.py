@@ -1,0 +1,83 @@
+"""From what is seen of a circuit to what is broken in it: the faults that fit, and the plan that tells them apart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sheetgen.circuit import Circuit
+from sheetgen.find.faults import Faulty, faults_of
+from sheetgen.find.fits import Witness, agrees_with
+from sheetgen.find.plan import Planner, figures_of, renumbered, went_on
+from sheetgen.find.trials import Case, FaultTrials
+from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, Taken
+from sheetgen.model.problems import Problem, Refused
+from sheetgen.model.wiring import Wiring
+
+MOST_PLANNED = 80  # faults that fit: for more only the watching is planned
+
+
+def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[Taken] = ()) -> FaultFound:
+    """The single faults that fit, likeliest first, and what to do next. Refused where the description is not whole."""
+    whole_description(circuit.wiring)
+    trials = FaultTrials(circuit)
+    everything = faults_of(circuit)
+    cases = fitting(trials, everything, seen, readings)
+    whole = sum(c.faulty.suspect.weight for c in cases) or 1
+    suspects = tuple(replace(c.faulty.suspect, share=c.faulty.suspect.weight / whole) for c in cases)
+    found = FaultFound(suspects, None, None, trials.base, _names(circuit), len(everything))
+    return _planned(found, trials, cases) if cases else found
+
+
+def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
+            readings: Sequence[Taken]) -> list[Case]:
+    """The faults that nothing seen and no reading contradicts, likeliest first."""
+    witness = Witness(trials.sound, tuple(seen))
+    cases = [c for c in map(trials.case, faults)
+             if witness.fits(c.showing) and agrees_with(readings, c.bench, c.showing, trials.base)
+             and all(_apart(taken, trials, c) for taken in readings)]
+    return sorted(cases, key=lambda c: -c.faulty.suspect.weight)
+
+
+def _apart(taken: Taken, trials: FaultTrials, case: Case) -> bool:
+    """Whether a reading between cores that were off at one end of their cable may be so; True of any other reading."""
+    cable = trials.sound.cables.get(taken.between[0][0])
+    if cable is None or not taken.off or taken.between[1][0] != cable.name:
+        return True
+    named = {("cpc" if core.cpc and not core.colour else core.label): core for core in cable.cores}
+    pair = tuple(sorted((named[spot[1]] for spot in taken.between), key=lambda core: core.index))
+    reads = trials.apart(case, cable, cable.ends.index(taken.off), pair)
+    return reads is None or reads == taken.closed
+
+
+def _names(circuit: Circuit) -> tuple[tuple[str, str], ...]:
+    return tuple((name, circuit.part(name)) for name in circuit.switches)
+
+
+def _planned(found: FaultFound, trials: FaultTrials, cases: list[Case]) -> FaultFound:
+    """First the lamps in every setting that tells something; then, for each set that looks alike, the readings."""
+    weights = [c.faulty.suspect.weight for c in cases]
+    planners = [Planner(weights, [*trials.watching(cases)], most=Means.WATCH)]
+    watched = planners[0].step()
+    told = len(cases) <= MOST_PLANNED
+
+    def readings(left: tuple[int, ...]) -> PlanStep | None:
+        some = [cases[i] for i in left]
+        planners.append(Planner([weights[i] for i in left], [*trials.looking(some), *trials.readings(some)]))
+        return renumbered(planners[-1].step(), left)
+
+    plan = went_on(watched, tuple(range(len(cases))), readings) if told else watched
+    return replace(found, plan=plan, figures=figures_of(plan, weights, planners), told_apart=told)
+
+
+def whole_description(wiring: Wiring) -> None:
+    """Refused where an end is not known: a fault is looked for in a circuit that is known."""
+    missing = [Problem(c.at, "E332", f"Where {c.name} goes is not known yet.") for c in wiring.cables if c.at_one_end]
+    ends = {end.accessory for core, end in wiring.unknown_ends if not wiring.cable(core.cable).at_one_end}
+    closed = {a.name for a in wiring.accessories if a.seen and not a.opened}
+    missing += [Problem(wiring.accessory(name).at, "E332", f"What is in {name} is not known yet.")
+                for name in sorted(ends | closed)]
+    if missing:
+        hint = "Find it out first: `sheetgen identify`."
+        raise Refused([replace(p, hint=hint) for p in missing])
+

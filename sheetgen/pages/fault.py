@@ -1,0 +1,55 @@
+"""The sheet of a search for a fault: what was seen, the faults that fit, and the plan that tells them apart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sheetgen.find.steps import numbered
+from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, Taken
+from sheetgen.model.page import Block, Page, Table, Words
+from sheetgen.model.words import count
+from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
+
+SOUGHT = (Fault.OPEN, Fault.TOUCHING)
+MOST_NAMED = 6  # suspects in the table at the head
+NOTHING_FITS = (
+    "Nothing that is known of gives this: either something was seen or read wrongly, or there are two faults. Look at "
+    "each thing again; then take one of them away and see what is left."
+)
+ASSUMED = "The shares are from assumed weights: an order to look in, no measurement."
+TOO_MANY = "Too many faults fit for a whole plan: watch these settings, add what is seen, and run it again."
+
+
+def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[Taken]) -> tuple[Page, ...]:
+    """One page kind; the plan may run on."""
+    known = tuple(dict.fromkeys([*(s.says for s in seen), *(t.says for t in readings)]))
+    blocks: list[Block] = [Words("; ".join(known) or "nothing yet", lead="Seen and read:")]
+    if not found.suspects:
+        return (Page("fault", "Finding the fault", (*blocks, Words(NOTHING_FITS, "danger", "Nothing fits."))),)
+    fit = f"{count(len(found.suspects), 'fault')} of {found.tried} thought of. {ASSUMED}"
+    blocks.append(Words(fit, lead="These fit:"))
+    blocks.append(_suspects(found))
+    steps, ends = numbered(found.plan)
+    if found.figures and steps:
+        says = f"{least_and_most(found.figures.mean_tests, found.figures.worst_tests)}; readings by instrument: "
+        says += least_and_most(found.figures.mean_readings, found.figures.worst_readings)
+        blocks.append(Words(f"{says}.", "quiet", "Steps to the end:"))
+    if not found.told_apart:
+        blocks.append(Words(TOO_MANY, "notice"))
+    ended = {i: _ended(s) if found.told_apart else s.short for i, s in enumerate(found.suspects)}
+    blocks += plan_blocks(steps, ends, ended, dict(found.names))
+    return (Page("fault", "Finding the fault", tuple(blocks)),)
+
+
+def _ended(suspect: Suspect) -> str:
+    """What it is, and where to look for it where looking was not the last step."""
+    return f"{suspect.short}. {suspect.look}".rstrip(". ") if suspect.fault in SOUGHT else suspect.short
+
+
+def _suspects(found: FaultFound) -> Block:
+    rows = tuple((f"{suspect.share:.0%}", suspect.says) for suspect in found.suspects[:MOST_NAMED])
+    more = len(found.suspects) - len(rows)
+    if more:
+        rows = (*rows, ("", f"and {count(more, 'more', 'more')}, each less likely or as likely."))
+    return Table(("Share", "Fault"), rows, (0.6, 9))
+

@@ -1,0 +1,77 @@
+"""A plan of tests on paper: what to do first, numbered steps with what each reading means, and where they end."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, Settings
+from sheetgen.model.page import Block, Cell, Items, Table, Words
+from sheetgen.model.words import CAUTION_SHORT, capital
+
+MOST_AT_AN_END = 6  # candidates named at one end of a plan
+SUPPLY = {Means.WATCH: "on", Means.LOOK: "off", Means.DEAD: "off", Means.LIVE: "ON"}
+BEFORE = {
+    Means.WATCH: "Watch the lamps first: work the switches and write down what is seen. Nothing is opened for that.",
+    Means.LOOK: "Look before measuring: a core out of its terminal, a blackened contact or a lamp that fails elsewhere "
+                "ends the search.",
+    Means.DEAD: "Supply off: the way isolated, locked off and proved dead at every accessory that is opened; the "
+                "neutral too where it is shared. Lamps out. Closed means less than 5 \N{OHM SIGN} beyond the leads.",
+    Means.LIVE: "Supply on, only where the plan says ON and no dead test is left: every conductor made off in a "
+                "connector, nobody touching anything, a two-pole voltage indicator proved before and after. What reads "
+                "nothing is not live through any path in the description: it is never to be called safe.",
+}
+POSITIONS = (
+    "Where a step names no switches, every switch stands in its first position: off, at L1, straight. Which way a "
+    "two-way rocker stands at L1 is not marked on it: with the supply off it is at L1 while COM to L1 reads closed."
+)
+NO_STEP = "No test is left to make."
+
+
+def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Mapping[int, str],
+                names: Mapping[str, str]) -> list[Block]:
+    """`says`: what each candidate is, in a few words; `names`: switches as printed."""
+    if not steps:
+        return [Words(NO_STEP)]
+    used = [means for means in Means if any(s.trial.means is means for s in steps)]
+    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(tuple(BEFORE[m] for m in used))]
+    if any(s.trial.setting for s in steps):
+        blocks.append(Words(POSITIONS, "quiet"))
+    ended = {end.letter: _end(end, says) for end in ends}
+    return [*blocks, _steps(steps, ended, names)]
+
+
+def _steps(steps: Sequence[NumberedStep], ended: Mapping[str, str], names: Mapping[str, str]) -> Table:
+    """A row for each reading; what a step says stands once."""
+    rows: list[tuple[Cell, ...]] = []
+    for step in steps:
+        head: tuple[Cell, ...] = (str(step.number), SUPPLY[step.trial.means], in_words(step.trial.setting, names),
+                                  capital(step.trial.says))
+        for reads, goes_on in step.ways:
+            then = capital(ended[goes_on]) if goes_on in ended else Words(goes_on, "strong")
+            rows.append((*head, "", reads, then))
+            head = ("", "", "", "")
+    return Table(("Step", "Supply", "Switches", "Do this", "Tick", "It reads", "Then"), tuple(rows),
+                 (0.45, 0.6, 1.5, 3.2, 0.45, 1.9, 3.6), boxes=(4,), joined=4)
+
+
+def _end(end: PlanEnd, says: Mapping[int, str]) -> str:
+    named = [says[i] for i in end.left[:MOST_AT_AN_END]]
+    more = len(end.left) - len(named)
+    if len(named) == 1:
+        return named[0]
+    return f"one of {len(end.left)}: {'; '.join(named)}" + (f"; {more} more" if more else "")
+
+
+def in_words(setting: Settings, names: Mapping[str, str]) -> str:
+    """'Hall at L2, Porch on'."""
+    return ", ".join(f"{names.get(switch, switch)} {_position(position)}" for switch, position in setting)
+
+
+def _position(position: str) -> str:
+    return f"at {position}" if position[:1].isupper() else position
+
+
+def least_and_most(mean: float, worst: int) -> str:
+    """'2.3 in the mean, 4 at the worst'."""
+    return f"{mean:.1f} in the mean, {worst} at the worst"
+

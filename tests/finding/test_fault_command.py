@@ -1,0 +1,82 @@
+"""The command `fault`: what it prints and writes, its exit status, and the shape of its JSON."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from commands.runs import SOUND, copied, files_in, run
+from jsonschema import Draft202012Validator
+from pypdfium2 import PdfDocument
+
+CONVERSION = SOUND.with_name("two-way-conversion.yaml")
+
+
+def test_it_names_the_faults_and_writes_one_sheet(tmp_path: Path) -> None:
+    result = run("fault", SOUND, "--seen", "Study dead", "-o", tmp_path)
+    assert result.exit_code == 0, result.output
+    lines = result.output.splitlines()
+    assert lines[0].startswith("24 of 41 faults fit.") and "assumed weights" in lines[0]
+    assert lines[1].split("%")[1].strip().startswith("The lamp at Study has failed.")
+    assert files_in(tmp_path) == ["one-way-loop-in-fault.pdf"]
+
+
+def test_printed_the_plan_has_numbered_steps_and_the_caution(tmp_path: Path) -> None:
+    result = run("fault", SOUND, "--seen", "Study dead", "--seen", "nothing trips", "--print", "-o", tmp_path)
+    assert result.exit_code == 0 and files_in(tmp_path) == []
+    assert "Isolate, lock off and prove dead at every accessory" in result.output
+    assert "  1  Supply off: Look at the board: way 2." in result.output.splitlines()
+    assert "       all on: step 2" in result.output.splitlines()
+
+
+def test_what_fits_nothing_is_said_so(tmp_path: Path) -> None:
+    result = run("fault", SOUND, "--seen", "Study dead", "--seen", "Study always on", "-o", tmp_path)
+    assert result.exit_code == 1
+    assert "either something was seen or read wrongly, or there are two faults" in result.output
+
+
+@pytest.mark.parametrize(("words", "says"), [
+    ("Stduy dead", "There is no lamp called 'Stduy'. Did you mean 'Study'?"),
+    ("Door ajar: Study on", "'Door' does not stand at 'ajar'. Known: 'off', 'on'."),
+    ("hello", "'hello' does not say what was seen. Write it as in: Landing dead;"),
+    ("Study on", "'Study on' does not say how the switches stood."),
+    ("", "'' does not say what was seen."),
+])
+def test_words_that_say_nothing_are_refused(words: str, says: str, tmp_path: Path) -> None:
+    result = run("fault", SOUND, "--seen", words, "-o", tmp_path)
+    assert result.exit_code == 2 and says in result.output
+    assert files_in(tmp_path) == []
+
+
+def test_the_file_says_the_same_as_the_option(tmp_path: Path) -> None:
+    told = copied(SOUND, tmp_path / "told.yaml")
+    told.write_text(told.read_text(encoding="utf-8") + "\nseen:\n  - Door on: Study off\n", encoding="utf-8")
+    in_file = json.loads(run("fault", told, "--format", "json").output)
+    by_option = json.loads(run("fault", SOUND, "--seen", "Door on: Study off", "--format", "json").output)
+    assert in_file == by_option and in_file["candidates"] == 24
+
+
+@pytest.mark.parametrize("said", [["Stairs dead"], ["trips"], [], ["Stairs dead", "Stairs always on"]])
+def test_json_has_the_shape_that_its_schema_says(said: list[str]) -> None:
+    words = [w for s in said for w in ("--seen", s)]
+    schema = json.loads(run("fault", CONVERSION, "--schema").output)
+    Draft202012Validator.check_schema(schema)
+    value = json.loads(run("fault", CONVERSION, *words, "--format", "json").output)
+    Draft202012Validator(schema).validate(value)
+    assert value["candidates"] == len(value["suspects"])
+    if value["test"]:
+        assert sum(o["candidates"] for o in value["test"]["outcomes"]) == value["candidates"]
+        assert set(value["test"]["settings"]) == {"Bottom", "Top"}
+
+
+def test_symptoms_are_bound_only_where_asked_for(tmp_path: Path) -> None:
+    run("job", SOUND, "--pages", "symptoms", "-o", tmp_path / "asked")
+    assert "Study lamp dead" in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
+    assert "Door stuck off" in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
+    run("job", SOUND, "-o", tmp_path / "all")
+    assert "Door stuck off" not in words_of(tmp_path / "all" / "one-way-loop-in.pdf")
+
+
+def words_of(pdf: Path) -> str:
+    return " ".join(" ".join(page.get_textpage().get_text_range() for page in PdfDocument(pdf)).split())
