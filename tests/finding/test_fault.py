@@ -96,7 +96,8 @@ def test_lit_in_three_of_four_is_a_common_exchanged_on_three_wires() -> None:
     found = {s for s in behind("two-way-conversion", "Stairs on in 3 of 4") if "exchanged" in s}
     assert found == {
         "W3 BN and W3 BK exchanged at Bottom", "W3 BN and W3 BK exchanged at Top",
-        "W2 BN and W3 BN exchanged at Bottom", "Bottom COM and Bottom L1 exchanged", "W3 BN and W3 GY exchanged at Bottom", "W3 BN and W3 GY exchanged at Top",
+        "W2 BN and W3 BN exchanged at Bottom", "Bottom COM and Bottom L1 exchanged",
+        "W3 BN and W3 GY exchanged at Bottom", "W3 BN and W3 GY exchanged at Top",
         "W2 BU and W3 BN exchanged at Bottom", "Bottom COM and Bottom L2 exchanged"}
 
 
