@@ -21,6 +21,7 @@ COMMANDS = {
     "compare": "compare",
     "handout": "handout",
     "screen": "screen",
+    "identify": "identify",
     "fault": "fault",
     "list": "list_known",
 }

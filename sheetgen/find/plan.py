@@ -134,7 +134,7 @@ class Planner:
                 reads = option.reads[numbers[0]]
                 assert reads is not None
                 outcomes.append(Outcome(reads.says, numbers, self.step(part & left), reads.closed))
-        outcomes.sort(key=lambda o: (-len(o.closed), o.reads))
+        outcomes.sort(key=lambda o: (-len(o.closed), o.left))
         return PlanStep(option.trial, tuple(outcomes))
 
     def _numbers(self, left: int) -> tuple[int, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.find.steps import numbered
-from sheetgen.model.finding_out import FaultFound, Means, Outcome, PlanFigures, PlanStep, Settings, Spot
+from sheetgen.model.finding_out import FaultFound, Identified, Means, Outcome, PlanFigures, PlanStep, Settings, Spot
 
 Value = dict[str, object]
 _SPOT = {"type": "string", "description": "'Hall COM', or of a cable end 'W5/red'"}
@@ -74,6 +74,21 @@ def fault_value(found: FaultFound) -> Value:
     }
 
 
+def identify_value(found: Identified, cables: frozenset[str]) -> Value:
+    """What fits, what is certain and the plan. `cables`: names of the cables, to write their spots as 'W5/red'."""
+    return {
+        "candidates": found.candidates,
+        "all": found.all,
+        "assumed": list(found.assumed),
+        "certain": [{"end": c.end, "core": c.core, "role": c.role} for c in found.certain],
+        "planned": found.told_apart,
+        "figures": figures_value(found.figures),
+        "test": step_value(found.plan, found.base, cables),
+        "pairs": [list(pair) for pair in found.pairs] if found.pairs is not None else None,
+        "result": found.text or None,
+    }
+
+
 def schema_of_plan() -> Value:
     """The JSON Schema of a test and what follows from it, as both `identify` and `fault` give it."""
     outcome = {
@@ -114,20 +129,13 @@ def schema_of_plan() -> Value:
 def fault_schema() -> Value:
     """The JSON Schema of `sheetgen fault --format json`."""
     number, text = {"type": "number"}, {"type": "string"}
-    both = {"type": "object", "required": ["mean", "worst"],
-            "properties": {"mean": number, "worst": {"type": "integer"}}, "additionalProperties": False}
     suspect = {
         "type": "object", "required": ["number", "fault", "says", "look", "places", "share"],
         "properties": {"number": {"type": "integer"}, "fault": text, "says": text, "look": text,
                        "places": {"type": "array", "items": text}, "share": number},
         "additionalProperties": False,
     }
-    figures = {
-        "type": "object", "required": ["tests", "readings", "bound", "cost", "cost bound", "exact"],
-        "properties": {"tests": both, "readings": both, "bound": both, "cost": number, "cost bound": number,
-                       "exact": {"type": "boolean"}},
-        "additionalProperties": False,
-    }
+    figures = _figures_schema()
     properties = {
         "candidates": {"type": "integer", "description": "faults that fit"},
         "all": {"const": True, "description": "every single fault was looked at"},
@@ -141,4 +149,37 @@ def fault_schema() -> Value:
         "result": {"type": ["string", "null"], "description": "the fault, where only one is left"},
     }
     return {**schema_of_plan(), "title": "What can be broken", "type": "object", "properties": properties,
+            "required": list(properties), "additionalProperties": False}
+
+
+def _figures_schema() -> Value:
+    number = {"type": "number"}
+    both = {"type": "object", "required": ["mean", "worst"],
+            "properties": {"mean": number, "worst": {"type": "integer"}}, "additionalProperties": False}
+    return {
+        "type": "object", "required": ["tests", "readings", "bound", "cost", "cost bound", "exact"],
+        "properties": {"tests": both, "readings": both, "bound": both, "cost": number, "cost bound": number,
+                       "exact": {"type": "boolean"}},
+        "additionalProperties": False,
+    }
+
+
+def identify_schema() -> Value:
+    """The JSON Schema of `sheetgen identify --format json`."""
+    text = {"type": "string"}
+    certain = {"type": "object", "required": ["end", "core", "role"],
+               "properties": {"end": text, "core": text, "role": text}, "additionalProperties": False}
+    properties = {
+        "candidates": {"type": "integer", "description": "ways of joining the ends that fit, of those looked at"},
+        "all": {"type": "boolean", "description": "false: too many to list, some were looked at"},
+        "assumed": {"type": "array", "items": text, "description": "what is taken for granted"},
+        "certain": {"type": "array", "items": certain, "description": "the same whichever candidate is true"},
+        "planned": {"type": "boolean", "description": "the plan goes to its ends; false: take a reading, run it again"},
+        "figures": {"anyOf": [_figures_schema(), {"type": "null"}]},
+        "test": {"anyOf": [{"$ref": "#/$defs/test"}, {"type": "null"}]},
+        "pairs": {"anyOf": [{"type": "array", "items": {"type": "array", "items": text, "minItems": 2, "maxItems": 2}},
+                            {"type": "null"}], "description": "the ends that are one cable, where one way is left"},
+        "result": {"type": ["string", "null"], "description": "the description, where one way is left"},
+    }
+    return {**schema_of_plan(), "title": "Which end belongs to which", "type": "object", "properties": properties,
             "required": list(properties), "additionalProperties": False}

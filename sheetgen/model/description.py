@@ -229,7 +229,8 @@ class ReadingText(TextPart):
     """A reading that was taken."""
 
     between: Several = Field(description="two spots, Hall COM or W5/red; of more, the first with each of the others")
-    reads: Words = Field(description="closed or open; of a live reading voltage or no voltage")
+    reads: Words = Field(description="closed or open; with a switch worked: changes, stays open, "
+                         "stays closed; of a live reading: voltage or no voltage")
     with_: dict[str, Words] | Words = Field("", alias="with", description="how the switches stood: {Hall: L1}")
     off: Words = Field("", description="the accessory at which the cores of the cable read were off their terminals")
     joined: Several = Field([], description="spots joined by hand for the reading")

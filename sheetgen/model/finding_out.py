@@ -52,6 +52,7 @@ class Taken:
     setting: Settings = ()
     joined: tuple[tuple[Spot, Spot], ...] = ()
     live: bool = False
+    worked: bool | None = None  # with a switch worked meanwhile: it changes, or it stays as it is; None: not worked
     off: str = ""  # the accessory at which the cores of the cable read were off their terminals
     says: str = ""
     at: Mark = Mark()
@@ -178,3 +179,31 @@ class PlanEnd:
 
     letter: str
     left: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Certain:
+    """What holds whichever candidate is true: the role of a core, or that two ends are one cable."""
+
+    end: str
+    core: str
+    role: str
+
+
+@dataclass(frozen=True)
+class Identified:
+    """Where the search for what is there stands."""
+
+    candidates: int
+    all: bool  # False: there are too many to list, and only some were looked at
+    certain: tuple[Certain, ...]
+    plan: PlanStep | None
+    figures: PlanFigures | None
+    base: Settings
+    names: tuple[tuple[str, str], ...] = ()  # of switches, in print
+    says: tuple[str, ...] = ()  # the candidates in a few words, where they are all listed
+    pairs: tuple[tuple[str, str], ...] | None = None  # the ends that are one cable, where only one candidate is left
+    assumed: tuple[str, ...] = ()  # what was taken for granted
+    told_apart: bool = True  # False: the plan stops before its ends; take a reading and run it again
+    text: str = ""  # the description, where only one candidate is left
+    at_rose: bool = False  # one opened rose whose cores were taken off: which cable plays which part

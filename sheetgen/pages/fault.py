@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sheetgen.find.steps import numbered
 from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, Taken
 from sheetgen.model.page import Block, Page, Table, Words
-from sheetgen.model.words import count
+from sheetgen.model.words import capital, count
 from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
 
 SOUGHT = (Fault.OPEN, Fault.TOUCHING)
@@ -36,7 +36,7 @@ def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[Taken]) 
         blocks.append(Words(f"{says}.", "quiet", "Steps to the end:"))
     if not found.told_apart:
         blocks.append(Words(TOO_MANY, "notice"))
-    ended = {i: _ended(s) if found.told_apart else s.short for i, s in enumerate(found.suspects)}
+    ended = {i: capital(_ended(s)) if found.told_apart else capital(s.short) for i, s in enumerate(found.suspects)}
     blocks += plan_blocks(steps, ends, ended, dict(found.names))
     return (Page("fault", "Finding the fault", tuple(blocks)),)
 

@@ -24,20 +24,23 @@ POSITIONS = (
     "Where a step names no switches, every switch stands in its first position: off, at L1, straight. Which way a "
     "two-way rocker stands at L1 is not marked on it: with the supply off it is at L1 while COM to L1 reads closed."
 )
+RUN_AGAIN = "write it in the file and run it again"
+STRAY = ("A reading that is not in the list fits nothing that is known of: stop, read it again, and look again at what "
+         "was written down.")
 NO_STEP = "No test is left to make."
 
 
 def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Mapping[int, str],
-                names: Mapping[str, str]) -> list[Block]:
-    """`says`: what each candidate is, in a few words; `names`: switches as printed."""
+                names: Mapping[str, str], brief: bool = False) -> list[Block]:
+    """`says`: what each candidate is, in a few words; `names`: switches as printed; `brief`: the plan goes on later."""
     if not steps:
         return [Words(NO_STEP)]
     used = [means for means in Means if any(s.trial.means is means for s in steps)]
     blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(tuple(BEFORE[m] for m in used))]
     if any(s.trial.setting for s in steps):
         blocks.append(Words(POSITIONS, "quiet"))
-    ended = {end.letter: _end(end, says) for end in ends}
-    return [*blocks, _steps(steps, ended, names)]
+    ended = {end.letter: RUN_AGAIN if brief else _end(end, says) for end in ends}
+    return [*blocks, _steps(steps, ended, names), Words(STRAY, "quiet")]
 
 
 def _steps(steps: Sequence[NumberedStep], ended: Mapping[str, str], names: Mapping[str, str]) -> Table:
@@ -47,7 +50,7 @@ def _steps(steps: Sequence[NumberedStep], ended: Mapping[str, str], names: Mappi
         head: tuple[Cell, ...] = (str(step.number), SUPPLY[step.trial.means], in_words(step.trial.setting, names),
                                   capital(step.trial.says))
         for reads, goes_on in step.ways:
-            then = capital(ended[goes_on]) if goes_on in ended else Words(goes_on, "strong")
+            then: Cell = ended[goes_on] if goes_on in ended else Words(goes_on, "strong")
             rows.append((*head, "", reads, then))
             head = ("", "", "", "")
     return Table(("Step", "Supply", "Switches", "Do this", "Tick", "It reads", "Then"), tuple(rows),

@@ -25,6 +25,12 @@ class Joined:
         else:
             self._parent[a] = b
 
+    def copy(self) -> Joined:
+        """The same sets, to be joined further on their own."""
+        other = Joined(0)
+        other._parent = list(self._parent)
+        return other
+
     def all(self) -> list[int]:
         """The representative of every number, in order."""
         return [self.find(i) for i in range(len(self._parent))]

@@ -14,12 +14,14 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from sheetgen.find.faults import faults_of
+from sheetgen.find.identify import identify
 from sheetgen.find.plan import Planner, figures_of
 from sheetgen.find.trials import Case, FaultTrials
 from sheetgen.model.finding_out import Fault
-from sheetgen.pipeline import circuit_of
+from sheetgen.pipeline import circuit_of, style_of, wiring_of
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
+from finding.hidden import hidden, led_to_the_end
 from finding.person import followed
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
@@ -65,5 +67,25 @@ def _classes(name: str, trials: FaultTrials, cases: Sequence[Case], three: bool)
               f"{figures.worst_tests}{figures.mean_bound:>6.2f}{lost:>6}{took:>7.1f}   {table or ''}")
 
 
+def pairs() -> None:
+    """The pairing hidden; with who works what, then without."""
+    print(f"{'example':32}{'ends':>5}{'who':>5}{'fit':>7}{'mean / worst':>13}{'bound':>7}{'made':>6}{'right':>7}{'s':>9}")
+    for path in EXAMPLES:
+        for who in (True, False):
+            wiring, truth = hidden(wiring_of(path.read_text(encoding="utf-8")), who)
+            begun = time.perf_counter()
+            first = identify(wiring, style_of().sets, wiring.seen)
+            took = time.perf_counter() - begun
+            found, made = led_to_the_end(wiring, truth)
+            right = {frozenset(p) for p in found.pairs or ()} == {frozenset(p) for p in truth.items()}
+            f = first.figures
+            told = f"{f.mean_tests:>8.2f} / {f.worst_tests:<3}{f.mean_bound:>7.2f}" if f else f"{'step by step':>20}"
+            print(f"{path.stem:32}{len(truth):>5}{'yes' if who else 'no':>5}{first.candidates if first.all else 'many':>7}"
+                  f"{told}{made:>6}{'yes' if right else 'NO':>7}{took:>9.1f}", flush=True)
+
+
 if __name__ == "__main__":
-    fault()
+    if sys.argv[1:] != ["identify"]:
+        fault()
+    if sys.argv[1:] != ["fault"]:
+        pairs()

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark, in_danger
-from sheetgen.draw.wiring.sheet import loose_end, moved
+from sheetgen.draw.wiring.sheet import loose_end, moved, unknown_end
 from sheetgen.draw.wiring.sleeves import SHORT, as_found, code_in, sleeve_shapes
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM
@@ -137,7 +137,9 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
         yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", "singles that run together"
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
-    if any(end.terminal is None for core in wiring.cores() for end in core.ends):
+    if wiring.unknown_ends:
+        yield unknown_end(half, 0, ()), "", "end not known: treat it as live"
+    if any(end.nothing for core in wiring.cores() for end in core.ends):
         yield loose_end(half, 0, ()), "", "core that ends in nothing"
     if marks:
         points = ((50, -150), (SAMPLE - 200, -150), (SAMPLE - 50, 0), (SAMPLE - 200, 150), (50, 150))

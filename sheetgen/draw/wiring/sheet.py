@@ -146,7 +146,9 @@ class SheetDrawing:
         about = (("core", core.key), ("end", str(core_end.end)))
         x, y = core_end.at
         shapes: list[Shape] = []
-        if core_end.terminal is None:
+        if core.ends[core_end.end].unknown:
+            shapes += unknown_end(x, y, about)
+        elif core_end.terminal is None:
             shapes += loose_end(x, y, about)
         else:
             node = (("terminal", f"{core_end.accessory} {core_end.terminal}"),)
@@ -182,6 +184,11 @@ def loose_end(x: int, y: int, about: About) -> list[Shape]:
     """The mark of a core that ends in nothing."""
     crossed = [Line(((x - 45, y + d), (x + 45, y - d)), "loose cross", about=about) for d in (45, -45)]
     return [Circle(x, y, 75, "loose end", about=about), *crossed]
+
+
+def unknown_end(x: int, y: int, about: About) -> list[Shape]:
+    """The mark of a core whose end nobody knows: nothing that an end in nothing could be taken for."""
+    return [Box(x - 95, y - 125, 190, 250, "plate", 0, about=about), Text(x, y + 80, "?", "code", about=about)]
 
 
 def _sheath_role(sheath: SheathPlace) -> str:

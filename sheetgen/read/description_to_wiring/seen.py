@@ -38,7 +38,10 @@ NUMBERS = {
     "none": 0, "never": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
 }
 WRITE = "Write it as in: Landing dead; Hall L1, Top L2: Landing on; Landing on in 1 of 4; trips; the rest works."
-READS = {"closed": True, "open": False, "voltage": True, "no voltage": False, "none": False}
+READS = {
+    "closed": True, "open": False, "voltage": True, "no voltage": False, "none": False, "changes": True,
+    "stays open": False, "stays closed": True,
+}
 _COUNTED = re.compile(r"(?P<who>.+?) (?:is )?(?:on|lit) in (?P<lit>\w+) (?:out )?of (?:the |all )?(?P<all>\w+)"
                       r"(?: settings?)?")
 _BY = re.compile(r"(?P<lamp>.+?) (?:is )?worked (?:by|from) (?P<by>.+)")
@@ -235,7 +238,7 @@ class _Reader:
         for other, word in zip(others, text.between[1:], strict=True):
             says = f"{text.between[0]} to {word} {reads}"
             yield Taken((first, other), READS[reads], setting, tuple((links[0], link) for link in links[1:]),
-                        text.live or "voltage" in reads, self._off(text.off, (first, other)), says)
+                        text.live or "voltage" in reads, _worked(reads), self._off(text.off, (first, other)), says)
 
     def _off(self, word: str, spots: tuple[Spot, Spot]) -> str:
         """Where the cores were off; it has to be said of a cable whose two ends are known."""
@@ -291,6 +294,10 @@ class _Reader:
             if name == own or (core.cpc and name == ("cpc", "")):
                 return "cpc" if core.cpc and not core.colour else core.label
         raise NotUnderstood(f"'{cable.name}' has no core '{word}'.", nearest(word, (c.label for c in cable.cores)))
+
+
+def _worked(reads: str) -> bool | None:
+    return True if reads == "changes" else False if reads.startswith("stays") else None
 
 
 def with_what_was_seen(wiring: Wiring, seen: Sequence[str], readings: Sequence[ReadingText],

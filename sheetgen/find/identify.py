@@ -1,0 +1,127 @@
+"""Which end belongs to which: the candidates that fit, what is certain already, and the shortest plan to the one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from sheetgen.circuit import Circuit
+from sheetgen.find.ends import Pairing, in_words
+from sheetgen.find.pair_trials import PairTrials, core_word
+from sheetgen.find.pairing import Search, leaves
+from sheetgen.find.plan import Planner, figures_of
+from sheetgen.judge.roles import nets_of, roles_of
+from sheetgen.model.finding_out import Certain, Identified, Outcome, PlanStep, Seen, Trial
+from sheetgen.model.problems import Mark, Problem, Refused
+from sheetgen.model.style import ColourSet
+from sheetgen.model.wiring import Wiring
+
+MOST_PLANNED = 160  # candidates: for more the next step alone is planned
+MOST_COMPARED = 120  # candidates whose roles are compared
+SOUND = "nothing shorts in any setting, the lines of two ways do not meet, and every lamp can be on and off"
+OPENED = "every accessory that these cables reach is in the description and was opened"
+
+
+def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen] = ()) -> Identified:
+    """Where it stands with what is known. Refused where no cable end is waiting for its other end."""
+    search = Search(wiring, wiring.readings)
+    if not search.ends:
+        raise Refused([Problem(Mark(), "E333", "Both ends of every cable are known: there is nothing to identify.",
+                               "A cable seen at one accessory is written with 'at:'.")])
+    assumed = (SOUND,) if search.loose else (SOUND, OPENED)
+    listed = search.everything()
+    some = listed if listed is not None else search.some()
+    fitting = [(p, c) for p in some if (c := leaves(wiring, search.ends, p, seen)) is not None]
+    trials = PairTrials(search.ends, search.domains)
+    base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
+    names = tuple((name, f"{a.name} {kind.name}".strip()) for name, a, kind in wiring.switches())
+    found = Identified(len(fitting), listed is not None, (), None, None, base, names, assumed=assumed)
+    if listed is None:
+        pairings = [p for p, _ in fitting] or some
+        return replace(found, plan=_next(trials, search, pairings), told_apart=False, certain=_fixed(search))
+    if not fitting:
+        return found
+    return _told(found, trials, [p for p, _ in fitting], [c for _, c in fitting], search, sets)
+
+
+def _told(found: Identified, trials: PairTrials, pairings: list[Pairing], circuits: list[Circuit], search: Search,
+          sets: Mapping[str, ColourSet]) -> Identified:
+    weights = [1] * len(pairings)
+    whole = len(pairings) <= MOST_PLANNED
+    plan, figures = None, None
+    if whole:
+        planner = Planner(weights, [*trials.options(pairings)])
+        plan = planner.step()
+        figures = figures_of(plan, weights, [planner])
+    else:
+        plan = _next(trials, search, pairings)
+    certain = _certain(search, circuits[:MOST_COMPARED], sets) if len(circuits) <= MOST_COMPARED else ()
+    one = pairings[0] if len(pairings) == 1 else None
+    return replace(
+        found, certain=certain, plan=plan, figures=figures, told_apart=whole,
+        says=tuple(in_words(search.ends, p) for p in pairings) if whole else (),
+        pairs=tuple((search.ends[i].name, search.ends[j].name) for i, j in one.pairs) if one else None,
+    )
+
+
+def the_one(wiring: Wiring, seen: Sequence[Seen] = ()) -> tuple[Search, Pairing] | None:
+    """The only candidate, where there is but one."""
+    search = Search(wiring, wiring.readings)
+    listed = search.everything()
+    fitting = [p for p in listed or () if leaves(wiring, search.ends, p, seen) is not None]
+    return (search, fitting[0]) if len(fitting) == 1 else None
+
+
+def _certain(search: Search, circuits: Sequence[Circuit], sets: Mapping[str, ColourSet]) -> tuple[Certain, ...]:
+    """The role of every core at every end, where it is the same whichever candidate is true."""
+    at: dict[tuple[str, int], set[str]] = {}
+    for circuit in circuits:
+        roles = roles_of(circuit, nets_of(circuit), sets)
+        of_spot = {}
+        for core in circuit.wiring.cores():
+            for end in core.ends:
+                if end.node is not None:
+                    of_spot[end.node, core.colour, core.mark] = roles[core.key].value
+        for cable in search.ends:
+            for core in cable.cores:
+                node = core.ends[0].node
+                if node is not None:
+                    at.setdefault((cable.name, core.index), set()).add(
+                        of_spot.get((node, core.colour, core.mark), "not known"))
+    words = {(c.name, core.index): core_word(core)
+             for c in search.ends for core in c.cores}
+    return tuple(Certain(end, words[end, i], next(iter(roles))) for (end, i), roles in at.items() if len(roles) == 1)
+
+
+def _fixed(search: Search) -> tuple[Certain, ...]:
+    """Ends of which the readings leave one partner."""
+    return tuple(Certain(search.ends[i].name, "", f"one cable with {search.ends[next(iter(d))].name}")
+                 for i, d in enumerate(search.domains) if len(d) == 1 and min(d) >= 0)
+
+
+def _next(trials: PairTrials, search: Search, some: Sequence[Pairing]) -> PlanStep | None:
+    """The one step that tells most by those looked at, with every outcome that is possible, looked at or not."""
+    best: tuple[float, Trial, tuple[int, ...], tuple[int, ...]] | None = None
+    for trial, joined_ends, looked in trials.trials(alone=True):
+        (here,) = joined_ends
+        open_here = [c for c in looked if c in search.domains[here]]
+        if len(search.domains[here]) < 2 or not open_here:
+            continue
+        split: dict[int, int] = {}
+        for pairing in some:
+            partner = pairing.partner[here]
+            split[partner if partner in open_here else -9] = split.get(partner if partner in open_here else -9, 0) + 1
+        most = max(split.values(), default=0) / max(1, len(some))
+        worth = (most, trial.cost) if len(split) > 1 else (1 + 1 / len(search.domains[here]), trial.cost)
+        if best is None or worth < (best[0], best[1].cost):
+            best = (worth[0], trial, joined_ends, tuple(open_here))
+    if best is None:
+        return None
+    _, trial, joined_ends, looked = best
+    outcomes = []
+    for closed in [[c] for c in looked] + [[]]:
+        left = tuple(n for n, p in enumerate(some)
+                     if (p.partner[joined_ends[0]] in closed if closed else p.partner[joined_ends[0]] not in looked))
+        reads = trials.reading(closed, joined_ends)
+        outcomes.append(Outcome(reads.says, left, None, reads.closed))
+    return PlanStep(trial, tuple(outcomes))

@@ -1,0 +1,240 @@
+"""Every way in which cable ends can belong together, from the board outwards, and those that fit what is known.
+
+A branch is left as soon as conductors alone join a line to anything else. Taken for granted, and said: nothing shorts
+in any setting, lines of two ways do not meet, and every lamp of which nothing else is said can be on and off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from hashlib import sha256
+
+from sheetgen.circuit import Circuit, circuit_of
+from sheetgen.find.ends import Pairing, may_be_one, open_ends, paired, with_orders
+from sheetgen.find.fits import GLOWS, SAME
+from sheetgen.find.shown import AS_SEEN
+from sheetgen.judge.work import worked_by
+from sheetgen.model.finding_out import Seen, Sight, Taken
+from sheetgen.model.solution import LIT, LampState
+from sheetgen.model.wiring import Cable, Wiring
+from sheetgen.solve.joined import Joined
+
+MOST_LISTED = 4_000  # pairings; beyond, some are looked at
+MOST_STEPS = 40_000  # of the search for all of them
+SOME = 120  # looked at where there are too many
+STEPS_FOR_ONE = 400  # of the search for one of some
+
+
+@dataclass
+class Search:
+    """The ends of one wiring, and the partners that each may have after the readings."""
+
+    wiring: Wiring
+    readings: Sequence[Taken] = ()
+    ends: tuple[Cable, ...] = field(init=False)
+    domains: list[set[int]] = field(init=False)
+    loose: bool = field(init=False)  # ends may go to accessories that nobody has opened
+
+    def __post_init__(self) -> None:
+        self.ends = open_ends(self.wiring)
+        n = len(self.ends)
+        self.domains = [{j for j in range(n) if may_be_one(self.ends[i], self.ends[j])} for i in range(n)]
+        unopened = any(a.seen and not a.opened for a in self.wiring.accessories)
+        self.loose = unopened or not _can_be_perfect(self.domains)
+        if self.loose:
+            for domain in self.domains:
+                domain.add(-1)
+        self._read()
+        self._number = {t: i for i, t in enumerate(self.wiring.nodes())}
+        self._rails = [(self._number[a.terminal(t)], kind, a.name) for a in self.wiring.accessories
+                       for t, kind in a.kind.rails]
+
+    def _read(self) -> None:
+        """What a reading at ends with their cores off says: an end that closes has its partner among those joined."""
+        number = {end.name: i for i, end in enumerate(self.ends)}
+        for taken in self.readings:
+            at = {number[name] for name, _ in taken.between if name in number}
+            joined = {number[spot[0]] for link in taken.joined for spot in link if spot[0] in number}
+            if not joined and len(at) == 2 and not taken.live:  # one lead held on a core of one end
+                one, other = sorted(at)
+                at, joined = {other}, {one}
+            if len(at) != 1 or not joined or taken.live:
+                continue
+            here = at.pop()
+            if taken.closed:
+                self.domains[here] &= joined | ({-1} if self.loose else set())
+            else:
+                self.domains[here] -= joined
+                for other in joined:
+                    self.domains[other].discard(here)
+        for i, domain in enumerate(self.domains):
+            for j in [j for j in domain if j >= 0 and i not in self.domains[j]]:
+                domain.discard(j)
+
+    # Listing
+
+    def everything(self) -> list[Pairing] | None:
+        """Every pairing that shorts nothing by conductors alone; None where there are too many."""
+        found: list[Pairing] = []
+        for n, pairing in enumerate(self._descend([-2] * len(self.ends), self._start(), None)):
+            if n > MOST_STEPS:
+                return None
+            if pairing is not None:
+                found += with_orders(self.ends, pairing)
+                if len(found) > MOST_LISTED:
+                    return None
+        return found
+
+    def some(self) -> list[Pairing]:
+        """A number of pairings, each found by a search of its own that begins elsewhere; always the same ones."""
+        found: dict[Pairing, None] = {}
+        for seed in range(SOME):
+            for n, pairing in enumerate(self._descend([-2] * len(self.ends), self._start(), seed)):
+                if pairing is not None:
+                    found.setdefault(pairing)
+                    break
+                if n > STEPS_FOR_ONE:
+                    break
+        return list(found)
+
+    def _start(self) -> Joined:
+        joined = Joined(len(self._number))
+        for core in self.wiring.cores():
+            a, b = core.ends[0].node, core.ends[1].node
+            if a is not None and b is not None:
+                joined.join(self._number[a], self._number[b])
+        return joined
+
+    def _descend(self, partner: list[int], joined: Joined, seed: int | None) -> Iterator[Pairing | None]:
+        """Each step of the search gives None, each pairing that is whole itself."""
+        yield None
+        free = [i for i, p in enumerate(partner) if p == -2]
+        if not free:
+            yield Pairing(tuple(partner))
+            return
+        i = min(free, key=lambda end: (self._choices(end, partner), self._far(end), _order(seed, end)))
+        for j in sorted(self.domains[i], key=lambda j: (j < 0, _order(seed, j))):
+            if j >= 0 and partner[j] != -2:
+                continue
+            after = self._joined(joined, i, j) if j >= 0 else joined
+            if after is None:
+                continue
+            partner[i] = j
+            if j >= 0:
+                partner[j] = i
+            yield from self._descend(partner, after, seed)
+            partner[i] = -2
+            if j >= 0:
+                partner[j] = -2
+
+    def _choices(self, end: int, partner: list[int]) -> int:
+        return sum(1 for j in self.domains[end] if j < 0 or partner[j] == -2)
+
+    def _far(self, end: int) -> bool:
+        """Ends at the board come first."""
+        return not self.wiring.accessory(self.ends[end].ends[0]).kind.rails
+
+    def _joined(self, before: Joined, i: int, j: int) -> Joined | None:
+        """The terminals joined with two ends one cable; None where a line meets what it must not."""
+        after = before.copy()
+        for core in self.ends[i].cores:
+            same = [c for c in self.ends[j].cores if c.colour == core.colour and c.cpc == core.cpc]
+            a, b = core.ends[0].node, same[0].ends[0].node
+            if len(same) == 1 and a is not None and b is not None:
+                after.join(self._number[a], self._number[b])
+        lines: dict[int, str] = {}
+        for rail, kind, _ in self._rails:
+            root = after.find(rail)
+            if lines.setdefault(root, kind) != kind:
+                if "line" in (kind, lines[root]):
+                    return None
+                lines[root] = "neutral"
+        return after
+
+
+def _order(seed: int | None, end: int) -> int:
+    """Another order for each seed; without one as written."""
+    return end if seed is None else int.from_bytes(sha256(f"{seed} {end}".encode()).digest()[:4], "big")
+
+
+def _can_be_perfect(domains: Sequence[set[int]]) -> bool:
+    """Whether every end can have a partner; a quick search that gives up where it is hard, and then says yes."""
+    steps = 0
+
+    def place(taken: frozenset[int]) -> bool:
+        nonlocal steps
+        steps += 1
+        free = [i for i in range(len(domains)) if i not in taken]
+        if not free or steps > MOST_STEPS:
+            return True
+        i = min(free, key=lambda end: sum(1 for j in domains[end] if j not in taken))
+        return any(place(taken | {i, j}) for j in sorted(domains[i]) if j not in taken)
+
+    return len(domains) % 2 == 0 and place(frozenset())
+
+
+# What is known of a whole candidate
+
+
+def is_sound(circuit: Circuit) -> bool:
+    """No setting shorts a line or joins the lines of two ways."""
+    solution = circuit.solution
+    if solution.shorts or any(row.shorts for g in solution.groups for row in g.rows):
+        return False
+    meetings = [*solution.meetings, *(m for g in solution.groups for row in g.rows for m in row.meetings)]
+    return not any(circuit.rails[rail] == "line" for m in meetings for rail in m.rails)
+
+
+def lamps_switch(circuit: Circuit, seen: Sequence[Seen]) -> bool:
+    """Every lamp of which nothing is said can be on and off, or rests on an end that is not known."""
+    said = {load for s in seen if s.sight in (Sight.DEAD, Sight.ALWAYS) for load in s.of}
+    for group in circuit.solution.groups:
+        for i, name in enumerate(group.lamps):
+            states = {row.lamps[i].state for row in group.rows}
+            if name not in circuit.lamp_names or name in said or LampState.NOT_KNOWN in states:
+                continue
+            if not (states & set(LIT) and states - set(LIT)):
+                return False
+    return True
+
+
+def agrees(seen: Seen, circuit: Circuit) -> bool:
+    """One thing seen may be so; what rests on an end that is not known always may."""
+    if seen.sight is Sight.WORKED_BY:
+        work = worked_by(circuit)
+        return all(_unknown(circuit, load) or work.get(load, frozenset()) == frozenset(seen.by) for load in seen.of)
+    if seen.sight in (Sight.TRIPS, Sight.HOLDS, Sight.WORKS, Sight.IDLE):
+        return True
+    return all(_shows(seen, load, circuit) for load in seen.of if load in circuit.lamp_names)
+
+
+def _unknown(circuit: Circuit, load: str) -> bool:
+    return LampState.NOT_KNOWN.value in circuit.states.get(load, frozenset())
+
+
+def _shows(seen: Seen, load: str, circuit: Circuit) -> bool:
+    group = next((g for g in circuit.solution.groups if load in g.lamps), None)
+    if group is None or _unknown(circuit, load):
+        return group is not None or seen.sight in (Sight.DEAD, Sight.DARK)
+    i = group.lamps.index(load)
+    rows = [row for row in group.rows
+            if all(dict(zip(group.switches, row.setting, strict=True)).get(s, p) == p for s, p in seen.setting)]
+    does = [AS_SEEN[row.lamps[i].state] for row in rows]
+    match seen.sight:
+        case Sight.DEAD:
+            return all(d in SAME[Sight.DARK] for d in does)
+        case Sight.ALWAYS:
+            return all(d in GLOWS for d in does)
+        case Sight.COUNTED:
+            return sum(d in GLOWS for d in does) * seen.settings == seen.lit * len(does)
+    return any(d in SAME[seen.sight] for d in does)
+
+
+def leaves(wiring: Wiring, ends: Sequence[Cable], pairing: Pairing, seen: Sequence[Seen]) -> Circuit | None:
+    """A candidate, solved, where nothing that is known speaks against it."""
+    circuit = circuit_of(paired(wiring, ends, pairing))
+    if is_sound(circuit) and lamps_switch(circuit, seen) and all(agrees(s, circuit) for s in seen):
+        return circuit
+    return None
+

@@ -1,0 +1,76 @@
+"""Finished examples with the pairing hidden: every cable cut into the two ends that were seen."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sheetgen.catalogue.accessories.joints import NOT_SEEN
+from sheetgen.circuit import circuit_of
+from sheetgen.find.identify import identify
+from sheetgen.judge.work import worked_by
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.finding_out import Identified, Outcome, PlanStep, Seen, Sight, Taken
+from sheetgen.model.wiring import Cable, CoreEnd, Wiring
+from sheetgen.pipeline import style_of
+
+
+def hidden(wiring: Wiring, who_works_what: bool) -> tuple[Wiring, dict[str, str]]:
+    """The wiring as it is written down at the opened accessories, and the truth: each end -> its partner.
+
+    Flexes of pendants stay: anyone sees where they go.
+    """
+    cables: list[Cable] = []
+    unseen: list[Accessory] = []
+    truth: dict[str, str] = {}
+    for cable in wiring.cables:
+        if cable.flex or cable.link:
+            cables.append(cable)
+            continue
+        names = (f"{cable.name}a", f"{cable.name}b")
+        truth |= {names[0]: names[1], names[1]: names[0]}
+        for i, name in enumerate(names):
+            far = f"{name}, end not seen"
+            unseen.append(Accessory(far, NOT_SEEN.build({}), opened=False))
+            cores = tuple(replace(core, cable=name, ends=(core.ends[i], CoreEnd(far, None, unknown=True)))
+                          for core in cable.cores)
+            cables.append(replace(cable, name=name, cores=cores, ends=(cable.ends[i], far), length=None,
+                                  at_one_end=True))
+    seen = []
+    if who_works_what:
+        circuit = circuit_of(wiring)
+        work = worked_by(circuit)
+        seen = [Seen(Sight.WORKED_BY, (lamp,), by=tuple(sorted(work[lamp]))) for lamp in sorted(circuit.lamp_names)]
+    # the ends in an order that tells nothing: by accessory
+    order = {a.name: i for i, a in enumerate(wiring.accessories)}
+    cables.sort(key=lambda c: (c.at_one_end, order[c.ends[0]]))
+    return replace(wiring, cables=tuple(cables), accessories=(*wiring.accessories, *unseen), seen=tuple(seen)), truth
+
+
+def answered(step: PlanStep, truth: dict[str, str]) -> tuple[Outcome, list[Taken]]:
+    """What a person reads who made a step on the real thing, and the readings as they are written down."""
+    closed = []
+    for one, other in step.trial.pairs:
+        if step.trial.joined:
+            partners = {truth.get(link[0][0]) for link in step.trial.joined}
+            here = one[0]
+        else:
+            partners, here = {truth.get(one[0])}, other[0]
+        if here in partners:
+            closed.append((one, other))
+    outcome = next(o for o in step.outcomes if set(o.closed) == set(closed))
+    taken = [Taken(pair, pair in closed, joined=step.trial.joined) for pair in step.trial.pairs]
+    return outcome, taken
+
+
+def led_to_the_end(wiring: Wiring, truth: dict[str, str]) -> tuple[Identified, int]:
+    """What is known at the end, and how many tests it took; the program is run again wherever its plan stops."""
+    made = 0
+    found = identify(wiring, style_of().sets, wiring.seen)
+    while found.pairs is None and found.plan is not None:
+        step: PlanStep | None = found.plan
+        while step is not None:
+            outcome, taken = answered(step, truth)
+            wiring = replace(wiring, readings=(*wiring.readings, *taken))
+            step, made = outcome.then, made + 1
+        found = identify(wiring, style_of().sets, wiring.seen)
+    return found, made
