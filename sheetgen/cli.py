@@ -21,6 +21,7 @@ COMMANDS = {
     "compare": "compare",
     "handout": "handout",
     "screen": "screen",
+    "survey": "survey",
     "identify": "identify",
     "fault": "fault",
     "list": "list_known",

@@ -69,7 +69,8 @@ def _classes(name: str, trials: FaultTrials, cases: Sequence[Case], three: bool)
 
 def pairs() -> None:
     """The pairing hidden; with who works what, then without."""
-    print(f"{'example':32}{'ends':>5}{'who':>5}{'fit':>7}{'mean / worst':>13}{'bound':>7}{'made':>6}{'right':>7}{'s':>9}")
+    print(f"{'example':32}{'ends':>5}{'who':>5}{'fit':>7}{'mean / worst':>13}{'bound':>7}{'made':>6}{'right':>7}"
+          f"{'s':>9}")
     for path in EXAMPLES:
         for who in (True, False):
             wiring, truth = hidden(wiring_of(path.read_text(encoding="utf-8")), who)
@@ -80,8 +81,9 @@ def pairs() -> None:
             right = {frozenset(p) for p in found.pairs or ()} == {frozenset(p) for p in truth.items()}
             f = first.figures
             told = f"{f.mean_tests:>8.2f} / {f.worst_tests:<3}{f.mean_bound:>7.2f}" if f else f"{'step by step':>20}"
-            print(f"{path.stem:32}{len(truth):>5}{'yes' if who else 'no':>5}{first.candidates if first.all else 'many':>7}"
-                  f"{told}{made:>6}{'yes' if right else 'NO':>7}{took:>9.1f}", flush=True)
+            fit = str(first.candidates) if first.all else "many"
+            print(f"{path.stem:32}{len(truth):>5}{'yes' if who else 'no':>5}{fit:>7}{told}"
+                  f"{made:>6}{'yes' if right else 'NO':>7}{took:>9.1f}", flush=True)
 
 
 if __name__ == "__main__":

@@ -1,0 +1,65 @@
+"""The forms of a survey: every accessory of a usual house, each on one sheet, and what a file knows filled in."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from commands.runs import SOUND, files_in, run
+from pypdfium2 import PdfDocument
+
+HALF_KNOWN = """\
+job: Half of it known
+board: {ways: {4: {serves: Upstairs lights, device: unknown, rcd: none, off: yes}}}
+colours: legacy
+accessories:
+  Landing: {kind: ceiling rose, room: Landing}
+  Hall: {kind: two-way switch, room: Hall, opened: no}
+cables:
+  W1: {type: twin and earth 1.0, from: way 4, to: Landing, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Landing, to: Hall, cores: {red: [loop, ?], black: [SL, ?], cpc: [E, ?]}}
+  W5: {type: twin and earth 1.0, at: Landing, cores: {red: loop, black: N, cpc: E}}
+"""
+
+
+def sheets(pdf: Path) -> list[str]:
+    return [" ".join(page.get_textpage().get_text_range().split()) for page in PdfDocument(pdf)]
+
+
+def test_the_pack_has_a_sheet_for_each_accessory_of_a_usual_house(tmp_path: Path) -> None:
+    result = run("survey", "-o", tmp_path)
+    assert result.exit_code == 0 and files_in(tmp_path) == ["survey.pdf"]
+    found = sheets(tmp_path / "survey.pdf")
+    titles = ["before anything is touched", "Ceiling rose, three terminal blocks", "Ceiling rose, two terminal blocks",
+              "One-way switch", "Two-way switch", "Intermediate switch", "Two-gang plate", "Three-gang plate",
+              "Joint box, four terminals", "Light fitting", "Three-pole fan isolator", "Fan"]
+    assert len(found) == len(titles)
+    for sheet, title in zip(found, titles, strict=True):
+        assert f"Survey: {title}" in sheet
+        assert "Isolate, lock off and prove dead at every accessory" in sheet
+    assert all("Photographs" in sheet for sheet in found)
+    for terminal in ("N", "loop", "E", "SL"):
+        assert f" {terminal} " in found[1]
+    assert "loop" not in found[2].split("In the file")[0]
+    assert "What works what" in found[0] and "How the switches stood" in found[0]
+
+
+def test_the_columns_of_the_cores_are_in_the_order_of_the_file(tmp_path: Path) -> None:
+    run("survey", "-o", tmp_path)
+    assert "Cable Core Terminal Sleeve" in sheets(tmp_path / "survey.pdf")[1]
+
+
+def test_a_file_gets_forms_for_what_it_does_not_know(tmp_path: Path) -> None:
+    file = tmp_path / "half.yaml"
+    file.write_text(HALF_KNOWN, encoding="utf-8")
+    assert run("survey", file, "-o", tmp_path / "out").exit_code == 0
+    found = sheets(tmp_path / "out" / "half-survey.pdf")
+    assert len(found) == 2, "the first sheet and the switch that was not opened: of the rose all is known"
+    assert "Cables of which the other end was not found: W5 (twin and earth, seen at Landing)." in found[0]
+    assert "4 Upstairs lights none yes" in found[0]
+    assert "Survey: Hall" in found[1] and "W2 twin and earth 1.0 Landing" in found[1]
+    assert "W2 RD W2 BK W2 bare" in found[1]
+
+
+def test_a_whole_description_has_nothing_to_survey(tmp_path: Path) -> None:
+    result = run("survey", SOUND, "-o", tmp_path)
+    assert result.exit_code == 0 and "there is nothing to survey" in result.output and files_in(tmp_path) == []
