@@ -112,6 +112,14 @@ class DrawnText(TextPart):
     on: Words = ""
 
 
+class ReportText(TextPart):
+    """The last inspection report, as the owner files it."""
+
+    number: Words = ""
+    date: Words = Field("", description="for example 2026-03-14")
+    next_due: Words = Field("", alias="next due", description="for example 2031-03-14")
+
+
 class WayText(TextPart):
     """One way of the board."""
 
@@ -243,6 +251,7 @@ class DescriptionText(ByMethod):
     job: Words = Field(description="what the sheet is called")
     place: Words = ""
     drawn: DrawnText = DrawnText()
+    report: ReportText | None = Field(None, description="the last inspection report, as the owner files it")
     board: BoardText = BoardText()
     status: Literal["as found", "proposed", ""] = Field("", description="whether it is there or is to be made")
     colours: Words = Field("", description="the colour set of every cable that does not say its own")

@@ -183,6 +183,15 @@ class Board:
 
 
 @dataclass(frozen=True)
+class Report:
+    """The last inspection report of a dwelling, as its owner files it; dates as written, "" where not given."""
+
+    number: str = ""
+    date: str = ""
+    next_due: str = ""
+
+
+@dataclass(frozen=True)
 class Wiring:
     """Everything about one job, resolved. Accessories and cables keep the order of the description."""
 
@@ -199,6 +208,7 @@ class Wiring:
     status: Status | None = None  # None: the description does not say
     seen: tuple[Seen, ...] = ()  # what the lamps did, as somebody saw it
     readings: tuple[Taken, ...] = ()  # what somebody measured
+    report: Report = Report()
 
     @cached_property
     def _by_name(self) -> dict[str, Accessory]:

@@ -14,8 +14,8 @@ from sheetgen.model.description import CableText, DescriptionText
 from sheetgen.model.quantities import written
 
 CABLE_ORDER = ("type", "colours", "in", "at", "from", "to", "length", "method", "cores", "sleeved", "bare", "note")
-HEAD_ORDER = ("status", "place", "drawn", "board", "colours", "way", "method", "lights", "switches", "lamp", "size",
-              "lengths", "circuits", "kinds")
+HEAD_ORDER = ("status", "place", "drawn", "report", "board", "colours", "way", "method", "lights", "switches", "lamp",
+              "size", "lengths", "circuits", "kinds")
 WIDTH = 118  # columns; a cable that is longer goes on on a second line
 UNITS = {"length": "m", "ze": "ohm", "voltage": "V", "rcd": "mA", **dict.fromkeys(
     ("feed", "drop", "switches", "lights", "on"), "m")}

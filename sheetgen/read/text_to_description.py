@@ -25,6 +25,7 @@ from sheetgen.model.description import (
     MethodText,
     Path,
     ReadingText,
+    ReportText,
     WayText,
 )
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
@@ -38,6 +39,7 @@ MOST_ROUNDS = 8  # of leaving out what is wrong; after them whole sections are l
 PLACES: tuple[tuple[Path, type[BaseModel]], ...] = (
     ((), DescriptionText),
     (("drawn",), DrawnText),
+    (("report",), ReportText),
     (("board",), BoardText),
     (("board", "ways", "*"), WayText),
     (("accessories", "*"), AccessoryText),

@@ -25,7 +25,7 @@ WIDE_SPACES = "\u00a0\u2000-\u200b\u202f\u205f\u3000"  # look like a space and a
 _WIDE = re.compile(rf"^ *[{WIDE_SPACES}]|(?<=[:\-,])[{WIDE_SPACES}]")
 CUT_SHORT = re.compile(r"\s*(#[^\s#].*)")  # a comment without a space after its sign
 CUT_NUMBER = re.compile(r"\s*(#\s*\d.*)")
-FREE_TEXT = ("job", "place", "room", "note", "serves", "where", "name", "by")
+FREE_TEXT = ("job", "place", "room", "note", "serves", "where", "name", "by", "number")
 
 
 def decode(data: bytes) -> str:

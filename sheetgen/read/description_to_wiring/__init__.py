@@ -5,14 +5,14 @@ Refused carries all problems of the text, those of shape found earlier included,
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from datetime import date
 
+from sheetgen.model.calendar import NotADate, last_day
 from sheetgen.model.description import Description
 from sheetgen.model.problems import Refused
 from sheetgen.model.style import ColourSet
-from sheetgen.model.wiring import Status, Wiring
+from sheetgen.model.wiring import Report, Status, Wiring
 from sheetgen.read.description_to_wiring.accessories import accessories_of
 from sheetgen.read.description_to_wiring.board import board_of
 from sheetgen.read.description_to_wiring.by_method import lay_methods
@@ -30,7 +30,8 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
     board, ways = board_of(ledger)
     accessories, flexes = accessories_of(ledger, ways)
     cables, accessories = cables_of(ledger, accessories, colours)
-    _drawn_on(ledger)
+    _day(ledger, content.drawn.on, ("drawn", "on"))
+    report = _report_of(ledger)
     ledger.nothing_to_draw(cables + flexes)
     wiring = Wiring(
         job=content.job,
@@ -43,6 +44,7 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
         colours=colours,
         notes=tuple(content.notes),
         status=Status(content.status) if content.status else None,
+        report=report,
     )
     wiring = with_what_was_seen(wiring, content.seen, content.readings, ledger)
     if ledger.problems:
@@ -50,24 +52,23 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
     return wiring
 
 
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
-_ISO = re.compile(r"(?P<year>\d{4})-(?P<month>\d{1,2})(?:-(?P<day>\d{1,2}))?")
-_BRITISH = re.compile(r"(?:(?P<day>\d{1,2})(?:st|nd|rd|th)?[ ./-])?(?P<month>\d{1,2}|[a-z]{3,9})[ ./-](?P<year>\d{4})")
+def _report_of(ledger: Ledger) -> Report:
+    """What the landlord files beside the sheet; the next report is not due before the one there is."""
+    text = ledger.description.content.report
+    if text is None:
+        return Report()
+    made = _day(ledger, text.date, ("report", "date"))
+    due = _day(ledger, text.next_due, ("report", "next due"))
+    if made and due and due < made:
+        ledger.note(("report", "next due"), "E329", "The next report is due before the date of this one.",
+                    "Look at both dates.")
+    return Report(text.number, text.date, text.next_due)
 
 
-def _drawn_on(ledger: Ledger) -> None:
-    """The day on which the sheet was drawn has to be one of the calendar: 2026-03-14, 14 March 2026, 14/3/2026."""
-    words = " ".join(ledger.description.content.drawn.on.casefold().split())
-    if not words:
-        return
-    found = _ISO.fullmatch(words) or _BRITISH.fullmatch(words)
-    hint = "Write it as in 2026-03-14."
-    if found is None:
-        ledger.note(("drawn", "on"), "E325", f"'{words}' is not understood as a date.", hint)
-        return
-    month = found["month"]
-    number = int(month) if month.isdecimal() else 1 + MONTHS.index(month[:3]) if month[:3] in MONTHS else 0
+def _day(ledger: Ledger, words: str, path: tuple[str, ...]) -> date | None:
+    """The last day that is meant; None, with the problem noted, where there is no such day in the calendar."""
     try:
-        date(int(found["year"]), number, int(found["day"] or 1))
-    except ValueError:
-        ledger.note(("drawn", "on"), "E325", f"There is no day '{words}' in the calendar.", hint)
+        return last_day(words) if words.strip() else None
+    except NotADate as wrong:
+        ledger.note(path, "E325", str(wrong), "Write it as in 2026-03-14.")
+        return None
