@@ -4,36 +4,22 @@ from __future__ import annotations
 
 import contextlib
 import sys
-import traceback
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from enum import Enum
+from dataclasses import dataclass, field
 from functools import partial
-from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path, PurePath
+from typing import Any
 
 from sheetgen.commands.reading import Source, read_file, sources_of
 from sheetgen.commands.saying import complain
-from sheetgen.commands.writing import NotWritten, names_of
-from sheetgen.model.problems import BadStyle, Refused
+from sheetgen.commands.writing import names_of
+from sheetgen.many.attempt import Attempt, CameTo, attempt
+from sheetgen.model.problems import Refused
 
 UNDERSTOOD, DANGER, NOT_UNDERSTOOD, FAILED = 0, 1, 2, 3  # exit statuses; of several the highest counts
-LONGEST_SAID = 300  # letters of an error that are worth reporting
-PACKAGE = Path(__file__).parents[1]
-
-
-class CameTo(Enum):
-    """What came of a file."""
-
-    DONE = "done"
-    NOT_UNDERSTOOD = "not understood"
-    NOT_WRITTEN = "could not be written"
-    FAULT = "stopped by a fault of the program"
-
-
 STATUS = {CameTo.DONE: UNDERSTOOD, CameTo.NOT_UNDERSTOOD: NOT_UNDERSTOOD, CameTo.NOT_WRITTEN: FAILED,
-          CameTo.FAULT: FAILED}
+          CameTo.OVER_LIMIT: FAILED, CameTo.FAULT: FAILED}
 
 
 @dataclass(frozen=True)
@@ -50,20 +36,14 @@ ActOnFile = Callable[[Path, bytes, PurePath], Done | None]
 
 def alone(label: str, act: Act) -> tuple[CameTo, Done]:
     """Do it; what goes wrong is said on standard error and goes no further. A style that cannot be used does."""
-    try:
-        return CameTo.DONE, act() or Done()
-    except Refused as refused:
-        for problem in refused.problems:
-            complain(problem.text(label))
-        return CameTo.NOT_UNDERSTOOD, Done()
-    except NotWritten as error:
-        complain(str(error))
-        return CameTo.NOT_WRITTEN, Done()
-    except BadStyle:
-        raise
-    except Exception as error:
-        complain(f"{label}: This is a fault of the program, not of your file. Please report this line: {_fault(error)}")
-        return CameTo.FAULT, Done()
+    tried = attempt(act)
+    _say_what_is_wrong(tried, label)
+    return tried.came_to, tried.value or Done()
+
+
+def _say_what_is_wrong(tried: Attempt[Any], label: str) -> None:
+    for line in tried.lines(label):
+        complain(line)
 
 
 def status_alone(label: str, act: Act) -> int:
@@ -72,22 +52,31 @@ def status_alone(label: str, act: Act) -> int:
     return max(STATUS[came_to], done.status)
 
 
-def _fault(error: Exception) -> str:
-    """The program's version, the error, and where in the program it came up, on one line."""
-    frames = traceback.extract_tb(error.__traceback__)
-    own = [f for f in frames if PACKAGE in Path(f.filename).parents]
-    at = own[-1] if own else frames[-1]
-    place = f"{PurePath(at.filename).relative_to(PACKAGE.parent) if own else PurePath(at.filename).name}:{at.lineno}"
-    said = " ".join(str(error).split())
-    said = said if len(said) <= LONGEST_SAID else f"{said[:LONGEST_SAID]}..."
-    return f"sheetgen {_version()}, {type(error).__name__} at {place} in {at.name}{f': {said}' if said else ''}"
+@dataclass
+class Tally:
+    """What came of the files of a run so far."""
 
+    did: str = "written"
+    move_on: Callable[[int], None] = lambda dangers: None  # the bar, told how many dangers there are by now
+    came_to: Counter[CameTo] = field(default_factory=Counter)
+    dangers: int = 0
+    worst: int = UNDERSTOOD
 
-def _version() -> str:
-    try:
-        return version("sheetgen")
-    except PackageNotFoundError:
-        return "(not installed)"
+    def count(self, label: str, tried: Attempt[Any], danger: bool = False, status: int = UNDERSTOOD) -> None:
+        """One more file, and what came of it; what is wrong with it is said."""
+        _say_what_is_wrong(tried, label)
+        self.came_to[tried.came_to] += 1
+        self.dangers += danger
+        self.worst = max(self.worst, STATUS[tried.came_to], status)
+        self.move_on(self.dangers)
+
+    def summary(self) -> str:
+        """'38 written, 2 not understood, 3 with a danger.'"""
+        parts = [f"{self.came_to[CameTo.DONE]} {self.did}"]
+        parts += [f"{self.came_to[kind]} {kind.value}" for kind in CameTo
+                  if kind is not CameTo.DONE and self.came_to[kind]]
+        parts += [f"{self.dangers} with a danger"] if self.dangers else []
+        return ", ".join(parts) + "."
 
 
 def each_file(paths: Sequence[Path], act: ActOnFile, ending: str = "", did: str = "written") -> int:
@@ -97,18 +86,14 @@ def each_file(paths: Sequence[Path], act: ActOnFile, ending: str = "", did: str 
     """
     sources = sources_of(paths)
     names = names_of(sources, ending) if ending else {source.path: PurePath() for source in sources}
-    tally: Counter[CameTo] = Counter()
-    dangers, worst = 0, UNDERSTOOD
-    with _progress(len(sources)) as step:
+    with tallied(len(sources), did) as tally:
         for source in sorted(sources, key=lambda s: not isinstance(names[s.path], Refused)):
-            came_to, done = alone(str(source.path), partial(_one, source, names[source.path], act))
-            tally[came_to] += 1
-            dangers += done.danger
-            worst = max(worst, STATUS[came_to], done.status)
-            step()
+            tried = attempt(partial(_one, source, names[source.path], act))
+            done = tried.value or Done()
+            tally.count(str(source.path), tried, done.danger, done.status)
     if len(sources) > 1:
-        complain(summary(tally, dangers, did))
-    return worst
+        complain(tally.summary())
+    return tally.worst
 
 
 def _one(source: Source, name: PurePath | Refused, act: ActOnFile) -> Done | None:
@@ -117,26 +102,21 @@ def _one(source: Source, name: PurePath | Refused, act: ActOnFile) -> Done | Non
     return act(source.path, read_file(source.path), name)
 
 
-def summary(tally: Counter[CameTo], dangers: int, did: str) -> str:
-    """'38 written, 2 not understood, 3 with a danger.'"""
-    parts = [f"{tally[CameTo.DONE]} {did}"]
-    parts += [f"{tally[kind]} {kind.value}" for kind in CameTo if kind is not CameTo.DONE and tally[kind]]
-    parts += [f"{dangers} with a danger"] if dangers else []
-    return ", ".join(parts) + "."
-
-
 @contextlib.contextmanager
-def _progress(files: int) -> Iterator[Callable[[], None]]:
-    """A bar on a terminal, for more than one file; elsewhere nothing. Gives what moves it on by a file."""
+def tallied(files: int, did: str = "written") -> Iterator[Tally]:
+    """The tally of a run over that many files; on a terminal a bar shows it: how far, time left, dangers so far."""
     if files < 2 or not sys.stderr.isatty():
-        yield lambda: None
+        yield Tally(did)
         return
     from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TimeRemainingColumn
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     console = Console(stderr=True, soft_wrap=True)
-    bar = Progress(BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), console=console, transient=True,
-                   redirect_stdout=sys.stdout.isatty())
-    with bar:
-        task = bar.add_task("", total=files)
-        yield lambda: bar.advance(task)
+    columns = (BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), TextColumn("{task.fields[dangers]}"))
+    with Progress(*columns, console=console, transient=True, redirect_stdout=sys.stdout.isatty()) as bar:
+        task = bar.add_task("", total=files, dangers="")
+
+        def move_on(dangers: int) -> None:
+            bar.update(task, advance=1, dangers=f"{dangers} with a danger" if dangers else "")
+
+        yield Tally(did, move_on)

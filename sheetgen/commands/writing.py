@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path, PurePath
 
 from sheetgen.commands.reading import Source
+from sheetgen.many.attempt import NotWritten
 from sheetgen.model.problems import Mark, Problem, Refused
 
 try:
@@ -21,10 +22,6 @@ except ImportError:  # pragma: no cover - no locks of files there: leftovers of 
 PREFIX, SUFFIX = ".sheetgen-", ".part"
 RESERVED = re.compile(r'[/\\:*?"<>|]')  # in a name on one system or another
 ATTEMPTS = 5  # to make a file that no other run takes for a leftover before it is locked
-
-
-class NotWritten(Exception):
-    """A file that could not be written; the message says which and why."""
 
 
 class OutputFolder:

@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 from commands.runs import ROOT, SOUND, copied, files_in, run
 
-from sheetgen.commands.writing import NotWritten, OutputFolder, safe_name
+from sheetgen.commands.writing import OutputFolder, safe_name
+from sheetgen.many.attempt import NotWritten
 
 KILLED = """
 import os, signal
