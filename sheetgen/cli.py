@@ -17,6 +17,7 @@ COMMANDS = {
     "draw": "draw",
     "states": "states",
     "check": "check",
+    "stock": "stock",
     "new": "new",
     "compare": "compare",
     "handout": "handout",

@@ -69,8 +69,8 @@ def test_an_upward_arrow_is_noticed() -> None:
 
 
 def test_only_commands_open_files_print_or_exit() -> None:
-    """Apart from what is shipped with the package: style files, fonts, the screen's CSS and script."""
-    readers = {"style_from_yaml.py", "typeface.py", "page.py"}
+    """Apart from what is shipped with the package: style files, fonts, CSS and scripts, its own source."""
+    readers = {"style_from_yaml.py", "typeface.py", "page.py", "program.py"}
     for path in sorted(PACKAGE.rglob("*.py")):
         if path.parent.name == "commands" or path.name in ("cli.py", "__main__.py"):
             continue

@@ -18,8 +18,8 @@ from sheetgen.many.attempt import Attempt, CameTo, attempt
 from sheetgen.model.problems import Refused
 
 UNDERSTOOD, DANGER, NOT_UNDERSTOOD, FAILED = 0, 1, 2, 3  # exit statuses; of several the highest counts
-STATUS = {CameTo.DONE: UNDERSTOOD, CameTo.NOT_UNDERSTOOD: NOT_UNDERSTOOD, CameTo.NOT_WRITTEN: FAILED,
-          CameTo.OVER_LIMIT: FAILED, CameTo.FAULT: FAILED}
+STATUS = {CameTo.DONE: UNDERSTOOD, CameTo.UNCHANGED: UNDERSTOOD, CameTo.NOT_UNDERSTOOD: NOT_UNDERSTOOD,
+          CameTo.NOT_WRITTEN: FAILED, CameTo.OVER_LIMIT: FAILED, CameTo.FAULT: FAILED}
 
 
 @dataclass(frozen=True)

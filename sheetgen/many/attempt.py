@@ -22,6 +22,7 @@ class CameTo(Enum):
     """What came of it."""
 
     DONE = "done"
+    UNCHANGED = "unchanged"
     NOT_UNDERSTOOD = "not understood"
     NOT_WRITTEN = "could not be written"
     OVER_LIMIT = "over the limit of time or memory"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 from collections.abc import Iterable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from queue import Empty, SimpleQueue
 from typing import Any, Protocol, TypeVar
 
@@ -13,6 +14,10 @@ from sheetgen.many.attempt import Attempt
 
 Key = TypeVar("Key")
 AHEAD = 2  # things in hand for each worker: one it works on, one it takes next
+
+
+class ClusterLost(Exception):
+    """The workers cannot be reached, or cannot do anything; the message says why."""
 
 
 class Promise(Protocol):
@@ -86,20 +91,22 @@ def each_done(workers: Workers, function: Function,
 
     Arguments are taken from `things` only when there is room for them, so that a run of any length holds few at once.
     """
-    done: SimpleQueue[tuple[Key, Promise]] = SimpleQueue()
-    in_hand = 0
-    for key, argument in things:
-        promise = workers.begin(function, argument)
-        promise.add_done_callback(lambda promise, key=key: done.put((key, promise)))
-        in_hand += 1
-        while in_hand >= AHEAD * workers.number:
-            yield _next(done)
-            in_hand -= 1
-    for _ in range(in_hand):
-        yield _next(done)
+    done: SimpleQueue[tuple[int, Key]] = SimpleQueue()
+    in_hand: dict[int, Promise] = {}  # kept: a cluster drops what nobody waits for
+
+    def next_done() -> tuple[Key, Attempt[Any]]:
+        number, key = done.get()
+        came: Attempt[Any] = in_hand.pop(number).result()
+        return key, came
+
+    for number, (key, argument) in enumerate(things):
+        promise = in_hand[number] = workers.begin(function, argument)
+        promise.add_done_callback(partial(_put, done, number, key))
+        while len(in_hand) >= AHEAD * workers.number:
+            yield next_done()
+    while in_hand:
+        yield next_done()
 
 
-def _next(done: SimpleQueue[tuple[Key, Promise]]) -> tuple[Key, Attempt[Any]]:
-    key, promise = done.get()
-    came: Attempt[Any] = promise.result()
-    return key, came
+def _put(done: SimpleQueue[tuple[int, Key]], number: int, key: Key, promise: object) -> None:
+    done.put((number, key))

@@ -147,3 +147,4 @@ class Info:
     fingerprint: str = ""  # of the description's bytes
     remark: str = ""  # printed on every sheet: "Colours are not as found."
     danger: bool = False  # a danger was noticed; said on every sheet where the set of pages tells more of it
+    record: str = ""  # stands in place of by whom and when it was drawn, on sheets that are no drawing of one job

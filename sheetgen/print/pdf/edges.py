@@ -23,6 +23,8 @@ def record_line(info: Info, lost: bool) -> str:
     """By whom and when, of which description; and what the hollow square is, where it had to be printed."""
     by = f"drawn by {info.drawn_by}" if info.drawn_by else "drawn by: not given"
     note = f"{LOST} stands for a character that cannot be printed" if lost else ""
+    if info.record:
+        return separated(note, info.record)
     return separated(note, f"{by}, {info.drawn_on or 'date not given'}", info.source, info.fingerprint)
 
 
