@@ -8,6 +8,7 @@ from pathlib import Path, PurePath
 import click
 
 from sheetgen.commands.common import files_argument, look_options, output_option
+from sheetgen.commands.reading import as_text
 from sheetgen.commands.run import Done, each_file
 from sheetgen.commands.saying import say
 from sheetgen.commands.writing import OutputFolder
@@ -34,7 +35,7 @@ def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, pap
     kinds, look, output = _kinds(pages), Look(colours, mono, paper), OutputFolder(folder)
 
     def make(path: Path, data: bytes, name: PurePath) -> Done:
-        job = job_of(data, look, path.name)
+        job = job_of(data, look, as_text(PurePath(path.name)))
         say(str(output.write(name, sheet_of(job, look, kinds))))
         return Done(danger=any(f.gravity is Gravity.DANGER for f in job.reading.findings))
 

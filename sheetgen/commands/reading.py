@@ -6,7 +6,7 @@ import os
 import stat
 from collections.abc import Sequence
 from dataclasses import dataclass
-from pathlib import Path
+from pathlib import Path, PurePath
 
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
 
@@ -29,6 +29,11 @@ def sources_of(paths: Sequence[Path]) -> list[Source]:
         for source in (path.is_dir() and _below(path)) or [Source(path)]:
             found.setdefault(Path(os.path.abspath(source.path)), source)
     return list(found.values())
+
+
+def as_text(path: PurePath) -> str:
+    """A path with /, bytes in it that are no text as escapes."""
+    return os.fsencode(path.as_posix()).decode("utf-8", "backslashreplace")
 
 
 def _below(folder: Path) -> list[Source]:

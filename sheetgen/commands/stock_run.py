@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path, PurePath
 
-from sheetgen.commands.reading import Source, read_file, sources_of
+from sheetgen.commands.reading import Source, as_text, read_file, sources_of
 from sheetgen.commands.run import Tally, tallied
 from sheetgen.commands.saying import complain, csv_text, say
 from sheetgen.commands.writing import OutputFolder, names_of
@@ -49,7 +48,7 @@ class Place:
     @property
     def key(self) -> str:
         """The path below the folder, with /; bytes that are no text in it as escapes."""
-        return _text(self.source.below / self.source.path.name)
+        return as_text(self.source.below / self.source.path.name)
 
 
 def run_stock(stock: Stock, workers: Workers) -> int:
@@ -85,7 +84,7 @@ class Keeper:
                 self._register.keep_problems(place.key, "", read.problems)
                 self._tally.count(str(source.path), read)
                 continue
-            order = Order(read.value, self._stock.look, source.path.name)
+            order = Order(read.value, self._stock.look, as_text(PurePath(source.path.name)))
             if known is None or known.mark != order.mark:
                 pass
             elif not known.understood:
@@ -122,16 +121,12 @@ class Keeper:
             raise NotWritten(f"{place.source.path}: it was made by another version of the program. Install the same on "
                              "every machine of the cluster.")
         target = self._stock.output / place.name
-        if not self._register.has_written(_text(place.name)) and not _may_be_replaced(target):
+        if not self._register.has_written(as_text(place.name)) and not _may_be_replaced(target):
             raise NotWritten(f"{target} is there already and is no sheet of this program. Move it, or write the sheets "
                              "elsewhere with -o.")
         self._output.write(place.name, made.sheet)
-        self._register.keep(place.key, mark, made.dwelling, _text(place.name), len(made.sheet))
+        self._register.keep(place.key, mark, made.dwelling, as_text(place.name), len(made.sheet))
         return made
-
-
-def _text(path: PurePath) -> str:
-    return os.fsencode(path.as_posix()).decode("utf-8", "backslashreplace")
 
 
 def _size(path: Path) -> int:

@@ -22,7 +22,7 @@ class Order:
     @property
     def mark(self) -> str:
         """All that the sheet depends on: text, look, file name and program. While it stays, nothing is made again."""
-        said = f"{self.look}\n{self.source}\n{program_mark()}\n".encode()
+        said = f"{self.look}\n{self.source}\n{program_mark()}\n".encode("utf-8", "surrogatepass")
         return hashlib.sha256(said + self.text).hexdigest()
 
 

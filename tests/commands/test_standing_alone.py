@@ -112,6 +112,7 @@ def test_a_terminal_shows_how_far_a_run_is() -> None:
         shown += chunk
     assert done.returncode == 1
     assert b"2/2" in shown and b"2 checked, 1 with a danger." in shown
+    assert shown.count(b"1 with a danger") > 1, "the bar tells of dangers as well"
     assert b"\x1b" not in done.stdout and len(done.stdout.splitlines()) > 8
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
@@ -53,10 +54,15 @@ def index_of(reader: Reader, stock: str, today: date, run: int) -> Index:
     assert danger is not None
     rows = reader.ask(danger, today.isoformat())
     return Index(
-        stock, today.isoformat(), tuple(reader.lines()),
+        stock, today.isoformat(), tuple(sorted(reader.lines(), key=_as_people_count)),
         tuple(Noticed(str(path), str(job), "danger", str(says)) for path, job, says, _ in rows),
         reader.since(run), tuple(reader.not_understood()), tuple(reader.troubles()),
     )
+
+
+def _as_people_count(line: Line) -> tuple[tuple[bool, int, str], ...]:
+    """'2 Sorrel Row' before '10 Sorrel Row'."""
+    return tuple((not digits, int(digits or 0), word) for digits, word in re.findall(r"(\d+)|(\D+)", line.path))
 
 
 def cells(index: Index, line: Line) -> tuple[str, ...]:

@@ -1,0 +1,63 @@
+"""What the tests of the stock share: dwellings to put into folders, runs over them, questions to their register."""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from click.testing import Result
+from commands.runs import BORROWED, ROOT, SOUND, copied, run
+
+from sheetgen.many.attempt import Attempt, attempt
+
+OLD_MEETS_NEW = ROOT / "examples" / "old-meets-new.yaml"
+TODAY = "2026-11-26"
+
+
+class Here:
+    """Work done in this process, at once."""
+
+    number = 1
+
+    def begin(self, function: Callable[[Any], Any], argument: object) -> Future[Attempt[Any]]:
+        done: Future[Attempt[Any]] = Future()
+        done.set_result(attempt(partial(function, argument)))
+        return done
+
+
+@contextlib.contextmanager
+def here(number: int, limits: object) -> Iterator[Here]:
+    """In place of a pool of processes."""
+    yield Here()
+
+
+def three(folder: Path) -> Path:
+    """A sound dwelling, one with a danger, one with things to put right and mixed colours."""
+    copied(SOUND, folder / "2 Sorrel Row/study.yaml")
+    copied(BORROWED, folder / "10 Sorrel Row/landing.yaml")
+    copied(OLD_MEETS_NEW, folder / "farm.yaml")
+    return folder
+
+
+def hall(folder: Path, name: str = "hall", more: str = "", switches: str = "[Hall]") -> Path:
+    """A small dwelling by method, with whatever else it is to say."""
+    path = folder / f"{name}.yaml"
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(f"job: {name}\nlights: [Hall]\nswitches: {switches}\nmethod: {{loop: at the rose}}\n{more}")
+    return path
+
+
+def stock(folder: Path, *words: object) -> Result:
+    """`sheetgen stock` on a fixed day."""
+    return run("stock", folder, "--today", TODAY, *words)
+
+
+def rows(register: Path, sql: str) -> list[tuple[Any, ...]]:
+    """The answer of a register to a question in SQL, as any program would have it."""
+    with contextlib.closing(sqlite3.connect(register)) as base:
+        return base.execute(sql).fetchall()
