@@ -48,10 +48,10 @@ def test_the_index_as_csv(tmp_path: Path) -> None:
     assert (homes / "index.csv").read_text().splitlines() == [
         "file,dwelling,place,board,circuits,drawn on,drawn by,status,dangers,put right,notes,no cpc at,mixed colours,"
         "RCD,report,next due,overdue,sheet",
-        "2 Sorrel Row/study.yaml,Study light,\"3 Sorrel Row, ground floor\",,1,2026-02-02,A. Fitter,,0,0,0,,no,30 mA,,,"
-        "no,2 Sorrel Row/study.pdf",
-        "10 Sorrel Row/landing.yaml,Landing light between two circuits,12 Curlew Terrace,,2,2026-05-07,C. Wright,,1,0,3,"
-        ",no,30 mA,,,no,10 Sorrel Row/landing.pdf",
+        "2 Sorrel Row/study.yaml,Study light,\"3 Sorrel Row, ground floor\",,1,2026-02-02,A. Fitter,,0,0,0,,no,30 mA,,"
+        ",no,2 Sorrel Row/study.pdf",
+        "10 Sorrel Row/landing.yaml,Landing light between two circuits,12 Curlew Terrace,,2,2026-05-07,C. Wright,,1,0,"
+        "3,,no,30 mA,,,no,10 Sorrel Row/landing.pdf",
         "farm.yaml,Sitting room and extension lights,\"Lark Rise Farm, ground floor\",,2,2026-07-01,C. Wright,,0,2,2,,"
         "yes,not known,,,no,farm.pdf",
         "hall.yaml,hall,Flat 3,Porch,1,2021-05-02,A. Fitter,proposed,0,0,0,,no,not known,'=1+1,2026-03-31,yes,hall.pdf",
@@ -64,7 +64,8 @@ def test_the_index_as_pdf_says_the_same_and_that_it_is_no_inspection(tmp_path: P
     assert stock(homes).exit_code == 2
     text = " ".join(extract_text(io.BytesIO((homes / "index.pdf").read_bytes())).split())
     for said in ("Index of homes", "3 dwellings with 5 circuits, 1 of them with a danger and none with a report that "
-                 "is overdue. 1 description could not be understood.", "This index is no inspection record", "12 Curlew",
+                 "is overdue. 1 description could not be understood.", "This index is no inspection record",
+                 "12 Curlew",
                  "takes its line from way 5", "as of 2026-11-26", "This is the first run", "hall.yaml"):
         assert said in text, said
 
