@@ -18,6 +18,7 @@ COMMANDS = {
     "states": "states",
     "check": "check",
     "stock": "stock",
+    "changes": "changes",
     "new": "new",
     "compare": "compare",
     "handout": "handout",

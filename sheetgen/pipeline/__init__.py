@@ -152,6 +152,13 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
     )
 
 
+def undrawn_job(text: bytes | str, source: str = "") -> Job:
+    """A job as far as it is judged, for those who draw nothing."""
+    circuit, reading = judged(text)
+    return Job(circuit.wiring, circuit.solution, reading, sets=style_of().sets, source=source,
+               fingerprint=fingerprint(text))
+
+
 def job_sheet(text: bytes | str, look: Look, source: str = "", kinds: tuple[str, ...] | None = None) -> bytes:
     """The whole job sheet, as PDF."""
     return sheet_of(job_of(text, look, source), look, kinds)

@@ -81,7 +81,7 @@ def test_a_cluster_that_is_not_there_is_said(tmp_path: Path, monkeypatch: pytest
 
 def test_a_cluster_that_goes_away_is_said() -> None:
     with LocalCluster(n_workers=1, threads_per_worker=1, processes=True, dashboard_address=":0",
-                      silence_logs=50) as lost, cluster(lost.scheduler_address, Limits()) as workers:
+                      silence_logs=50) as lost, cluster(lost.scheduler_address, Limits(seconds=5)) as workers:
         came = each_done(workers, act, ((n, "for_ever" if n else "square 5") for n in range(4)))
         assert next(came)[1].value == 25
         lost.close()
