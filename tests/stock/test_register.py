@@ -68,6 +68,16 @@ def test_a_state_is_new_only_where_something_changed(tmp_path: Path) -> None:
     assert rows(path, "SELECT job FROM now") == [(LANDING.job,)]
 
 
+def test_of_two_alike_findings_one_may_be_cured_and_one_stand(tmp_path: Path) -> None:
+    path, danger = tmp_path / "r.sqlite", LANDING.findings[0]
+    kept(path, replace(LANDING, findings=(danger, replace(danger, says="The same again."))))
+    kept(path, replace(LANDING, findings=(replace(danger, says="Said in other words."),)))
+    with Reader(path) as reader:
+        since = reader.since(2)
+    assert [n.says for n in since.cured] == ["The same again."]
+    assert (since.new, since.standing) == ((), 1)
+
+
 def test_a_dwelling_is_kept_whole_or_not_at_all(tmp_path: Path) -> None:
     path = tmp_path / "r.sqlite"
     kept(path, STUDY)

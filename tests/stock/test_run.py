@@ -15,6 +15,8 @@ from stock.stocks import hall, here, rows, stock, three
 
 import sheetgen.commands.stock
 import sheetgen.commands.stock_run
+from sheetgen.pipeline import Look
+from sheetgen.stock.making import Order
 
 INDEX = ["index-changes.csv", "index-problems.csv", "index.csv", "index.html", "index.pdf"]
 
@@ -132,6 +134,12 @@ def test_another_look_or_another_program_makes_all_again(tmp_path: Path, monkeyp
     assert rows(tmp_path / "homes.sqlite", "SELECT count(*) FROM state") == [(2,)], "nothing that is kept changed"
 
 
+def test_all_that_a_sheet_depends_on_is_in_its_mark() -> None:
+    orders = [Order(text, look, name) for text in (b"a", b"b") for look in (Look(), Look(mono=True), Look("legacy"))
+              for name in ("hall.yaml", "porch.yaml")]
+    assert len({order.mark for order in orders}) == 12
+
+
 def test_a_machine_with_another_program_makes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("sheetgen.commands.stock_run.program_mark", lambda: "another")
     hall(tmp_path / "homes")
@@ -240,6 +248,11 @@ def test_a_question_of_another_day(asked: Path) -> None:
     done = run("stock", asked, "--ask", "overdue", "--today", "2026-12-01", "--format", "csv")
     assert done.stdout == ("file,dwelling,report,next due\nlate.yaml,late,R 7,31/12/2025\n"
                            "in time.yaml,in time,R 8,November 2026\n")
+
+
+def test_a_report_is_not_overdue_on_the_day_it_is_due(asked: Path) -> None:
+    assert run("stock", asked, "--ask", "overdue", "--today", "2025-12-31").stdout == ""
+    assert run("stock", asked, "--ask", "overdue", "--today", "2026-01-01").stdout.startswith("late.yaml")
 
 
 def test_what_cannot_be_asked(asked: Path, tmp_path: Path) -> None:
