@@ -14,6 +14,10 @@ from click.testing import Result
 from commands.runs import BORROWED, ROOT, SOUND, copied, run
 
 from sheetgen.many.attempt import Attempt, attempt
+from sheetgen.pipeline import undrawn_job
+from sheetgen.stock import making
+from sheetgen.stock.job_to_dwelling import job_to_dwelling
+from sheetgen.stock.making import Made, Order
 
 OLD_MEETS_NEW = ROOT / "examples" / "old-meets-new.yaml"
 TODAY = "2026-11-26"
@@ -34,6 +38,13 @@ class Here:
 def here(number: int, limits: object) -> Iterator[Here]:
     """In place of a pool of processes."""
     yield Here()
+
+
+def make_undrawn(order: Order) -> Made:
+    """In place of making the whole sheet: what is kept of it, and a file that is told from others by its text."""
+    dwelling = job_to_dwelling(undrawn_job(order.text, order.source))
+    sheet = b"%%PDF-1.4 (sheetgen) %s %s\n%%%%EOF\n" % (order.source.encode(), order.text)
+    return Made(dwelling, sheet, making.program_mark())
 
 
 def three(folder: Path) -> Path:

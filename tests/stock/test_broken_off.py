@@ -15,9 +15,10 @@ import pytest
 from commands.runs import ROOT, files_in
 from filelock import FileLock
 from stock import stocks
-from stock.stocks import TODAY, hall, here, rows, stock
+from stock.stocks import TODAY, hall, here, make_undrawn, rows, stock
 
 import sheetgen.commands.stock
+import sheetgen.commands.stock_run
 from sheetgen.many.attempt import Attempt, CameTo
 
 NOW = ("SELECT path, sheet, job, circuits, dangers, put_right, notes, method FROM now JOIN circuit "
@@ -33,17 +34,17 @@ def begun(folder: Path, *words: str) -> subprocess.Popen[str]:
 @pytest.mark.skipif(os.name != "posix", reason="SIGKILL")
 def test_a_run_that_is_killed_leaves_whole_dwellings_and_the_next_goes_on(tmp_path: Path) -> None:
     for where in ("broken", "whole"):
-        for n in range(12):
+        for n in range(8):
             hall(tmp_path / where / "homes" / f"{n}")
     homes, register = tmp_path / "broken/homes", tmp_path / "broken/homes.sqlite"
     run = begun(homes)
-    while sum(name.endswith(".pdf") for name in files_in(homes)) < 4:
+    while sum(name.endswith(".pdf") for name in files_in(homes)) < 3:
         assert run.poll() is None, run.communicate()
         time.sleep(0.005)
     run.send_signal(signal.SIGKILL)
     run.communicate()
     kept = rows(register, "SELECT sheet, sheet_bytes FROM dwelling")
-    assert 3 <= len(kept) < 12
+    assert 2 <= len(kept) < 8
     for sheet, size in kept:
         data = (homes / sheet).read_bytes()
         assert len(data) == size and data.endswith(b"%%EOF\n")
@@ -54,7 +55,7 @@ def test_a_run_that_is_killed_leaves_whole_dwellings_and_the_next_goes_on(tmp_pa
     again = begun(homes)
     said = again.communicate()[1]
     assert again.returncode == 0
-    assert said == f"{12 - len(kept)} written, {len(kept)} unchanged.\n"
+    assert said == f"{8 - len(kept)} written, {len(kept)} unchanged.\n"
     assert rows(register, "SELECT id, whole FROM run") == [(1, 0), (2, 1)]
     assert not [name for name in files_in(homes) if name.endswith(".part")]
 
@@ -91,7 +92,7 @@ def test_a_second_run_says_so_or_waits(tmp_path: Path, monkeypatch: pytest.Monke
 @pytest.mark.skipif(sys.platform != "linux", reason="/proc tells the processes of a process")
 def test_a_process_that_is_killed_loses_and_doubles_nothing(tmp_path: Path) -> None:
     homes = tmp_path / "homes"
-    for n in range(8):
+    for n in range(5):
         hall(homes / f"{n}")
     run = begun(homes)
     while not any(name.endswith(".pdf") for name in files_in(homes)):
@@ -100,12 +101,13 @@ def test_a_process_that_is_killed_loses_and_doubles_nothing(tmp_path: Path) -> N
     (child,) = "".join(path.read_text() for path in Path(f"/proc/{run.pid}/task").glob("*/children")).split()
     os.kill(int(child), signal.SIGKILL)
     said = run.communicate()[1]
-    assert (run.returncode, said) == (0, "8 written.\n")
-    assert rows(tmp_path / "homes.sqlite", "SELECT count(*), count(DISTINCT dwelling) FROM state") == [(8, 8)]
+    assert (run.returncode, said) == (0, "5 written.\n")
+    assert rows(tmp_path / "homes.sqlite", "SELECT count(*), count(DISTINCT dwelling) FROM state") == [(5, 5)]
 
 
 def test_what_takes_too_long_is_told_and_tried_again_next_time(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sheetgen.commands.stock, "pool", here)
+    monkeypatch.setattr(sheetgen.commands.stock_run, "make", make_undrawn)
     homes = tmp_path / "homes"
     hall(homes, "good"), hall(homes, "slow")
     right = stocks.Here.begin

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from commands.runs import BORROWED, SOUND, copied, files_in, run
 from pdfminer.high_level import extract_text
-from stock.stocks import hall, here, rows, stock, three
+from stock.stocks import hall, here, make_undrawn, rows, stock, three
 
 import sheetgen.commands.stock
 import sheetgen.commands.stock_run
@@ -22,14 +22,23 @@ INDEX = ["index-changes.csv", "index-problems.csv", "index.csv", "index.html", "
 
 
 @pytest.fixture(autouse=True)
-def in_this_process(monkeypatch: pytest.MonkeyPatch) -> None:
+def in_this_process(monkeypatch: pytest.MonkeyPatch, request: pytest.FixtureRequest) -> None:
+    """No process is begun, and no sheet drawn but where a test asks for it."""
     monkeypatch.setattr(sheetgen.commands.stock, "pool", here)
+    if not request.node.get_closest_marker("usefixtures"):
+        monkeypatch.setattr(sheetgen.commands.stock_run, "make", make_undrawn)
+
+
+@pytest.fixture
+def drawn() -> None:
+    """Whole sheets are made."""
 
 
 def changes(folder: Path) -> list[list[str]]:
     return list(csv.reader((folder / "index-changes.csv").open()))[1:]
 
 
+@pytest.mark.usefixtures("drawn")
 def test_sheets_lie_beside_their_descriptions_and_are_those_of_job(tmp_path: Path) -> None:
     homes = three(tmp_path / "homes")
     done = stock(homes)
@@ -120,6 +129,7 @@ def test_a_sheet_that_is_gone_or_cut_short_is_made_again(tmp_path: Path) -> None
     assert (homes / "one.pdf").read_bytes() == whole and (homes / "two.pdf").read_bytes().endswith(b"%%EOF\n")
 
 
+@pytest.mark.usefixtures("drawn")
 def test_another_look_or_another_program_makes_all_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     homes = tmp_path / "homes"
     hall(homes)
@@ -202,9 +212,12 @@ def test_no_file_that_is_not_ours_is_written_over(tmp_path: Path) -> None:
     assert elsewhere.exit_code == 2 and (tmp_path / "out/hall.pdf").exists() and (tmp_path / "out.sqlite").exists()
 
 
+@pytest.mark.usefixtures("drawn")
 def test_the_same_stock_gives_the_same_bytes(tmp_path: Path) -> None:
     for where in ("a", "b"):
-        stock(three(tmp_path / where / "homes"))
+        homes = tmp_path / where / "homes"
+        hall(homes, "hall"), hall(homes, "porch", switches="[Hall, Porch]")
+        stock(homes)
     for name in files_in(tmp_path / "a/homes"):
         assert (tmp_path / "a/homes" / name).read_bytes() == (tmp_path / "b/homes" / name).read_bytes(), name
 
@@ -240,6 +253,7 @@ def asked(tmp_path_factory: pytest.TempPathFactory) -> Path:
         "  W2: {type: twin 1.0, from: Hall, to: Hall switch, cores: {RD: [loop, COM], BK: [SL, L1]}, sleeved: [BK]}\n")
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(sheetgen.commands.stock, "pool", here)
+        patched.setattr(sheetgen.commands.stock_run, "make", make_undrawn)
         assert stock(homes).exit_code == 0
     return homes
 
