@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
@@ -100,7 +101,7 @@ class Keeper:
     def _read(self, source: Source, name: PurePath | Refused) -> bytes:
         if isinstance(name, Refused):
             raise name
-        if name == PurePath(f"{INDEX}.pdf"):
+        if re.fullmatch(rf"{INDEX}(-\d+)?\.pdf", str(name).casefold()):
             raise Refused([Problem(Mark(), "E005", f"Its file would be called {name}, as the index of the stock.",
                                    "Give it another name.")])
         return read_file(source.path)
@@ -145,6 +146,10 @@ def _may_be_replaced(path: Path) -> bool:
         raise NotWritten(f"{path} cannot be read: {error.strerror or error}.") from None
 
 
+def _volume(number: int) -> str:
+    return f"{INDEX}.pdf" if number == 1 else f"{INDEX}-{number}.pdf"
+
+
 def _write_index(stock: Stock) -> int:
     """index.pdf, index.html and the CSV files, from the register alone."""
     from sheetgen.commands.run import status_alone
@@ -154,7 +159,11 @@ def _write_index(stock: Stock) -> int:
             last = reader.last_run()
             index = index_of(reader, stock.folder.absolute().name, stock.today, reader.last_whole_before(last) + 1)
         output = OutputFolder(stock.output)
-        say(str(output.write(f"{INDEX}.pdf", index_to_pdf(index))))
+        number = 0
+        for number, volume in enumerate(index_to_pdf(index), 1):
+            say(str(output.write(_volume(number), volume)))
+        while _size(left := stock.output / _volume(number := number + 1)) >= 0 and _may_be_replaced(left):
+            left.unlink()
         say(str(output.write(f"{INDEX}.html", index_to_html(index).encode("utf-8", "replace"))))
         for ending, rows in tables(index).items():
             say(str(output.write(f"{INDEX}{ending}.csv", csv_text(rows).encode("utf-8", "replace"))))

@@ -81,6 +81,22 @@ def test_the_index_as_pdf_says_the_same_and_that_it_is_no_inspection(tmp_path: P
         assert said in text, said
 
 
+def test_the_index_of_a_large_stock_comes_in_parts(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    homes = tmp_path / "homes"
+    for n in range(5):
+        hall(homes, f"hall {n}")
+    with monkeypatch.context() as patched:
+        patched.setattr("sheetgen.stock.index.pages.VOLUME", 2)
+        stock(homes)
+    parts = [extract_text(homes / name) for name in ("index.pdf", "index-2.pdf", "index-3.pdf")]
+    for part, (text, mine) in enumerate(zip(parts, ("01", "23", "4"), strict=True), 1):
+        assert f"The stock, part {part} of 3" in text and "no inspection record" in text
+        assert [n for n in "01234" if f"hall {n}.pdf" in text] == list(mine)
+        assert ("Since the run before" in text) == (part == 1)
+    stock(homes)
+    assert [name for name in files_in(homes) if name.startswith("index") and name.endswith("pdf")] == ["index.pdf"]
+
+
 def test_what_did_not_change_is_left_and_what_did_is_made(tmp_path: Path) -> None:
     homes = three(tmp_path / "homes")
     assert stock(homes).exit_code == 0

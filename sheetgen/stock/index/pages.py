@@ -9,24 +9,36 @@ from sheetgen.model.words import count, joined
 from sheetgen.pipeline import Look, style_of
 from sheetgen.print.pdf import pages_to_pdf
 from sheetgen.stock.index.index import HEAD, NO_INSPECTION, Index, cells
-from sheetgen.stock.register.reading import Noticed
+from sheetgen.stock.register.reading import Line, Noticed
 
 SHARES = (2.6, 0.75, 1.05, 1.05, 0.9, 0.8, 0.7, 0.6, 1.5, 0.8, 1.2, 0.9, 1.3, 2.4)
+VOLUME = 5000  # dwellings in one file: what is more takes much memory, and is no file that anybody prints
 MOST_CHANGES = 400  # listed on paper; index-changes.csv has all
 
 
-def index_to_pdf(index: Index) -> bytes:
-    """The file. Notes are counted, not listed: each stands on the sheet of its dwelling."""
+def index_to_pdf(index: Index) -> Iterator[bytes]:
+    """The file; of a large stock several, one after another. The first holds all that is not the table of dwellings.
+
+    Notes are counted, not listed: each stands on the sheet of its dwelling.
+    """
     style = style_of(Look())
     info = Info(f"Index of {index.stock}", drawn_on=index.today, record=f"as of {index.today}")
-    return pages_to_pdf(tuple(_pages(index)), style, info)
+    parts = max(1, -(-len(index.lines) // VOLUME))
+    for part in range(parts):
+        lines = index.lines[part * VOLUME:(part + 1) * VOLUME]
+        title = f"The stock, part {part + 1} of {parts}" if parts > 1 else "The stock"
+        pages = (_table(index, lines, title), *(_else(index) if part == 0 else ()))
+        yield pages_to_pdf(pages, style, info)
 
 
-def _pages(index: Index) -> Iterator[Page]:
-    rows = tuple(cells(index, line) for line in index.lines)
-    tones = tuple("danger" if line.dangers else "" for line in index.lines)
+def _table(index: Index, lines: tuple[Line, ...], title: str) -> Page:
+    rows = tuple(cells(index, line) for line in lines)
+    tones = tuple("danger" if line.dangers else "" for line in lines)
     table: list[Block] = [Table(HEAD, rows, SHARES, tones)] if rows else []
-    yield Page("stock", "The stock", (Words(index.summary()), Words(NO_INSPECTION, "caution", "Care."), *table))
+    return Page("stock", title, (Words(index.summary()), Words(NO_INSPECTION, "caution", "Care."), *table))
+
+
+def _else(index: Index) -> Iterator[Page]:
     if index.dangers:
         yield Page("dangers", "Dangers", (_findings(index.dangers),), follows=True)
     yield Page("changes", "Since the run before", tuple(_changes(index)), follows=True)
