@@ -9,7 +9,7 @@ import pytest
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.problems import Refused
 from sheetgen.model.wiring import CoreEnd, Status, Told
-from sheetgen.pipeline import wiring_of
+from sheetgen.pipeline import findings_of, wiring_of
 
 SEEN = """\
 job: What is seen at an open rose
@@ -126,3 +126,21 @@ def test_what_cannot_be_is_refused() -> None:
     assert refused(SEEN.replace("red: loop", "red: [loop, L]"))[0][:2] == (16, "E205")
     assert refused(SEEN.replace("from: Rose, to: Hall", "from: Rose"))[0][:2] == (15, "E202")
     assert refused(SEEN.replace("as found", "as fond"))[0][:2] == (2, "E204")
+
+
+HALF_WRITTEN = """
+job: Half of it
+colours: current
+accessories:
+  Study: {kind: ceiling rose, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Study, cores: {BN: [L, loop], BU: [N, N], cpc: [?, ?]}}
+  W2: {type: twin and earth 1.0, from: Study, to: Door, cores: {BN: [?, ?], BU: [?, L1], cpc: [E, ?]}}
+"""
+
+
+def test_a_description_that_is_half_written_is_not_called_wrong() -> None:
+    """A core that may be anywhere puts no line on an earth terminal and no lamp out, and is no cpc misused."""
+    said = {finding.rule for finding in findings_of(HALF_WRITTEN)}
+    assert not said & {"earth_terminal_live", "protective_misused", "never_lit"}

@@ -20,10 +20,15 @@ from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import capital
 
 
-def judge(circuit: Circuit, sets: Mapping[str, ColourSet]) -> Reading:
-    """Everything that is said of a solved circuit. `sets`: colour sets by name."""
+def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -> Reading:
+    """Everything that is said of a solved circuit. `sets`: colour sets by name.
+
+    Without `cures` what would mend a finding is not looked for, which takes most of the time where much is wrong.
+    """
     case = case_of(circuit, sets)
-    found = with_cures(case, findings_of(case), lambda changed: case_of(changed, sets), findings_of)
+    found = findings_of(case)
+    if cures:
+        found = with_cures(case, found, lambda changed: case_of(changed, sets), findings_of)
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),

@@ -26,7 +26,8 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _wrong(condition: Condition) -> bool:
-    return condition.potential not in (Potential.EARTH, Potential.FLOATING) and (condition.solid or condition.live)
+    nothing_wrong = (Potential.EARTH, Potential.FLOATING, Potential.NOT_KNOWN)
+    return condition.potential not in nothing_wrong and (condition.solid or condition.live)
 
 
 def _finding(case: Case, terminal: Terminal, setting: str, condition: Condition) -> Finding:

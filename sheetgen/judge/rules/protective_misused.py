@@ -13,7 +13,8 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding for each core."""
     for core in case.wiring.cores():
         role = case.roles[core.key]
-        if core.colour not in ("GNYE", "") or role in (Role.CPC, Role.UNUSED, Role.EARTH_RETURN):
+        fine = (Role.CPC, Role.UNUSED, Role.EARTH_RETURN, Role.NOT_KNOWN)
+        if core.colour not in ("GNYE", "") or role in fine:
             continue
         end = next(e for e in core.ends if e.terminal is not None)
         what = "Green-and-yellow" if core.colour else "A bare core"
