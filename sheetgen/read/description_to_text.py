@@ -27,7 +27,7 @@ def description_to_text(content: DescriptionText, comments: Mapping[str, str] | 
                         sections: Mapping[str, str] | None = None, opening: str = "") -> str:
     """The whole file. `comments` stand above their cable; `sections` above the first cable of a circuit."""
     lines = [f"# {line}" for line in opening.splitlines()]
-    lines += [f"job: {_scalar(content.job)}"]
+    lines += [f"job: {scalar(content.job)}"]
     given = _given(content)
     for key in HEAD_ORDER:
         if key in given:
@@ -37,11 +37,11 @@ def description_to_text(content: DescriptionText, comments: Mapping[str, str] | 
     if content.cables:
         lines += ["", "cables:", *_cables(content.cables, comments or {}, sections or {})]
     if content.seen:
-        lines += ["", "seen:", *(f"  - {_scalar(words)}" for words in content.seen)]
+        lines += ["", "seen:", *(f"  - {scalar(words)}" for words in content.seen)]
     if content.readings:
         lines += ["", "readings:", *(f"  - {_flow(_given(reading))}" for reading in content.readings)]
     if content.notes:
-        lines += ["", "notes:", *(f"  - {_scalar(note)}" for note in content.notes)]
+        lines += ["", "notes:", *(f"  - {scalar(note)}" for note in content.notes)]
     return "\n".join(lines) + "\n"
 
 
@@ -78,17 +78,17 @@ def _block(key: str, value: object) -> list[str]:
         lines = ["board:"]
         for name, inner in value.items():
             if name == "ways":
-                lines += ["  ways:", *(f"    {_scalar(n)}: {_flow(w or {})}" for n, w in inner.items())]
+                lines += ["  ways:", *(f"    {scalar(n)}: {_flow(w or {})}" for n, w in inner.items())]
             else:
-                lines.append(f"  {_scalar(name)}: {_value(name, inner)}")
+                lines.append(f"  {scalar(name)}: {_value(name, inner)}")
         return lines
     if key == "circuits" and isinstance(value, list):
         return ["circuits:", *(f"  - {_flow(circuit)}" for circuit in value)]
-    return [f"{_scalar(key)}: {_value(key, value)}"]
+    return [f"{scalar(key)}: {_value(key, value)}"]
 
 
 def _aligned(items: Mapping[str, Mapping[str, object]]) -> list[str]:
-    names = {name: f"{_scalar(name)}:" for name in items}
+    names = {name: f"{scalar(name)}:" for name in items}
     width = max(map(len, names.values()))
     return [f"  {names[name]:<{width}} {_flow(value)}" for name, value in items.items()]
 
@@ -99,7 +99,7 @@ def _cables(cables: Mapping[str, CableText], comments: Mapping[str, str], sectio
             yield from wrap(sections[name], WIDTH, initial_indent="  # ", subsequent_indent="  # ")
         if name in comments:
             yield f"  # - {comments[name]}" if sections else f"  # {comments[name]}"
-        start = f"  {_scalar(name)}: "
+        start = f"  {scalar(name)}: "
         words = start + _flow(_ordered(cable))
         if len(words) > WIDTH:
             before, _, after = words.partition(" cores: ")
@@ -117,11 +117,11 @@ def _value(key: str, value: object) -> str:
         return _flow(value)
     if isinstance(value, (list, tuple)):
         return f"[{', '.join(_value(key, v) for v in value)}]"
-    return _scalar(str(value))
+    return scalar(str(value))
 
 
 def _flow(value: Mapping[str, object]) -> str:
-    return "{" + ", ".join(f"{_scalar(str(k))}: {_value(str(k), v)}" for k, v in value.items()
+    return "{" + ", ".join(f"{scalar(str(k))}: {_value(str(k), v)}" for k, v in value.items()
                            if v not in (None, [], {})) + "}"
 
 
@@ -129,7 +129,7 @@ def _number(value: Fraction) -> str:
     return written(value)
 
 
-def _scalar(text: str) -> str:
+def scalar(text: str) -> str:
     """A word as it stands where YAML allows that, else in quotes."""
     if _PLAIN.fullmatch(text) and text not in NOTHING_IN_YAML:
         return text

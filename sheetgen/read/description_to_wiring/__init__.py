@@ -10,7 +10,7 @@ from datetime import date
 
 from sheetgen.model.calendar import NotADate, last_day
 from sheetgen.model.description import Description
-from sheetgen.model.problems import Refused
+from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Report, Status, Wiring
 from sheetgen.read.description_to_wiring.accessories import accessories_of
@@ -23,6 +23,15 @@ from sheetgen.read.description_to_wiring.seen import with_what_was_seen
 
 def description_to_wiring(description: Description, sets: Mapping[str, ColourSet]) -> Wiring:
     """Resolve a description against the catalogues and the colour sets known."""
+    wiring, problems = as_far_as_understood(description, sets)
+    if problems:
+        raise Refused(problems)
+    return wiring
+
+
+def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]) -> tuple[Wiring, tuple[Problem, ...]]:
+    """What is understood of a description, and its problems. With problems the wiring is for showing only: a core whose
+    terminal is not understood is on none."""
     ledger = Ledger(description, sets)
     content = description.content
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
@@ -47,9 +56,7 @@ def description_to_wiring(description: Description, sets: Mapping[str, ColourSet
         report=report,
     )
     wiring = with_what_was_seen(wiring, content.seen, content.readings, ledger)
-    if ledger.problems:
-        raise Refused(dict.fromkeys(ledger.problems))
-    return wiring
+    return wiring, tuple(dict.fromkeys(ledger.problems))
 
 
 def _report_of(ledger: Ledger) -> Report:
