@@ -26,6 +26,7 @@ COMMANDS = {
     "survey": "survey",
     "identify": "identify",
     "fault": "fault",
+    "desk": "desk",
     "list": "list_known",
 }
 

@@ -1,0 +1,42 @@
+"""What can be had of a description by one button."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """A sheet: what its button says, how its bytes are made from the text and the file's name, and how it is sent."""
+
+    title: str
+    make: Callable[[str, str], bytes]
+    media: str
+    ending: str
+    shown: str = "inline"
+    headers: Mapping[str, str] = field(default_factory=dict)
+
+
+def _job(text: str, name: str) -> bytes:
+    from sheetgen.pipeline import Look, job_sheet
+
+    return job_sheet(text, Look(), name)
+
+
+def _screen(text: str, name: str) -> bytes:
+    from sheetgen.pipeline.screen import screen_sheet
+
+    return screen_sheet(text, name).encode()
+
+
+def _text(text: str, name: str) -> bytes:
+    return text.encode()
+
+
+# The screen sheet is kept, not shown: its own script has no business at the address of the desk.
+SHEETS: Mapping[str, Sheet] = {
+    "job": Sheet("Job sheet", _job, "application/pdf", ".pdf"),
+    "screen": Sheet("Screen sheet", _screen, "text/html; charset=utf-8", ".html", "attachment"),
+    "file": Sheet("Copy of the file", _text, "application/yaml", ".yaml", "attachment"),
+}

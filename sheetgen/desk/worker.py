@@ -1,0 +1,138 @@
+"""A process of its own that works a text out; what it is at is dropped as soon as a newer text is there.
+
+It stays warm: a newer text interrupts what is being computed, not the process.
+"""
+
+from __future__ import annotations
+
+import os
+import queue
+import threading
+from _thread import interrupt_main
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from multiprocessing.connection import Connection
+
+from sheetgen.desk.moment import Cured, Drawn, Judged
+from sheetgen.model.problems import Mark, Problem
+
+STAGES = ("judged", "drawn", "cured")  # in the order in which a page needs them
+Worked = Judged | Drawn | Cured
+
+
+@dataclass(frozen=True)
+class Job:
+    """A text to be worked out with the switches as they stand: judged, drawn, or its findings with their cures."""
+
+    number: int
+    text: str
+    stands: Mapping[str, str] = field(default_factory=dict)
+    operated: str = ""
+    stage: str = "judged"  # or "drawn", "cured"
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What came of a job."""
+
+    number: int
+    value: Worked
+
+
+class _Bench:
+    """The jobs in hand, shared by the thread that takes them in and the main thread that does them."""
+
+    def __init__(self) -> None:
+        self.jobs: list[Job] = []
+        self.doing: Job | None = None
+        self.changed = threading.Condition()
+
+    def take_in(self, job: Job) -> None:
+        """A job; those of an older text are dropped. What is being done for one of them is interrupted, and so is the
+        search for cures by anything that is needed sooner; it begins anew."""
+        with self.changed:
+            self.jobs = [*(j for j in self.jobs if j.text == job.text), job]
+            doing = self.doing
+            if doing and (doing.text != job.text or doing.stage == "cured" != job.stage):
+                self.doing = None
+                interrupt_main()
+            self.changed.notify()
+
+    def next(self) -> Job:
+        with self.changed:
+            while not self.jobs:
+                self.changed.wait()
+            self.doing = min(self.jobs, key=lambda job: STAGES.index(job.stage))
+            return self.doing
+
+    def done(self, job: Job) -> None:
+        with self.changed:
+            self.doing = None
+            self.jobs = [j for j in self.jobs if j.number != job.number]
+
+
+def serve(connection: Connection) -> None:
+    """Work out what comes in until the other side is gone."""
+    bench = _Bench()
+    answers: queue.SimpleQueue[Answer] = queue.SimpleQueue()
+    threading.Thread(target=_listen, args=(connection, bench), daemon=True).start()
+    threading.Thread(target=_tell, args=(connection, answers), daemon=True).start()
+    started = False
+    while True:
+        try:
+            if not started:
+                _warm_up()
+                started = True
+            job = bench.next()
+            answers.put(Answer(job.number, work_out(job)))
+            bench.done(job)
+        except KeyboardInterrupt:  # a newer text is there, or the person at the terminal stops the desk
+            continue
+
+
+def work_out(job: Job) -> Worked:
+    """What is asked for; a fault of the program becomes a problem to be shown, for the page has to go on."""
+    from sheetgen.desk.computing import cured_now, drawn_now, judged_now
+
+    try:
+        if job.stage == "cured":
+            return cured_now(job.text)
+        return drawn_now(job.text, job.stands) if job.stage == "drawn" else judged_now(
+            job.text, job.stands, job.operated)
+    except Exception as error:
+        said = f"This is a fault of the program, not of your file: {type(error).__name__}: {str(error)[:200]}"
+        if job.stage == "cured":
+            return Cured()
+        return Drawn(refused=said) if job.stage == "drawn" else Judged((Problem(Mark(), "E900", said),))
+
+
+def _warm_up() -> None:
+    work_out(Job(0, WARM))
+    work_out(Job(0, WARM, stage="drawn"))
+
+
+def _listen(connection: Connection, bench: _Bench) -> None:
+    while True:
+        try:
+            job = connection.recv()
+        except (EOFError, OSError):
+            os._exit(0)
+        bench.take_in(job)
+
+
+def _tell(connection: Connection, answers: queue.SimpleQueue[Answer]) -> None:
+    while True:
+        answer = answers.get()
+        try:
+            connection.send(answer)
+        except OSError:
+            os._exit(0)
+
+
+WARM = """job: Warm
+colours: current
+accessories: {A: {kind: ceiling rose}, B: {kind: one-way switch}}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: A, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: A, to: B, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]}}
+"""

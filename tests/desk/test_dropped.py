@@ -1,0 +1,88 @@
+"""A newer text drops the work on an older one: at once, and without starting the worker anew."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from houses import house
+
+from sheetgen.desk.latest import Dropped, Latest
+
+SHORT, LONG = house(1), house(100)  # the long one keeps a processor busy for seconds
+LITTLE = 0.6  # seconds of a processor, for what a short text takes and an interruption
+
+
+def done(work):
+    """What came of it, in a loop of its own; another may be running in this thread."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(asyncio.run, work).result(60)
+
+
+def busy(latest: Latest) -> float:
+    """Seconds that a worker has kept a processor busy."""
+    words = Path(f"/proc/{latest._process.pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+    return (int(words[11]) + int(words[12])) / os.sysconf("SC_CLK_TCK")
+
+
+@pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc tells what a worker did")
+def test_what_is_being_drawn_is_dropped_for_the_newer_text_and_the_worker_stays():
+    async def both() -> tuple[float, bool]:
+        latest = Latest()
+        await latest.judged(LONG, {})
+        first, before = latest._process.pid, busy(latest)
+        older = asyncio.create_task(latest.drawn(LONG, {}))
+        while busy(latest) - before < 0.1:  # it is at work
+            await asyncio.sleep(0.01)
+        at_work = busy(latest)
+        newer = await latest.judged(SHORT, {})
+        with pytest.raises(Dropped):
+            await older
+        assert newer.whole and len(newer.lamps) == 1
+        took = busy(latest) - at_work
+        latest.stop()
+        return took, latest._process.pid == first
+
+    took, same = done(both())
+    assert same
+    assert took < LITTLE
+
+
+def test_the_search_for_cures_gives_way_to_a_switch_and_is_still_answered():
+    text = house(6).replace("[SL, L1]", "[SL, nothing]")
+
+    async def both() -> tuple[bool, int]:
+        latest = Latest()
+        await latest.judged(text, {})
+        cured = asyncio.create_task(latest.cured(text))
+        await asyncio.sleep(0.05)
+        before = await latest.judged(text, {"Switch 1": "on"})
+        was_done = cured.done()
+        found = (await cured).findings
+        latest.stop()
+        assert before.switches[0].stands == "on"
+        return was_done, len(found)
+
+    _, found = done(both())
+    assert found > 0
+
+
+def test_a_worker_that_is_gone_is_replaced():
+    async def twice() -> int:
+        latest = Latest()
+        await latest.judged(SHORT, {})
+        latest._process.terminate()
+        latest._process.join(5)
+        for _ in range(5):
+            try:
+                judged = await latest.judged(SHORT, {})
+                break
+            except (Dropped, OSError):
+                await asyncio.sleep(0.1)
+        latest.stop()
+        return len(judged.lamps)
+
+    assert done(twice()) == 1
