@@ -155,9 +155,14 @@ def _mapping(node: yaml.Node, path: Path) -> list[tuple[yaml.Node, yaml.Node]]:
     return list(node.value)
 
 
+def _is_block(node: yaml.Node) -> bool:
+    """A mapping or list written line by line, not in braces or brackets."""
+    return isinstance(node, yaml.CollectionNode) and not node.flow_style
+
+
 def end_of(node: yaml.Node) -> int:
     """Where the last letter of a value stands, without the blank lines and comments after a block."""
-    if isinstance(node, yaml.ScalarNode) or node.flow_style or not node.value:
+    if not _is_block(node) or not node.value:
         return int(node.end_mark.index)
     last = node.value[-1]
     return end_of(last[1] if isinstance(last, tuple) else last)
@@ -191,7 +196,7 @@ def _replaced(draft: Draft, path: Path, value: object) -> str:
             indent = _indent_below(draft, path)
             return text[:at] + "".join(_break(text) + line for line in lines_of(value, indent)) + text[at:]
         return f"{text[:start]} {flow(value)}{text[end:]}"
-    if not isinstance(node, yaml.ScalarNode) and not node.flow_style:  # a block below its key: now on the key's line
+    if _is_block(node):  # below its key: now on the key's line
         key = _key(draft, path)
         if key is not None:
             return f"{text[:key.end_mark.index]}: {flow(value)}{text[end:]}"
@@ -209,7 +214,7 @@ def _added(draft: Draft, path: Path, value: object) -> str:
     items = _mapping(node, path)
     order = ORDERS.get("cable" if path[:1] == ("cables",) and len(path) == 3 else str(path[-2]) if path[1:] else "", ())
     after = _last_before(items, name, order)
-    if not node.flow_style and items:
+    if _is_block(node) and items:
         return _added_in_block(draft, node, after, name, value)
     written = f"{scalar(name)}: {flow(value)}"
     text = draft.text
@@ -255,7 +260,7 @@ def _appended(draft: Draft, path: Path, value: object) -> str:
     node, text = draft._node(path), draft.text
     last = node.value[-1]
     end = end_of(last)
-    if node.flow_style:
+    if not _is_block(node):
         return f"{text[:end]}, {flow(value)}{text[end:]}"
     dash = text.rfind("-", 0, last.start_mark.index)
     indent = dash - text.rfind("\n", 0, dash) - 1
@@ -269,7 +274,7 @@ def _dropped(draft: Draft, path: Path) -> str:
     i = int(path[-1]) if isinstance(node, yaml.SequenceNode) else next(
         i for i, (key, _) in enumerate(node.value) if key.value == path[-1])
     start, end = spans[i]
-    if node.flow_style:
+    if not _is_block(node):
         if i + 1 < len(spans):
             return text[:start] + text[spans[i + 1][0]:]
         return text[:spans[i - 1][1]] + text[end:] if i else text[:start] + text[end:]
