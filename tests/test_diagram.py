@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations, pairwise, product
 
 import pytest
-from circuits import Circuit, conversion, core_at, strappers, wirings, with_end
+from circuits import Circuit, conversion, core_at, strappers, wirings, with_core, with_end
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from judged_circuit import conditions_of, flow_of
@@ -406,3 +407,20 @@ def test_heights_are_the_least_there_are(pulls, data):
 def cost(y, pulls) -> int:
     """What the heights minimise."""
     return sum(weight * abs(y[j] - y[i] - wanted) for i, j, wanted, weight in pulls)
+
+
+def test_an_end_that_nobody_knows_has_a_mark_of_its_own_and_says_where_it_is():
+    c = Circuit()
+    c.way("1")
+    c.put("Lamp", "batten lampholder")
+    c.put("Hall", "one-way switch")
+    c.twin("way 1", "Hall", ("L", "COM"), ("N", None))
+    c.twin("Hall", "Lamp", ("L1", "L"), (None, "N"))
+    seen = c.wiring()
+    core = seen.cable("W2").cores[1]
+    wiring = with_core(seen, replace(core, ends=(replace(core.ends[0], unknown=True), core.ends[1])))
+    for it, name, mark in ((seen, "ends at Hall", 0), (wiring, "not known, at Hall", 1)):
+        (drawing,) = diagrams_of(circuit_of(it), STYLE)
+        assert name in words_of(drawing)
+        discs = [s for s in drawing.shapes if isinstance(s, Circle) and s.role == "unknown end"]
+        assert len(discs) == mark and words_of(drawing).count("?") == mark

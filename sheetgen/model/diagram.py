@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from sheetgen.model.accessory import Terminal
 
+POINTS = ("joint", "end", "unknown")  # kinds of symbol that are one point
 Pairs = tuple[tuple[Terminal, Terminal], ...]
 
 
@@ -29,7 +30,8 @@ class Symbol:
     """A contact, a load, a joint or a loose end, with the pins on its two sides from top to bottom.
 
     `kind` is "make", "changeover", "intermediate", "contacts" (any other set of contacts), "lamp", "fan",
-    "electronics", "joint" (one terminal, a pin on both sides) or "end" (a core that ends in nothing).
+    "electronics", "joint" (one terminal, a pin on both sides), "end" (a core that ends in nothing) or "unknown" (one
+    whose end nobody knows).
     """
 
     kind: str
@@ -139,7 +141,7 @@ class DiagramPlan:
 
 
 def nothing(core: str, end: int) -> Terminal:
-    """The pin of a core's end that ends in nothing."""
+    """The pin of a core's end that ends in nothing, or nobody knows where."""
     return Terminal("", f"{core} end {end + 1}")
 
 

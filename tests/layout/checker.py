@@ -216,7 +216,8 @@ def _text_clear(shapes: SortedShapes) -> Iterator[str]:
             if crosses(shapes, line, box, half):
                 yield f"struck text: {name(text)} by {name(line)}"
         for circle in shapes.circles:
-            if abs(circle.y - text.y) < 1000 and meet(rect(circle), box):
+            mark = circle.role == "unknown end" and text.role == "unknown" and within(box, rect(circle))
+            if abs(circle.y - text.y) < 1000 and meet(rect(circle), box) and not mark:
                 yield f"text on circle: {name(text)} and {name(circle)}"
         for mouth in shapes.mouths:
             if meet(rect(mouth), box):
@@ -343,7 +344,8 @@ def _in_mouth(shapes: SortedShapes, x: int, y: int, line: Line) -> bool:
 
 
 def _loose(shapes: SortedShapes, x: int, y: int) -> bool:
-    return any((c.x, c.y) == (x, y) for c in shapes.circles if c.role == "loose end")
+    return any((c.x, c.y) == (x, y) if c.role == "loose end" else within((x, y, x, y), rect(c))
+               for c in shapes.circles if c.role in ("loose end", "unknown end"))
 
 
 def _marked(shapes: SortedShapes, x: int, y: int) -> bool:

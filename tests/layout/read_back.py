@@ -15,7 +15,8 @@ from layout.checker import SortedShapes, cables_of, rect, within
 
 from sheetgen.model.drawing import Drawing
 
-Landing = str | None  # "Hall COM", or None for nothing
+NOT_KNOWN = "?"
+Landing = str | None  # "Hall COM", None for nothing, NOT_KNOWN for the mark of an end not known
 End = tuple[str, object]
 
 
@@ -54,6 +55,10 @@ def _end(look: SortedShapes, sheet: int, point: tuple[int, int]) -> End:
     for circle in look.circles:
         if circle.role == "loose end" and (circle.x, circle.y) == point:
             return "landed", None
+        if circle.role == "unknown end" and abs(circle.x - x) + abs(circle.y - y) < circle.radius:
+            queries = [(t.x, t.y, t.x, t.y) for t in look.texts if t.text == "?"]
+            assert any(within(at, rect(circle)) for at in queries)
+            return "landed", NOT_KNOWN
     for terminal in look.terminals:
         if terminal.x <= x <= terminal.x + terminal.width and terminal.y <= y <= terminal.y + terminal.height:
             return "landed", dict(terminal.about)["terminal"]
@@ -94,7 +99,8 @@ def _follow(joined: dict[object, object], mouth: object) -> object:
 def wired(wiring) -> dict[str, tuple[Landing, Landing]]:
     """The same, from the wiring."""
     return {
-        core.key: tuple(sorted((str(end.node) if end.node else None for end in core.ends), key=str))
+        core.key: tuple(sorted(
+            (str(end.node) if end.node else NOT_KNOWN if end.unknown else None for end in core.ends), key=str))
         for core in wiring.cores()
     }
 

@@ -24,7 +24,7 @@ from sheetgen.draw.wiring.sleeves import as_found
 from sheetgen.model.accessory import Accessory, AccessoryKind, Level, LoadKind, Position, SwitchKind, TerminalKind
 from sheetgen.model.drawing import Text
 from sheetgen.model.reading import Finding, Gravity, Reading
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import CoreEnd, Wiring
 from sheetgen.pipeline import understood
 from sheetgen.print.svg import drawing_to_svg
 from sheetgen.read.style_from_yaml import load_style
@@ -99,6 +99,25 @@ def test_a_box_with_many_lights_and_switches_is_drawn(lights, paper):
         circuit.twin("Box", f"Light {i}", (f"S{i}", "L"), ("N", "N"))
         circuit.twin("Box", f"Switch {i}", ("L", "COM"), (f"S{i}", "L1"), sleeved="2")
     assert_sound(circuit.wiring(), style=load_style("colour", paper))
+
+
+def not_known(wiring: Wiring) -> Wiring:
+    """The wiring with every second end in nothing not known, and every fifth end on a terminal."""
+    seen = {True: 0, False: 0}
+
+    def end(it: CoreEnd) -> CoreEnd:
+        seen[it.nothing] += 1
+        return replace(it, terminal=None, unknown=True) if seen[it.nothing] % (2 if it.nothing else 5) == 0 else it
+
+    return replace(wiring, cables=tuple(
+        replace(c, cores=tuple(replace(core, ends=(end(core.ends[0]), end(core.ends[1]))) for core in c.cores))
+        for c in wiring.cables))
+
+
+@given(random_wirings(accessories=4, cables=6))
+@settings(max_examples=25, **TRIES)
+def test_an_end_that_nobody_knows_is_never_read_as_an_end_in_nothing(wiring):
+    assert_sound(not_known(wiring))
 
 
 def test_a_way_with_many_cables_is_drawn_in_parts_that_say_so():

@@ -23,8 +23,8 @@ CROSSING = 10  # what a crossing costs, where a column passed costs THROUGH
 # In half rows: how far the wires of a pin lie apart, the pins of a contact, and what a symbol needs above and below.
 WIRE_APART, PIN_APART = 2, 4
 LOADS = ("lamp", "fan", "electronics")
-ABOVE = {"joint": 3, "end": 3, "lamp": 5, "fan": 5, "electronics": 5}
-BELOW = {"joint": 1, "end": 1}
+ABOVE = {"joint": 3, "end": 3, "unknown": 4, "lamp": 5, "fan": 5, "electronics": 5}
+BELOW = {"joint": 1, "end": 1, "unknown": 2}
 RUNG_APART = 6
 CONTACT_ABOVE, SYMBOL_BELOW, PASSING = 5, 2, 1
 STRAIGHT, PASSING_STRAIGHT, TURNING = 4, 8, 1  # how strongly the two ends of a wire pull at one another

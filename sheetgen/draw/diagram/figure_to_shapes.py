@@ -11,10 +11,12 @@ from sheetgen.draw.diagram.arrange import RUNG_APART
 from sheetgen.draw.diagram.plan_to_figure import Measures
 from sheetgen.draw.diagram.symbols import PIN, SymbolShapes
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Connection, Figure, PinPoints, Point, Rung, Symbol, outer, rungs_of
+from sheetgen.model.diagram import POINTS, Connection, Figure, PinPoints, Point, Rung, Symbol, outer, rungs_of
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 
 ARROW, ARROW_HALF = 210, 95  # length and half width of an arrow head
+PIECES = {"dot": "diagram dot", "link": "diagram link", "loose": "diagram loose", "unknown": "unknown end",
+          "terminal": "diagram pin"}  # what a piece of a symbol is -> its role
 GAP = 75  # half of the gap where a wire crosses above another
 
 
@@ -128,9 +130,10 @@ class _Shapes:
     def _symbol(self, i: int) -> list[Shape]:
         part, pins = self.schematic.symbols[i], self.figure.pins[i]
         symbol = SymbolShapes(pins, lambda what, pin: self._piece_role(i, what, pin))
-        if part.kind in ("joint", "end"):
+        if part.kind in POINTS:
             used = pins[0][0] in self.met, pins[1][0] in self.met
-            return symbol.joint(used) if part.kind == "joint" else symbol.loose_end(used)
+            kinds = {"joint": symbol.joint, "end": symbol.loose_end, "unknown": symbol.unknown_end}
+            return kinds[part.kind](used)
         if rungs_of(part):
             return self._ladder(i)
         if part.load:
@@ -194,8 +197,7 @@ class _Shapes:
             return ("diagram blade" if what == "blade" and not self.state.shown else role), about
         if what == "body":
             return ("diagram lit" if self.state.lit.get(part.load) in ("on", "dim") else "diagram body"), about
-        return {"dot": "diagram dot", "link": "diagram link", "loose": "diagram loose", "terminal": "diagram pin"}.get(
-            what, "diagram symbol"), about
+        return PIECES.get(what, "diagram symbol"), about
 
     def _terminal(self, number: int, pin: tuple[int, int]) -> Terminal:
         """The terminal of a pin, given as (visual side, number)."""
@@ -211,7 +213,7 @@ class _Shapes:
                 ends = rung.ends[:: -1 if self.figure.plan.places[i].turned else 1]
                 shapes += [Circle(*side[0], PIN, "diagram pin", about=(("terminal", str(end)),))
                            for side, end in zip(pins, ends, strict=True)]
-            if part.kind not in ("joint", "end") and self.m.pin and not rungs_of(part):
+            if part.kind not in POINTS and self.m.pin and not rungs_of(part):
                 for visual, side in enumerate(self.figure.pins[i]):
                     for n, (x, y) in enumerate(side):
                         about = (("terminal", str(outer(self._terminal(i, (visual, n))))),)

@@ -9,9 +9,10 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from sheetgen.draw.diagram.arrange import RUNG_APART
-from sheetgen.draw.diagram.symbols import CROSS
+from sheetgen.draw.diagram.symbols import CROSS, UNKNOWN
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import (
+    POINTS,
     Bar,
     ChannelRun,
     Connection,
@@ -81,7 +82,7 @@ class _Lengths:
 
     def _body_width(self, symbol: Symbol) -> int:
         m = self.m
-        if symbol.kind in ("joint", "end"):
+        if symbol.kind in POINTS:
             return 2 * m.lead
         sides = [[self.width_of(label, m.pin) for label in labels] for labels in (
             symbol.labels[: len(symbol.a)], symbol.labels[len(symbol.a):], *(r.labels for r in rungs_of(symbol)))]
@@ -272,12 +273,14 @@ class _Lengths:
             stands = self._stands(symbol)
             name = self.name_of(symbol)
             if name and m.name and not rungs_of(symbol):
-                role = m.pin if symbol.kind in ("joint", "end") else m.name
+                role = m.pin if symbol.kind in POINTS else m.name
                 labels.append(Label((middle, top - stands - 2 * m.lift), name, role))
             for n, rung in enumerate(rungs_of(symbol)):
                 at = (middle, self.y(place.row + place.pins[0][0] + n * RUNG_APART) - stands - 2 * m.lift)
                 labels.append(Label(at, rung.words, m.name))
                 labels += self._pin_labels(rung.labels[:1], rung.labels[1:], place.turned, self.rung_pins(pins[i], n))
+            if symbol.kind == "unknown" and m.pin:
+                labels.append(Label((middle, points[0][1] + 88), "?", "unknown"))
             if symbol.kind == "fan" and m.pin:  # a motor is a circle with an M in it
                 labels.append(Label((middle, points[0][1] + 95), "M", m.pin))
             if symbol.labels and not rungs_of(symbol):
@@ -305,8 +308,8 @@ class _Lengths:
         """How far a symbol reaches above its first pin."""
         if symbol.load:
             return self.m.lamp if self.m.pin else self.m.lamp * RAYS // 100
-        if symbol.kind in ("joint", "end"):
-            return CROSS if symbol.kind == "end" else 0
+        if symbol.kind in POINTS:
+            return {"end": CROSS, "unknown": UNKNOWN}.get(symbol.kind, 0)
         return PIN_LABEL if self.m.pin else OPEN_CONTACT
 
     def _codes(self) -> list[Label]:

@@ -15,7 +15,7 @@ from sheetgen.draw.diagram.contraction import contracted
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
 from sheetgen.model.diagram import Connection, Pairs, Rung, Schematic, SupplyRail, Symbol, inner, nothing
 from sheetgen.model.solution import Group, Solution
-from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.wiring import Core, CoreEnd, Wiring
 
 MOST_RUNGS = 6  # loads in parallel that are drawn one below another
 Near = Mapping[Terminal, list[tuple[Core, Terminal]]]
@@ -252,6 +252,12 @@ def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[Supp
         kept = [terminal for terminal in kept if terminal not in bare]
 
 
+def _not_known(wiring: Wiring, end: CoreEnd) -> str:
+    """Where an end is whose terminal nobody knows."""
+    unseen = not wiring.accessory(end.accessory).seen
+    return end.accessory if unseen else f"not known, at {end.accessory}"
+
+
 def _wires(
     wiring: Wiring, shown: Mapping[Terminal, None], rails: list[SupplyRail]
 ) -> tuple[tuple[Connection, ...], tuple[Symbol, ...]]:
@@ -270,8 +276,9 @@ def _wires(
         elif any(node in shown for node in nodes if node is not None) and None in nodes:
             gone = nodes.index(None)
             pin = nothing(core.key, gone)
-            where = core.ends[gone].accessory
-            ends.append(Symbol("end", f"ends at {where}", (pin,), (pin,)))
+            end = core.ends[gone]
+            ends.append(Symbol("unknown", _not_known(wiring, end), (pin,), (pin,)) if end.unknown
+                        else Symbol("end", f"ends at {end.accessory}", (pin,), (pin,)))
             both = nodes[0] or pin, nodes[1] or pin
             wires.append(Connection(((core.key, *both),), both, label))
     return tuple(wires), tuple(ends)

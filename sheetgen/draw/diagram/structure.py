@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import Schematic, rungs_of
+from sheetgen.model.diagram import POINTS, Schematic, rungs_of
 
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
 A, B, ANY = 0, 1, 2  # the side of a symbol that a wire ends on; ANY at a joint, which has every side
@@ -35,7 +35,7 @@ def structure_of(schematic: Schematic) -> Structure:
     for i, symbol in enumerate(schematic.symbols):
         for side, pins in enumerate((symbol.a, symbol.b)):
             for number, pin in enumerate(pins):
-                at[pin] = (i, ANY, 0) if symbol.kind in ("joint", "end") else (i, side, number)
+                at[pin] = (i, ANY, 0) if symbol.kind in POINTS else (i, side, number)
     for rail in schematic.rails:
         for tap in rail.taps:
             at.setdefault(tap, (LINE_RAIL if rail.kind == "line" else NEUTRAL_RAIL, ANY, 0))

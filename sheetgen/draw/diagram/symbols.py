@@ -12,6 +12,7 @@ from sheetgen.model.drawing import About, Area, Circle, Line, Point, Shape
 
 DOT, PIN = 32, 55  # radii, hundredths of a millimetre
 OPEN = 190  # how far an open contact stands off
+UNKNOWN = 140  # radius of the mark of an end not known
 CROSS = 75  # half of the cross at a loose end
 RAYS, RAY_BEGINS, RAY_REACHES = ((1, 1), (-1, 1), (1, -1), (-1, -1)), 1.22, 1.75  # of a lit lamp, in radii
 DIAGONAL = 0.707
@@ -100,6 +101,12 @@ class SymbolShapes:
         """A core that ends in nothing: a cross at its end."""
         self._led(used)
         self._diagonals(CROSS, "loose")
+        return self.shapes
+
+    def unknown_end(self, used: tuple[bool, bool]) -> list[Shape]:
+        """A core whose end nobody knows: a full circle, in which a query stands."""
+        self._led(used)
+        self.circle((self.middle, self.height), UNKNOWN, "unknown")
         return self.shapes
 
     def _led(self, used: tuple[bool, bool]) -> None:

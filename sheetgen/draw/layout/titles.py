@@ -57,7 +57,8 @@ def titles_of(accessory: Accessory, wiring: Wiring, style: Style) -> tuple[Title
         name = accessory.name[:1].upper() + accessory.name[1:]
     else:
         room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""
-        said, name = (accessory.kind.name.split(",")[0], room), accessory.name
+        kind = accessory.kind.name.split(",")[0]
+        said, name = ("" if accessory.name.endswith(kind) else kind, room), accessory.name
     lines = broken(name, "title", style)
     for text in said:
         lines += broken(text, "kind", style)

@@ -82,7 +82,7 @@ def _ends_here(cable: Cable, ends: frozenset[tuple[str, int]]) -> Cable:
     """The cable as its sheet shows it: of an end on another sheet nothing is said."""
     cores = []
     for core in cable.cores:
-        a, b = (end if (core.key, i) in ends else replace(end, terminal="elsewhere", sleeve=None)
+        a, b = (end if (core.key, i) in ends else replace(end, terminal="elsewhere", sleeve=None, unknown=False)
                 for i, end in enumerate(core.ends))
         cores.append(replace(core, ends=(a, b)))
     return replace(cable, cores=tuple(cores))
@@ -137,10 +137,10 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
         yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", "singles that run together"
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
-    if wiring.unknown_ends:
-        yield unknown_end(half, 0, ()), "", "end not known: treat it as live"
     if any(end.nothing for core in wiring.cores() for end in core.ends):
         yield loose_end(half, 0, ()), "", "core that ends in nothing"
+    if wiring.unknown_ends:
+        yield unknown_end(half, 0, ()), "", "end not known: treat it as live"
     if marks:
         points = ((50, -150), (SAMPLE - 200, -150), (SAMPLE - 50, 0), (SAMPLE - 200, 150), (50, 150))
         yield [Area(points, "mark")], "", "goes on where the same number stands"

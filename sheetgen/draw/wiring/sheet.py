@@ -25,6 +25,7 @@ from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 
 MOUTHS = {"sheath": "mouth", "flex": "flex mouth", "trunk": "trunk mouth"}
+UNKNOWN, UNKNOWN_IN = 140, 95  # radius of the mark of an end not known; how far beyond the core's end its middle is
 TICK = 110  # a row of a terminal is marked off so far from each side
 
 
@@ -147,7 +148,8 @@ class SheetDrawing:
         x, y = core_end.at
         shapes: list[Shape] = []
         if core.ends[core_end.end].unknown:
-            shapes += unknown_end(x, y, about)
+            inward = 0 if core_end.side else 1  # from above: further down
+            shapes += unknown_end(x - UNKNOWN_IN * core_end.side, y + UNKNOWN_IN * inward, about, self.show.labels)
         elif core_end.terminal is None:
             shapes += loose_end(x, y, about)
         else:
@@ -186,9 +188,11 @@ def loose_end(x: int, y: int, about: About) -> list[Shape]:
     return [Circle(x, y, 75, "loose end", about=about), *crossed]
 
 
-def unknown_end(x: int, y: int, about: About) -> list[Shape]:
-    """The mark of a core whose end nobody knows: nothing that an end in nothing could be taken for."""
-    return [Box(x - 95, y - 125, 190, 250, "plate", 0, about=about), Text(x, y + 80, "?", "code", about=about)]
+def unknown_end(x: int, y: int, about: About, labels: bool = True) -> list[Shape]:
+    """The mark of an end whose terminal nobody knows: full and with a query, so that it is never read as loose."""
+    about = (*about, ("unknown", "not known: treat as live"))
+    disc = Circle(x, y, UNKNOWN, "unknown end", about=about)
+    return [disc, Text(x, y + 90, "?", "unknown", "middle", about)] if labels else [disc]
 
 
 def _sheath_role(sheath: SheathPlace) -> str:
