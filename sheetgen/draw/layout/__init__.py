@@ -5,20 +5,22 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sheetgen.draw.layout.arrangements import find_arrangements
-from sheetgen.draw.layout.assemble import assemble
+from sheetgen.draw.layout.assemble import assemble, size_of
 from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
-from sheetgen.draw.layout.scene import Scene
-from sheetgen.draw.layout.sheets import DoesNotFit, may_fit, number_marks, part_over_sheets
+from sheetgen.draw.layout.scene import Place, Scene
+from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
 from sheetgen.draw.paper import drawing_space
-from sheetgen.model.layout import Layout, Sheet
+from sheetgen.model.geometry import MM
+from sheetgen.model.layout import Layout
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
+STACKED = 190  # mm: on lower paper two bands with roses never stand above one another
 PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
 
 
@@ -56,36 +58,53 @@ def _tight(style: Style) -> Style:
 
 
 def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
-    scene = find_arrangements(wiring_to_scene(wiring, style, {a.name: 1 for a in wiring.accessories}, 1, {}, width))
+    nowhere: dict[str, int] = {}
+    everything = dict.fromkeys((a.name for a in wiring.accessories), Place(1))
+
+    def whole(beside: bool) -> Scene:
+        return find_arrangements(wiring_to_scene(wiring, style, everything, Place(1), nowhere, width, beside))
+
+    scene = whole(beside=False)
     if may_fit(scene):
-        sheet = _lay(scene, wiring)
-        if sheet.width <= width and sheet.height <= height:
-            return Layout((sheet,))
-    return _several(scene, wiring, style, width, height)
+        band = _laid(scene)
+        wide, high = size_of((band,))
+        if wide <= width and high <= height:
+            return Layout((assemble((band,), wiring),))
+    found = _several(scene, wiring, style, width, height)
+    if height >= STACKED * MM:
+        beside = _several(whole(beside=True), wiring, style, width, height, beside=True)
+        found = min(found, beside, key=lambda costly: costly[0])
+    return found[1]
 
 
-def _lay(scene: Scene, wiring: Wiring) -> Sheet:
+def _laid(scene: Scene) -> Scene:
     for run_pass in PASSES[bool(scene.choices):]:
         scene = run_pass(scene)
-    return assemble(scene, wiring)
+    return scene
 
 
-def _several(whole: Scene, wiring: Wiring, style: Style, width: int, height: int) -> Layout:
-    done: dict[object, Sheet] = {}
+def _several(
+    whole: Scene, wiring: Wiring, style: Style, width: int, height: int, beside: bool = False
+) -> tuple[float, Layout]:
+    """What it costs its reader, and the layout: over several sheets, or over the bands of one."""
+    done: dict[object, Scene] = {}
 
-    def lay(parts: tuple[tuple[str, ...], ...], i: int) -> Sheet:
-        sheet_of, marks = number_marks(parts, whole)
-        scene = replace(wiring_to_scene(wiring, style, sheet_of, i + 1, marks, width), known=whole.known)
-        key = (scene.number, tuple(scene.enclosures.values()))
-        if key not in done:
-            done[key] = _lay(scene, wiring)
-        return done[key]
+    def lay(parts: Parting, i: int) -> tuple[Scene, ...]:
+        places, marks = number_marks(parts, whole)
+        scenes = [wiring_to_scene(wiring, style, places, Place(i + 1, j + 1), marks, width, beside)
+                  for j in range(len(parts[i]))]
+        gutters = {key for scene in scenes for key, enclosure in scene.enclosures.items() if enclosure.gutter}
+        room = width - len(gutters) * style.measures["lane"]
+        bands = []
+        for scene in scenes:
+            key = (scene.number, room, tuple(scene.enclosures.values()))
+            if key not in done:
+                done[key] = _laid(replace(scene, known=whole.known, width=room))
+            bands.append(done[key])
+        return tuple(bands)
 
-    def fits(sheet: Sheet) -> bool:
-        return sheet.width <= width and sheet.height <= height
-
-    parts = part_over_sheets(whole, width, height, lay, fits)
-    return Layout(tuple(lay(parts, i) for i in range(len(parts))))
+    cost, parts = part_over_sheets(whole, width, height, lay)
+    return cost, Layout(tuple(assemble(lay(parts, i), wiring) for i in range(len(parts))))
 
 
 __all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout"]

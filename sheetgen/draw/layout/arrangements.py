@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import islice, permutations, product
 
+from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import BOTTOM, TOP, Arrangement, CableEntry, Enclosure, Scene
 from sheetgen.draw.layout.strip_measuring import Way, measured
 from sheetgen.model.style import Style
@@ -31,6 +32,9 @@ def find_arrangements(scene: Scene) -> Scene:
     for key, enclosure in scene.enclosures.items():
         if enclosure.mark:
             choices[key] = _mark_arrangements(enclosure, scene.style)
+            continue
+        if enclosure.gutter or enclosure.lampholder:
+            choices[key] = (_plain_arrangement(enclosure, scene.style),)
             continue
         shape = _shape(enclosure)
         if shape not in known:
@@ -199,6 +203,19 @@ def _neighbours(way: Way) -> Iterator[Way]:
             yield Way(tuple(map(tuple, new)), sides)
 
 
+def _plain_arrangement(enclosure: Enclosure, style: Style) -> Arrangement:
+    """A lampholder that stands by itself, under its flex; or a gutter, which is no more than a line."""
+    (entry,) = enclosure.entries
+    pendant = enclosure.pendant
+    box = (-pendant.body_left(style), pendant.body_right(style)) if pendant else (0, 0)
+    reach = (-pendant.left(style), pendant.right(style)) if pendant else (0, 0)
+    reach = (min(reach[0], -(entry.tag // 2)), max(reach[1], entry.tag // 2)) if pendant else reach
+    return Arrangement(
+        rows=(), ports={}, tracks={}, pins=dict.fromkeys(entry.routes, 0), strip=0, box=box, reach=reach, title_at=0,
+        header=0, height=pendant_height(pendant, style) if pendant else 0, cost=0.0,
+    )
+
+
 def _mark_arrangements(enclosure: Enclosure, style: Style) -> tuple[Arrangement, ...]:
     """A continuation mark has no strip: its cables end side by side on its upper edge, in any order."""
     entries = enclosure.entries
@@ -212,7 +229,7 @@ def _mark_arrangement(enclosure: Enclosure, entries: Sequence[CableEntry], style
     x, low, high = 0, 0, 0
     for entry in entries:
         span = (len(entry.routes) - 1) * m["pitch"]
-        half = max(span + m["pitch"], entry.tag + 100) // 2
+        half = max(span + m["lane" if entry.sheathed else "pitch"], entry.tag + 100) // 2
         if pins:
             x += half
         pins.update({c: x - span // 2 + i * m["pitch"] for i, c in enumerate(entry.routes)})

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from typing import NamedTuple
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, TOP_CHANNEL, routes_of
 from sheetgen.draw.layout.parts import IN, Parts, set_sheath_end, tag_at
-from sheetgen.draw.layout.pendants import pendant_height, set_out_pendant
+from sheetgen.draw.layout.pendants import hang_pendant, pendant_height, set_out_pendant
 from sheetgen.draw.layout.scene import (
     BOTTOM,
     CEILING,
@@ -15,6 +17,7 @@ from sheetgen.draw.layout.scene import (
     Arrangement,
     CableEntry,
     Enclosure,
+    Pendant,
     Scene,
     Termination,
 )
@@ -38,33 +41,99 @@ Point = tuple[int, int]
 Middles = Sequence[Sequence[int]]  # of the rows of each group: their y
 
 
-def assemble(scene: Scene, wiring: Wiring) -> Sheet:
+BANDS_APART = 600  # between two bands of a sheet
+
+
+def assemble(bands: Sequence[Scene], wiring: Wiring) -> Sheet:
     """Fix every point of the sheet.
 
-    Requires: inside, at, levels.
-    Ensures: a Sheet with its top left corner at (0, 0) and nothing beyond its width and height.
+    Requires: of every band inside, at, levels.
+    Ensures: a Sheet with its top left corner at (0, 0) and nothing beyond its width and height; bands stand below one
+    another, and what runs from one to another runs beside them.
     """
-    levels = _heights(scene)
-    parts = Parts()
-    for row in (CEILING, WALL):
-        for key in scene.order.get(row, ()):
-            enclosure, inside = scene.enclosures[key], scene.inside[key]
-            if enclosure.mark:
-                _set_mark(enclosure, inside, scene, levels[row], parts)
-            else:
-                _set_accessory(enclosure, inside, scene, levels[row], parts)
-                if enclosure.pendant:
-                    set_out_pendant(enclosure.pendant, parts, levels["hang"], scene.style, wiring)
-    _set_routes(scene, wiring, levels, parts)
-    width = max((scene.at[k] + scene.inside[k].reach[1] for k in scene.at), default=0)
+    gutters = _gutters(bands)
+    first = max([0, *(-x for x in gutters.values())])
+    parts, top, width = Parts(), 0, 0
+    runs: dict[str, list[Run]] = {}
+    for band in bands:
+        scene = replace(band, at={k: x + first for k, x in band.at.items()})
+        levels = {what: y + top for what, y in _heights(scene).items()}
+        for row in (CEILING, WALL):
+            for key in scene.order.get(row, ()):
+                _set_enclosure(scene.enclosures[key], scene, levels, row, parts, wiring)
+        for run in _routes(scene, levels, parts, {key: x + first for key, x in gutters.items()}):
+            runs.setdefault(run.name, []).append(run)
+        top = levels["foot"] + BANDS_APART
+        width = max([width, *(scene.at[k] + scene.inside[k].reach[1] for k in scene.standing)])
+    for name, found in runs.items():
+        route = found[0].points + (found[1].points[::-1] if len(found) > 1 else [])
+        if found[0].sheathed:
+            _set_sheath(name, route, wiring.cable(name).flex, parts)
+        else:
+            _set_single(name, route, parts)
+    width = max([width, *(x + first for x in gutters.values())])
     return Sheet(
-        scene.number, width, levels["foot"], tuple(parts.accessories), tuple(parts.conductors), tuple(parts.core_ends),
-        tuple(parts.sheaths), tuple(parts.tags), tuple(parts.marks),
+        bands[0].number, width, top - BANDS_APART, tuple(parts.accessories), tuple(parts.conductors),
+        tuple(parts.core_ends), tuple(parts.sheaths), tuple(parts.tags), tuple(parts.marks),
     )
 
 
+class Run(NamedTuple):
+    """What lies outside enclosures of a cable, a trunk or a single, in one band."""
+
+    name: str
+    points: list[Point]
+    sheathed: bool
+
+
+def size_of(bands: Sequence[Scene]) -> tuple[int, int]:
+    """Width and height of the sheet that these bands make."""
+    gutters = _gutters(bands)
+    wide = max(scene.at[k] + scene.inside[k].reach[1] for scene in bands for k in scene.standing)
+    width = max([wide, *gutters.values()]) + max([0, *(-x for x in gutters.values())])
+    return width, sum(band_height(scene) for scene in bands) + (len(bands) - 1) * BANDS_APART
+
+
+def band_height(scene: Scene) -> int:
+    """Height of one band."""
+    return _heights(scene)["foot"]
+
+
+def _gutters(bands: Sequence[Scene]) -> dict[str, int]:
+    """Gutter -> its x: the first beside the widest band, at each side."""
+    wide = max(scene.at[k] + scene.inside[k].reach[1] for scene in bands for k in scene.standing)
+    lane = bands[0].style.measures["lane"]
+    found: dict[str, int] = {}
+    for side, start in ((-1, 0), (1, wide)):
+        keys = sorted({k for scene in bands for k, e in scene.enclosures.items() if e.gutter == side})
+        found |= {key: start + side * lane * (i + 1) for i, key in enumerate(keys)}
+    return found
+
+
+def _set_enclosure(
+    enclosure: Enclosure, scene: Scene, levels: dict[str, int], row: str, parts: Parts, wiring: Wiring
+) -> None:
+    inside = scene.inside[enclosure.key]
+    if enclosure.mark:
+        _set_mark(enclosure, inside, scene, levels[row], parts)
+    elif enclosure.lampholder and enclosure.pendant:
+        _set_lampholder(enclosure, enclosure.pendant, scene, levels[row], parts)
+    else:
+        _set_accessory(enclosure, inside, scene, levels[row], parts)
+        if enclosure.pendant:
+            hang_pendant(enclosure.pendant, parts, levels["hang"], scene.style, wiring)
+
+
+def _set_lampholder(enclosure: Enclosure, pendant: Pendant, scene: Scene, top: int, parts: Parts) -> None:
+    (entry,) = enclosure.entries
+    x, m = scene.at[enclosure.key], scene.style.measures
+    parts.pins[entry.run, enclosure.key] = (x, top)
+    parts.tags.append(tag_at(entry.run, entry.tag, x, top - m["tag stand"] - m["tag height"] // 2, scene.style))
+    set_out_pendant(pendant, parts, (x, top), scene.style)
+
+
 def _heights(scene: Scene) -> dict[str, int]:
-    """The y of the rows' upper edges, of the lampholders, of the channels, and of the sheet's foot."""
+    """The y of the rows' upper edges, of the lampholders, of the channels, and of the foot, from the band's top."""
     m = scene.style.measures
     tag_room = m["tag stand"] + m["tag height"] + m["lane"] // 2
     enclosures, inside = scene.enclosures, scene.inside
@@ -88,7 +157,8 @@ def _heights(scene: Scene) -> dict[str, int]:
         gap = m["between"] if ceiling and not routes[MIDDLE_CHANNEL] else 0
         found[WALL] = under + scene.depth[MIDDLE_CHANNEL] + gap + (tag_room if entered[WALL] else 0)
     ends = [found[enclosures[k].row] + inside[k].height for k in (*ceiling, *wall)]
-    found["foot"] = max([*ends, *lamps, under if routes[MIDDLE_CHANNEL] else 0])
+    low = under + scene.depth[MIDDLE_CHANNEL] + m["lane"] // 2 if routes[MIDDLE_CHANNEL] else 0
+    found["foot"] = max([*ends, *lamps, low])
     return found
 
 
@@ -201,7 +271,7 @@ def _set_entry(
         cable, end = entry.cables[0], entry.terminations[0].end
         pin = x + inside.pins[cable]
         outermost = (min(tracks), max(tracks))
-        set_sheath_end(parts, cable, end, enclosure.key, (pin, edge), down, outermost, entry.hangs, scene.style)
+        set_sheath_end(parts, cable, end, enclosure.key, (pin, edge), down, outermost, entry.flex, scene.style)
         parts.trunks[cable] = entry.trunk
         if entry.tag:
             y = edge - down * (m["tag stand"] + m["tag height"] // 2)
@@ -229,18 +299,18 @@ def _set_mark(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int,
             parts.tags.append(tag_at(entry.cables[0], entry.tag, x + inside.pins[entry.cables[0]], y, scene.style))
 
 
-def _set_routes(scene: Scene, wiring: Wiring, levels: dict[str, int], parts: Parts) -> None:
-    """Sheaths and singles from edge to edge."""
+def _routes(scene: Scene, levels: dict[str, int], parts: Parts, gutters: dict[str, int]) -> Iterator[Run]:
+    """Sheaths and singles from edge to edge, or from an edge to the gutter in which they leave the band."""
     for channel, routes in routes_of(scene).items():
-        for cable, ((a, _), (b, _), sheathed) in routes.items():
-            level = scene.levels[channel].get(cable)
-            start, end = parts.pins[cable, a], parts.pins[cable, b]
+        for name, ((a, _), (b, _), sheathed) in routes.items():
+            level = scene.levels[channel].get(name)
             y = None if level is None else levels[channel] + level
-            route = [start, end] if y is None else [start, (start[0], y), (end[0], y), end]
-            if sheathed:
-                _set_sheath(cable, route, wiring.cable(cable).flex, parts)
-            else:
-                _set_single(cable, route, parts)
+            start, end = (parts.pins.get((name, key)) for key in (a, b))
+            if start and end:
+                yield Run(name, [start, end] if y is None else [start, (start[0], y), (end[0], y), end], sheathed)
+            elif at := start or end:
+                assert y is not None  # a gutter is never straight below an enclosure
+                yield Run(name, [at, (at[0], y), (gutters[b if start else a], y)], sheathed)
 
 
 def _set_sheath(cable: str, route: list[Point], flex: bool, parts: Parts) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from sheetgen.draw.layout.scene import CEILING, TOP, WALL, ChannelRoute, Scene
+from sheetgen.draw.layout.scene import CEILING, GUTTER, TOP, WALL, ChannelRoute, Scene
 
 TOP_CHANNEL, MIDDLE_CHANNEL = "top", "middle"
 EXACT = 11  # routes whose order is found exactly
@@ -43,7 +43,7 @@ def _side_by_side(scene: Scene) -> Scene:
     at, inside = scene.at, scene.inside
     low = min(at[k] + inside[k].reach[0] for k in scene.order[WALL])
     high = max(at[k] + inside[k].reach[1] for k in scene.order[CEILING])
-    return replace(scene, at={**at, **{k: at[k] + high + NEAR - low for k in scene.order[WALL]}})
+    return scene.moved_to_edge({**at, **{k: at[k] + high + NEAR - low for k in scene.order[WALL]}})
 
 
 def _clash(order: Sequence[ChannelRoute]) -> str | None:
@@ -65,8 +65,7 @@ def _parted(scene: Scene, cable: str, sides: dict[str, int]) -> Scene:
     left = _pushed(scene, keys[place::-1], -1)
     side = sides.setdefault(below, -1 if len(left) < len(right) else 1)
     at = {**scene.at, **(left if side < 0 else right)}
-    edge = min(at[k] + scene.inside[k].reach[0] for k in at)
-    return replace(scene, at={k: x - edge for k, x in at.items()})
+    return scene.moved_to_edge(at)
 
 
 def _pushed(scene: Scene, keys: Sequence[str], side: int) -> dict[str, int]:
@@ -94,8 +93,8 @@ def routes_of(scene: Scene) -> dict[str, dict[str, RouteEnds]]:
     channels: dict[str, dict[str, RouteEnds]] = {TOP_CHANNEL: {}, MIDDLE_CHANNEL: {}}
     for cable, ends in seen.items():
         (a, a_up, a_row, sheathed), (b, b_up, b_row, _) = ends
-        top = a_row == b_row == CEILING and not a_up and not b_up
-        channels[TOP_CHANNEL if top else MIDDLE_CHANNEL][cable] = ((a, a_up), (b, b_up), sheathed)
+        own = [row == CEILING and not up for up, row in ((a_up, a_row), (b_up, b_row)) if row != GUTTER]
+        channels[TOP_CHANNEL if all(own) else MIDDLE_CHANNEL][cable] = ((a, a_up), (b, b_up), sheathed)
     return channels
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
+from sheetgen.draw.layout.scene import CEILING, GUTTER, WALL, Enclosure, Scene
 
 EXHAUSTED = 40  # rounds of improvement at most
 AGAINST_WALK = 0.4  # two accessories the other way round than one walks past them
@@ -34,9 +34,7 @@ def _links(scene: Scene) -> list[tuple[str, str, float]]:
     found: dict[str, tuple[str, str]] = {}
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
-            if entry.hangs:
-                continue
-            if entry.partner in scene.enclosures:
+            if not entry.hangs and enclosure.row != GUTTER and scene.enclosures[entry.partner].row != GUTTER:
                 found[entry.run] = found.get(entry.run, (key, entry.partner))
     return [(a, b, 1.0) for a, b in found.values()]
 

@@ -52,11 +52,21 @@ def _body(pendant: Pendant, style: Style) -> int:
     return IN + m["mouth"] + steps * STEP + CODE + m["sleeve height"] + 3 * m["stub gap"] + m["port"] + m["row"] + 70
 
 
-def set_out_pendant(pendant: Pendant, parts: Parts, top: int, style: Style, wiring: Wiring) -> None:
+def hang_pendant(pendant: Pendant, parts: Parts, top: int, style: Style, wiring: Wiring) -> None:
     """Set out the lampholder with its upper edge at `top`, under the flex that the rose's entry has placed."""
-    m = style.measures
     cable = pendant.entry.cables[0]
     (pin, _low), = [p for (c, _), p in parts.pins.items() if c == cable]
+    set_out_pendant(pendant, parts, (pin, top), style)
+    sheath_ends = tuple(parts.sheath_ends[cable])
+    tips = [sheath_end.corners[0][1] for sheath_end in sheath_ends]
+    points = ((pin, min(tips)), (pin, max(tips)))
+    parts.sheaths.append(SheathPlace(cable, wiring.cable(cable).flex, points, sheath_ends))
+
+
+def set_out_pendant(pendant: Pendant, parts: Parts, at: tuple[int, int], style: Style) -> None:
+    """Set out the lampholder: `at` is where the flex passes its upper edge."""
+    m, (pin, top) = style.measures, at
+    cable = pendant.entry.cables[0]
     height = _body(pendant, style)
     frame = Frame(pin - pendant.body_left(style), top, pendant.body_left(style) + pendant.body_right(style), height)
     port_y = top + height - 70 - m["row"]
@@ -74,10 +84,6 @@ def set_out_pendant(pendant: Pendant, parts: Parts, top: int, style: Style, wiri
     terminations = [s for _, s in pendant.slots if s]
     ends = [_core_x(j, len(terminations), style) + pin for j in range(len(terminations))]
     set_sheath_end(parts, cable, terminations[0].end, name, (pin, top), 1, (ends[0], ends[-1]), True, style)
-    sheath_ends = tuple(parts.sheath_ends[cable])
-    tips = [sheath_end.corners[0][1] for sheath_end in sheath_ends]
-    points = ((pin, min(tips)), (pin, max(tips)))
-    parts.sheaths.append(SheathPlace(cable, wiring.cable(cable).flex, points, sheath_ends))
 
 
 def _terminals(pendant: Pendant, pin: int, y: int, style: Style) -> tuple[TerminalPlace, ...]:

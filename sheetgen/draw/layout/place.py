@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from sheetgen.draw.layout.scene import CEILING, WALL, Arrangement, Scene
 
@@ -30,8 +29,7 @@ def place(scene: Scene) -> Scene:
         for row in ((WALL, CEILING) if sweep % 2 else (CEILING, WALL)):
             if row in rows:
                 at.update(_settle(rows[row], steps[row], at, partners, scene.inside, width))
-    left = min((at[k] + scene.inside[k].reach[0] for k in at), default=0)
-    return replace(scene, at={k: x - left for k, x in at.items()})
+    return scene.moved_to_edge(at)
 
 
 def _steps(keys: tuple[str, ...], scene: Scene) -> list[int]:
@@ -55,7 +53,7 @@ def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
             other = scene.enclosures.get(entry.partner)
-            if other and other.row != enclosure.row:
+            if other and {other.row, enclosure.row} == {CEILING, WALL}:
                 found[key] += [(cable, other.key) for cable in entry.routes]
     return found
 

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.style import Style
 
 CEILING, WALL = "ceiling", "wall"
+GUTTER = "gutter"  # no row: where runs go down beside the rows, from one band of a sheet to another
 TOP, BOTTOM = "top", "bottom"
+FAR, NEAREST = 10**6, 1000  # where gutters are taken to be until the bands are stacked, and how far apart
+
+
+class Place(NamedTuple):
+    """Where an accessory stands: its sheet, and of the bands that are stacked on that sheet its own; both from 1."""
+
+    sheet: int
+    band: int = 1
 
 
 class Termination(NamedTuple):
@@ -56,7 +65,8 @@ class CableEntry:
     terminations: tuple[Termination, ...]
     sheathed: bool  # drawn as one from enclosure to enclosure: a cable, or singles as a trunk
     tag: int = 0  # width of the cable's tag; 0 where it has none
-    hangs: bool = False  # the flex of a pendant
+    hangs: bool = False  # the flex of a pendant under its rose
+    flex: bool = False
 
     @property
     def routes(self) -> tuple[str, ...]:
@@ -108,10 +118,13 @@ class Pendant:
 
 @dataclass(frozen=True)
 class Enclosure:
-    """An accessory as a strip of rows in one of the two rows of the drawing; or a continuation mark."""
+    """An accessory as a strip of rows in one of the two rows of a band; or a continuation mark; or a run's gutter.
+
+    A lampholder may stand in the wall row by itself: it then has a pendant, and no groups.
+    """
 
     key: str
-    row: str  # CEILING or WALL
+    row: str  # CEILING, WALL or GUTTER
     rank: int  # place in the description; negative: kept at the left; from 10 ** 6: kept at the right
     groups: tuple[TerminalRows, ...] = ()
     entries: tuple[CableEntry, ...] = ()
@@ -123,7 +136,12 @@ class Enclosure:
     accessory: Accessory | None = None
     pendant: Pendant | None = None
     mark: tuple[int, int, bool] | None = None  # number, sheet where it goes on, onward
+    gutter: int = 0  # -1, 1: beside the rows, on the left or on the right
 
+    @property
+    def lampholder(self) -> bool:
+        """A lampholder that stands by itself."""
+        return self.pendant is not None and not self.groups
 
     @property
     def columns(self) -> int:
@@ -171,7 +189,7 @@ class ChannelRoute:
 
 @dataclass(frozen=True)
 class Scene:
-    """One sheet on its way to a layout. Each pass fills in what its docstring ensures."""
+    """One band of a sheet on its way to a layout. Each pass fills in what its docstring ensures."""
 
     number: int
     style: Style
@@ -185,3 +203,16 @@ class Scene:
     at: Mapping[str, int] = field(default_factory=dict)  # x of the middle of the strip
     levels: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top
     depth: Mapping[str, int] = field(default_factory=dict)  # channel -> height
+
+    @property
+    def standing(self) -> tuple[str, ...]:
+        """Everything that stands in a row, row by row from left to right."""
+        return tuple(key for keys in self.order.values() for key in keys)
+
+    def moved_to_edge(self, at: Mapping[str, int]) -> Scene:
+        """The scene with these places, all moved so that the rows begin at 0; gutters stay far out at both sides."""
+        left = min((at[k] + self.inside[k].reach[0] for k in self.standing), default=0)
+        places = {k: at[k] - left for k in self.standing}
+        gutters = sorted(k for k, e in self.enclosures.items() if e.gutter)
+        places |= {k: self.enclosures[k].gutter * (FAR + i * NEAREST) for i, k in enumerate(gutters)}
+        return replace(self, at=places)

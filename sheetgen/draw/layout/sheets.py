@@ -1,26 +1,30 @@
-"""Parts a circuit that is too large for its paper: which accessories stand on which sheet.
+"""Parts a circuit that is too large for its paper: which accessories stand on which sheet, and there in which band.
 
-Accessories are walked in the order of the wiring, switches right after what they hang on; the walk is cut into
-stretches that fit, as few as can be, cut at few cables and best at loop cables between ceiling accessories, and filled
-evenly.
+The walk through the house is cut into sheets, and each sheet into bands that are stacked on it, as few sheets as can
+be, cut at few cables and best at loop cables between ceiling accessories, and filled evenly; a sheet more is taken
+where it keeps several rooms whole.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
-from itertools import accumulate
+from bisect import bisect_left
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
 
-from sheetgen.draw.layout.pendants import pendant_height
-from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
+from sheetgen.draw.layout.assemble import BANDS_APART, band_height, size_of
+from sheetgen.draw.layout.scene import CEILING, WALL, Place, Scene
+from sheetgen.draw.layout.walk import Cut, Room, Span, Walk, walk_of
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.layout import Sheet
 from sheetgen.model.problems import Problem, Refused
 
-LOOP_CUT, OTHER_CUT = 1.0, 3.0  # what it costs to cut a loop cable at the ceiling, and any other run
+SHEET = 40.0  # what a sheet costs, against cuts
+ROOM_CUT = 8.0  # for each sheet on which a room is that goes on elsewhere
+BAND_CUT = 0.4  # of what a cut costs that goes to another sheet
 UNEVEN = 4.0
-MARK = 1700  # what a continuation mark takes of a row, with the room beside it
 NEVER = float("inf")
+MARK = 1700  # what a continuation mark takes of a row, with the room beside it
+Parting = tuple[tuple[tuple[str, ...], ...], ...]  # of each sheet, of each of its bands, the keys of its enclosures
+Bands = tuple[Span, ...]
 
 
 class DoesNotFit(Refused):
@@ -31,14 +35,6 @@ class DoesNotFit(Refused):
         message = f"'{accessory.name}' with all its conductors does not fit on {paper.upper()} at full size."
         hint = "Ask for the larger paper: --paper a3." if paper != "a3" else ""
         super().__init__([Problem(accessory.at, "E501", message, hint)])
-
-
-@dataclass(frozen=True)
-class _Walk:
-    """The enclosures in the order of the walk, and the runs between them by place in it."""
-
-    keys: tuple[str, ...]
-    runs: tuple[tuple[int, int, float, str, str], ...]  # two places, weight of a cut, rows
 
 
 def may_fit(scene: Scene) -> bool:
@@ -52,37 +48,41 @@ def may_fit(scene: Scene) -> bool:
     return True
 
 
-def part_over_sheets(scene: Scene, width: int, height: int, lay: Callable[[tuple[tuple[str, ...], ...], int], Sheet],
-         fits: Callable[[Sheet], bool]) -> tuple[tuple[str, ...], ...]:
-    """The keys of each sheet's enclosures.
+def part_over_sheets(
+    scene: Scene, width: int, height: int, lay: Callable[[Parting, int], tuple[Scene, ...]]
+) -> tuple[float, Parting]:
+    """What the parting costs its reader, and the keys of each sheet's bands.
 
-    Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out one sheet of a parting, `fits`
-    says whether it fits.
-    Ensures: every enclosure is on one sheet; every sheet fits, or DoesNotFit.
+    Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out the bands of one sheet.
+    Ensures: every enclosure is in one band of one sheet; every sheet fits, or DoesNotFit.
     """
-    walk = _walk(scene)
-    too_large: set[tuple[int, int]] = set()
-    good: set[tuple[int, int]] = set()
-    costs = _Costs(walk, scene, width, height)
+    walk = walk_of(scene)
+    room = Room(walk, scene)
+    cutting = _Cutting(walk, room, scene, width, height)
     for i, key in enumerate(walk.keys):
-        if costs.too_large_alone(i):
+        if room.wide[i] > width + room.between or room.high[i] - room.edge > height:
             raise _does_not_fit(scene, key)
+    good: set[Bands] = set()
     while True:
-        cuts = _cut(walk, costs, too_large)
-        parts = tuple(walk.keys[a:b] for a, b in cuts)
+        cost, sheets = cutting.cheapest()
+        parts = tuple(tuple(walk.keys[a:b] for a, b in bands) for bands in sheets)
         bad = None
-        for i, span in enumerate(cuts):
-            if span not in good:
-                if fits(lay(parts, i)):
-                    good.add(span)
+        for i, bands in enumerate(sheets):
+            if bands not in good:
+                laid = lay(parts, i)
+                wide, high = size_of(laid)
+                for span, band in zip(bands, laid, strict=True):
+                    cutting.shown(span, band_height(band))
+                if wide <= width and high <= height:
+                    good.add(bands)
                 else:
-                    bad = span
+                    bad = bands
                     break
         if bad is None:
-            return parts
-        if bad[1] - bad[0] == 1:
-            raise _does_not_fit(scene, walk.keys[bad[0]])
-        too_large.add(bad)
+            return cost, parts
+        if len(bad) == 1 and bad[0][1] - bad[0][0] == 1:
+            raise _does_not_fit(scene, walk.keys[bad[0][0]])
+        cutting.refuse(bad)
 
 
 def _does_not_fit(scene: Scene, key: str) -> DoesNotFit:
@@ -91,143 +91,136 @@ def _does_not_fit(scene: Scene, key: str) -> DoesNotFit:
     return DoesNotFit(accessory, scene.style.paper.name)
 
 
-def _walk(scene: Scene) -> _Walk:
-    enclosures = scene.enclosures
-    beside: dict[str, list[str]] = {
-        key: [e.partner for e in enclosure.entries if e.partner in enclosures] for key, enclosure in enclosures.items()
-    }
+class _Sheet(NamedTuple):
+    """Some bands of a sheet, on the way to a whole one; compared as the better is the less."""
 
-    def by_rank(key: str) -> tuple[bool, int]:
-        return enclosures[key].row != WALL, enclosures[key].rank
+    many: int
+    cost: float
+    height: int
+    wide: int  # of its widest band
+    gutters: int
+    bands: Bands
 
-    order: list[str] = []
-    seen: set[str] = set()
-    for start in sorted(enclosures, key=lambda k: enclosures[k].rank):
-        stack = [start]
-        while stack:
-            key = stack.pop()
-            if key in seen:
+
+class _Cutting:
+    """The cheapest way to cut the walk: dynamic programming along it, sheet by sheet and in a sheet band by band."""
+
+    def __init__(self, walk: Walk, room: Room, scene: Scene, width: int, height: int):
+        self.walk, self.room, self.width, self.height = walk, room, width, height
+        self.lane = scene.style.measures["lane"]
+        self.places = walk.good_places()
+        self.refused: set[Bands] = set()  # that do not fit, though they seemed to
+        self.cuts: dict[Span, list[Cut]] = {}
+        self.heights: dict[Span, int] = {}
+        self.sheets: dict[int, dict[int, _Sheet]] = {}  # first place -> place after the last -> its best bands
+        self.last_in_room = {name: i for i, name in enumerate(walk.rooms)}
+        self.first_in_room = {name: i for i, name in reversed(list(enumerate(walk.rooms)))}
+
+    def refuse(self, bands: Bands) -> None:
+        """Take it that these bands do not fit on a sheet."""
+        self.refused.add(bands)
+        self.sheets.pop(bands[0][0], None)
+
+    def shown(self, span: Span, height: int) -> None:
+        """Take it that a band is so high."""
+        if self.heights.get(span) != height:
+            self.heights[span] = height
+            self.sheets = {start: known for start, known in self.sheets.items() if start > span[0]}
+
+    def cheapest(self) -> tuple[float, list[Bands]]:
+        """What it costs, and the bands of every sheet."""
+        n = len(self.walk.keys)
+        nowhere: tuple[float, int, Bands] = (NEVER, 0, ())
+        best: list[tuple[float, int, Bands]] = [(0.0, 0, ()), *([nowhere] * n)]
+        for start in self.places[:-1]:
+            if best[start][0] == NEVER:
                 continue
-            seen.add(key)
-            order.append(key)
-            stack += sorted((k for k in beside[key] if k not in seen), key=by_rank, reverse=True)
-    place = {key: i for i, key in enumerate(order)}
-    runs = {}
-    for key, enclosure in enclosures.items():
-        for entry in enclosure.entries:
-            if entry.partner in enclosures:
-                a, b = sorted((key, entry.partner), key=place.__getitem__)
-                rows = enclosures[a].row, enclosures[b].row
-                loop = rows == (CEILING, CEILING) and not any(_switches(enclosures[k]) for k in (a, b))
-                weight = LOOP_CUT if loop else OTHER_CUT
-                runs[entry.run] = (place[a], place[b], weight, *rows)
-    return _Walk(tuple(order), tuple(runs.values()))
+            if start not in self.sheets:
+                self.sheets[start] = self._sheets_from(start)
+            for end, sheet in self.sheets[start].items():
+                cost = best[start][0] + SHEET + sheet.cost + self._cost(start, end)
+                if cost < best[end][0]:
+                    best[end] = (cost, start, sheet.bands)
+        if best[n][0] == NEVER and len(self.places) <= n:
+            self.places, self.sheets = list(range(n + 1)), {}
+            return self.cheapest()
+        found, end = [], n
+        while end:
+            _, start, bands = best[end]
+            found.append(bands)
+            end = start
+        return best[n][0], found[::-1]
 
-
-def _switches(enclosure: Enclosure) -> bool:
-    return enclosure.accessory is not None and bool(enclosure.accessory.kind.switches)
-
-
-def _cut(walk: _Walk, costs: _Costs, too_large: set[tuple[int, int]]) -> list[tuple[int, int]]:
-    """The cheapest parting into the fewest sheets: dynamic programming along the walk."""
-    n = len(walk.keys)
-    best: list[tuple[int, float, int]] = [(0, 0.0, 0)] + [(n + 1, NEVER, 0)] * n
-    for end in range(1, n + 1):
-        for start in range(end - 1, -1, -1):
-            if end - start > 1 and costs.surely_too_wide(start, end):
-                break  # and every wider stretch too
-            cost = costs.of(start, end)
-            if cost is None and end - start > 1:
-                continue
-            if any(a >= start and b <= end for a, b in too_large):
+    def _sheets_from(self, start: int) -> dict[int, _Sheet]:
+        """End -> the best bands, for every end that a sheet may have that begins at `start`."""
+        partly: dict[int, _Sheet] = {start: _Sheet(0, 0.0, -BANDS_APART, 0, 0, ())}
+        whole: dict[int, _Sheet] = {}
+        places = self.places[bisect_left(self.places, start):]
+        for i, at in enumerate(places):
+            if at > max(partly):
                 break
-            sheets, before, _ = best[start]
-            best[end] = min(best[end], (sheets + 1, before + (cost or 0.0), start))
-    spans, end = [], n
-    while end:
-        start = best[end][2]
-        spans.append((start, end))
-        end = start
-    return spans[::-1]
+            for j, end in enumerate(places[i + 1:] if at in partly else ()):
+                if j and max(self.room.widths((at, end))) > self.width + self.room.between:
+                    break
+                for known, last in ((partly, False), (whole, True)):
+                    sheet = self._with_band(partly[at], start, (at, end), last)
+                    if sheet is not None and (end not in known or sheet < known[end]):
+                        known[end] = sheet
+        return whole
 
-
-class _Costs:
-    """What a sheet of some stretch of the walk costs."""
-
-    def __init__(self, walk: _Walk, scene: Scene, width: int, height: int):
-        self.walk, self.width, self.height = walk, width, height
-        self.between = scene.style.measures["between"]
-        m = scene.style.measures
-        self.edge = m["tag stand"] + m["tag height"] + m["lane"] // 2
-        self.known: dict[tuple[int, int], float | None] = {}
-        self.rows: list[str] = []
-        self.wide: list[int] = []
-        self.high: list[int] = []
-        self.hung: list[int] = []
-        for key in walk.keys:
-            enclosure, ways = scene.enclosures[key], scene.choices[key]
-            self.rows.append(enclosure.row)
-            self.wide.append(min(way.reach[1] - way.reach[0] for way in ways) + self.between)
-            self.high.append(min(way.height for way in ways) + self.edge)
-            lamp = pendant_height(enclosure.pendant, scene.style) + m["hang"] + m["pad"] if enclosure.pendant else 0
-            self.hung.append(self.high[-1] + lamp)
-        self.sums = {
-            row: [0, *accumulate(wide if its == row else 0 for its, wide in zip(self.rows, self.wide, strict=True))]
-            for row in (CEILING, WALL)
-        }
-
-    def of(self, start: int, end: int) -> float | None:
-        """The cost of the enclosures from start to before end; None where they would surely be too wide or too high."""
-        if (start, end) not in self.known:
-            self.known[start, end] = self._of(start, end)
-        return self.known[start, end]
-
-    def too_large_alone(self, place: int) -> bool:
-        """Whether an enclosure is too large for a sheet in every arrangement, even without its cables."""
-        return self.wide[place] > self.width + self.between or self.hung[place] - self.edge > self.height
-
-    def surely_too_wide(self, start: int, end: int) -> bool:
-        """Whether the enclosures from start to before end are too wide for a sheet even without marks."""
-        return any(sums[end] - sums[start] > self.width + self.between for sums in self.sums.values())
-
-    def _of(self, start: int, end: int) -> float | None:
-        rows = {CEILING: 0, WALL: 0}
-        top = low = 0
-        for i in range(start, end):
-            rows[self.rows[i]] += self.wide[i]
-            if self.rows[i] == CEILING:
-                top = max(top, self.hung[i])
-            else:
-                low = max(low, self.high[i])
-        cut = 0.0
-        for a, b, weight, row_a, row_b in self.walk.runs:
-            if (start <= a < end) != (start <= b < end):
-                rows[WALL if WALL in (row_a, row_b) else CEILING] += MARK
-                cut += weight / 2
-        if max(rows.values()) > self.width + self.between or top + low > self.height:
+    def _with_band(self, sheet: _Sheet, start: int, span: Span, last: bool) -> _Sheet | None:
+        """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
+        if span not in self.cuts:
+            self.cuts[span] = self.walk.cuts(span)
+            self.heights.setdefault(span, self.room.height(span))
+        height = sheet.height + BANDS_APART + self.heights[span]
+        alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
+        if height > self.height and not alone:
             return None
-        return cut + UNEVEN * (max(rows.values()) / self.width) ** 2
+        ceiling, wall = self.room.widths(span)
+        gutters, ahead, cost = sheet.gutters, 0, sheet.cost
+        for cut in self.cuts[span]:
+            if start <= cut.other < span[0]:
+                gutters += 1
+                cost += BAND_CUT * cut.weight
+            elif cut.other >= span[1] and not last:
+                ahead += 1
+            else:
+                ceiling, wall = ceiling + MARK * (not cut.wall), wall + MARK * cut.wall
+                cost += cut.weight / 2
+        wide = max(ceiling, wall)
+        cost += UNEVEN * (wide / self.width) ** 2 / 2
+        widest = max(sheet.wide, wide)
+        if widest > self.width + self.room.between - (gutters + ahead) * self.lane and not alone:
+            return None
+        bands = (*sheet.bands, span)
+        found = _Sheet(sheet.many + 1, cost, height, widest, gutters, bands)
+        return None if last and bands in self.refused else found
+
+    def _cost(self, start: int, end: int) -> float:
+        """The rooms that a sheet cuts."""
+        rooms = {name for name in self.walk.rooms[start:end] if name}
+        return ROOM_CUT * sum(self.first_in_room[r] < start or self.last_in_room[r] >= end for r in rooms)
 
 
-def number_marks(parts: Sequence[Sequence[str]], scene: Scene) -> tuple[dict[str, int], dict[str, int]]:
-    """Every accessory's sheet, and the number of the mark of every run that is cut.
+def number_marks(parts: Parting, scene: Scene) -> tuple[dict[str, Place], dict[str, int]]:
+    """Every accessory's place, and the number of the mark of every run that is cut.
 
-    Runs from one accessory to one later sheet share a mark, but those that end at the wall have their own.
+    Runs from one accessory to one band of a later sheet share a mark, but those that end at the wall have their own.
     """
-    sheet_of = {key: i for i, keys in enumerate(parts, 1) for key in keys}
-    for keys in parts:
-        for key in keys:
-            pendant = scene.enclosures[key].pendant
-            if pendant:
-                sheet_of[pendant.accessory.name] = sheet_of[key]
-    numbers: dict[tuple[str, int, bool], int] = {}
+    places = {key: Place(i, j) for i, bands in enumerate(parts, 1) for j, keys in enumerate(bands, 1) for key in keys}
+    for key, place in list(places.items()):
+        pendant = scene.enclosures[key].pendant
+        if pendant:
+            places[pendant.accessory.name] = place
+    numbers: dict[tuple[str, Place, bool], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
-        if sheet_of[a] != sheet_of[b]:
-            a, b = sorted((a, b), key=sheet_of.__getitem__)
+        if places[a].sheet != places[b].sheet:
+            a, b = sorted((a, b), key=places.__getitem__)
             low = WALL in (scene.enclosures[a].row, scene.enclosures[b].row)
-            marks[run] = numbers.setdefault((a, sheet_of[b], low), len(numbers) + 1)
-    return sheet_of, marks
+            marks[run] = numbers.setdefault((a, places[b], low), len(numbers) + 1)
+    return places, marks
 
 
 def _ordered_runs(scene: Scene) -> Iterator[tuple[str, str, str]]:

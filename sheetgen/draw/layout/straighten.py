@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
 from sheetgen.draw.layout.scene import CEILING, WALL, Scene
@@ -33,14 +32,13 @@ def straighten(scene: Scene) -> Scene:
         if moved is None:
             break
         at = moved
-    left = min(at[k] + scene.inside[k].reach[0] for k in at)
-    return replace(scene, at={k: x - left for k, x in at.items()})
+    return scene.moved_to_edge(at)
 
 
 def _drops(scene: Scene) -> list[Drop]:
     found = []
     for cable, ((a, a_up), (b, b_up), _) in routes_of(scene)[MIDDLE_CHANNEL].items():
-        if a_up != b_up:
+        if a_up != b_up and a in scene.standing and b in scene.standing:
             above, below = (a, b) if a_up else (b, a)
             found.append((above, below, scene.inside[above].pins[cable] - scene.inside[below].pins[cable]))
     return found
@@ -79,6 +77,6 @@ def _room(at: Places, rows: Rows, cuts: tuple[int, int], part: set[str], shift: 
             gap = at[first] + inside[first].reach[0] - at[last] - inside[last].reach[1]
             if gap + shift < scene.style.measures["between"]:
                 return False
-    new = {k: x + shift if k in part else x for k, x in at.items()}
+    new = {k: at[k] + shift if k in part else at[k] for keys in rows for k in keys}
     width = max(x + inside[k].reach[1] for k, x in new.items()) - min(x + inside[k].reach[0] for k, x in new.items())
     return width <= scene.width

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
 
@@ -11,11 +11,13 @@ from sheetgen.draw.layout.devices import device_columns
 from sheetgen.draw.layout.scene import (
     BOTTOM,
     CEILING,
+    GUTTER,
     TOP,
     WALL,
     CableEntry,
     Enclosure,
     Pendant,
+    Place,
     Scene,
     TerminalRows,
     Termination,
@@ -85,20 +87,27 @@ def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
 
 
 def wiring_to_scene(
-    wiring: Wiring, style: Style, sheet_of: dict[str, int], number: int, marks: dict[str, int], width: int
+    wiring: Wiring, style: Style, places: Mapping[str, Place], here: Place, marks: Mapping[str, int], width: int,
+    beside: bool = False,
 ) -> Scene:
-    """The scene of one sheet.
+    """The scene of one band of one sheet.
 
-    Requires: `sheet_of` gives every accessory's sheet (a hanging lampholder's is its rose's), `marks` the number of
-    the continuation mark of every run (named by its first cable) that is cut.
-    Ensures: an enclosure for every accessory of the sheet and for every cut run's mark; every core end of the sheet is
-    a termination of exactly one entry or link.
+    Requires: `places` gives every accessory's place (a hanging lampholder's is its rose's), `marks` the number of
+    the continuation mark of every run (named by its first cable) that is cut. `beside`: lampholders stand beside the
+    drops of their roses, in the wall row, not under them.
+    Ensures: an enclosure for every accessory of the band, for every cut run's mark, and a gutter for every run that
+    goes on in another band of the sheet; every core end of the band is a termination of exactly one entry or link.
     """
-    hung = pendants_of(wiring)
+    hanging = pendants_of(wiring)
+    hung = {} if beside else hanging
     rank = {a.name: i for i, a in enumerate(wiring.accessories)}
     by_name = {a.name: a for a in wiring.accessories}
-    here = {name: a for name, a in by_name.items() if sheet_of[name] == number}
-    entries: dict[str, list[CableEntry]] = {name: [] for name in here}
+    own = {name: a for name, a in by_name.items() if places[name] == here}
+    entries: dict[str, list[CableEntry]] = {name: [] for name in own}
+
+    def row(name: str) -> str:
+        return WALL if beside and name in hanging else row_of(by_name[name])
+
     links: dict[str, list[Cable]] = {}
     for cable in cables_in_order(c for c in wiring.cables if c.link):
         links.setdefault(cable.ends[0], []).append(cable)
@@ -106,13 +115,13 @@ def wiring_to_scene(
     for cables in _runs(wiring).values():
         ends = cables[0].ends
         for end in (0, 1):
-            if ends[end] not in here:
+            if ends[end] not in own:
                 continue
             other = ends[1 - end]
-            cut = sheet_of[other] != number
-            key = f"mark {marks[cables[0].name]}" if cut else other
-            here_row, other_row = row_of(by_name[ends[end]]), row_of(by_name[other])
-            if cut and _tall(by_name[ends[end]]):
+            cut, parted = places[other].sheet != here.sheet, places[other] != here
+            key = f"mark {marks[cables[0].name]}" if cut else f"gutter {cables[0].name}" if parted else other
+            here_row, other_row = row(ends[end]), row(other)
+            if parted and _tall(by_name[ends[end]]):
                 other_row = here_row
             edge = BOTTOM if (here_row, other_row) == (CEILING, WALL) else TOP
             entry = _entry(cables, ends[end], key, edge, style)
@@ -120,18 +129,36 @@ def wiring_to_scene(
                 entry = replace(entry, edge=BOTTOM, hangs=True)
             entries[ends[end]].append(entry)
             if cut:
-                row = WALL if WALL in (here_row, other_row) else CEILING
-                known = enclosures.get(key) or _mark(key, marks[cables[0].name], sheet_of[other], number, row, style)
+                level = WALL if WALL in (here_row, other_row) else CEILING
+                known = enclosures.get(key) or _mark(
+                    key, marks[cables[0].name], places[other].sheet, here.sheet, level, style)
                 enclosures[key] = _with_run(known, entry, ends[end])
-    for name, accessory in here.items():
-        if name not in hung:
+            elif parted:
+                left = any(by_name[at].kind.level is Level.BOARD for at in ends)
+                enclosures[key] = _gutter(key, entry, ends[end], left, up=places[other].band < here.band)
+    for name, accessory in own.items():
+        if name in hanging and beside:
+            enclosures[name] = _lampholder(accessory, rank[name], entries[name][0], wiring, style)
+        elif name not in hung:
             enclosures[name] = _enclosure(
                 accessory, rank[name], tuple(entries[name]), links.get(name, ()), wiring, style
             )
     for lamp, rose in hung.items():
-        if lamp in here:
-            enclosures[rose] = replace(enclosures[rose], pendant=_pendant(here[lamp], entries[lamp][0], wiring, style))
-    return Scene(number=number, style=style, width=width, enclosures=enclosures)
+        if lamp in own:
+            enclosures[rose] = replace(enclosures[rose], pendant=_pendant(own[lamp], entries[lamp][0], wiring, style))
+    return Scene(number=here.sheet, style=style, width=width, enclosures=enclosures)
+
+
+def _gutter(key: str, entry: CableEntry, partner: str, left: bool, up: bool) -> Enclosure:
+    """Where a run goes up or down beside the rows to another band of the sheet."""
+    end = replace(entry, partner=partner, edge=BOTTOM if up else TOP)
+    return Enclosure(key, GUTTER, 0, entries=(end,), gutter=-1 if left else 1)
+
+
+def _lampholder(accessory: Accessory, rank: int, entry: CableEntry, wiring: Wiring, style: Style) -> Enclosure:
+    """A lampholder that stands by itself in the wall row."""
+    return Enclosure(accessory.name, WALL, rank, entries=(replace(entry, edge=TOP),), accessory=accessory,
+                     pendant=_pendant(accessory, entry, wiring, style))
 
 
 def _tall(accessory: Accessory) -> bool:
@@ -147,7 +174,8 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
     tagged = len(cables[0].cores) > 1
     tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if tagged else 0
     names = tuple(c.name for c in cables)
-    return CableEntry(cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag)
+    return CableEntry(
+        cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag, flex=cables[0].flex)
 
 
 def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Enclosure:
