@@ -8,6 +8,7 @@ from dataclasses import replace
 from sheetgen.draw.layout.scene import CEILING, GUTTER, WALL, Enclosure, Scene
 
 EXHAUSTED = 40  # rounds of improvement at most
+MARK_AGAINST = 0.8  # a continuation mark that does not stand at its end of the row
 AGAINST_WALK = 0.4  # two accessories the other way round than one walks past them
 BACKWARDS = 1.0  # a cable that runs from right to left
 CROSSING = 1.5
@@ -20,8 +21,8 @@ def put_in_order(scene: Scene) -> Scene:
     """Order both rows for short cables, few crossings, and the order in which one walks through the house.
 
     Requires: enclosures, choices.
-    Ensures: `order` holds every enclosure once; ways of the board and marks from earlier sheets stand at the left,
-    marks to later sheets at the right.
+    Ensures: `order` holds every enclosure once; ways of the board stand at the left. Marks from earlier sheets stand at
+    the left too, and marks to later sheets at the right, but where they nest better elsewhere.
     """
     links = _links(scene)
     starts = [_by_rank(scene), _by_partners(scene, links)]
@@ -34,14 +35,14 @@ def _links(scene: Scene) -> list[tuple[str, str, float]]:
     found: dict[str, tuple[str, str]] = {}
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
-            if not entry.hangs and enclosure.row != GUTTER and scene.enclosures[entry.partner].row != GUTTER:
+            if not entry.hangs and enclosure.row != GUTTER:
                 found[entry.run] = found.get(entry.run, (key, entry.partner))
     return [(a, b, 1.0) for a, b in found.values()]
 
 
-def _pinned(enclosure: Enclosure) -> int:
-    """-1, 0, 1: kept at the left, free, kept at the right."""
-    return -1 if enclosure.rank < 0 else 1 if enclosure.rank >= 10**6 else 0
+def _kept_left(enclosure: Enclosure) -> bool:
+    """A way of the board, which stays at the left."""
+    return enclosure.rank < 0 and not enclosure.mark
 
 
 def _by_rank(scene: Scene) -> Rows:
@@ -59,7 +60,7 @@ def _by_partners(scene: Scene, links: Joined) -> Rows:
         above = [place[b if a == key else a] for a, b, _ in links if key in (a, b) and (b if a == key else a) in place]
         centre[key] = sum(above) / len(above) if above else float(i)
     enclosures = scene.enclosures
-    return ceiling, tuple(sorted(wall, key=lambda k: (_pinned(enclosures[k]), centre[k], enclosures[k].rank, k)))
+    return ceiling, tuple(sorted(wall, key=lambda k: (not _kept_left(enclosures[k]), centre[k], enclosures[k].rank, k)))
 
 
 def _improved(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> tuple[float, Rows]:
@@ -76,7 +77,7 @@ def _improved(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) ->
 def _moves(rows: Rows, enclosures: Mapping[str, Enclosure]) -> Iterator[Rows]:
     for r in (0, 1):
         row = rows[r]
-        free = [i for i, key in enumerate(row) if _pinned(enclosures[key]) == 0]
+        free = [i for i, key in enumerate(row) if not _kept_left(enclosures[key])]
         for i in free:
             for j in free:
                 if i == j:
@@ -97,10 +98,16 @@ def _cost(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> flo
         step = 1.0 if len(row) * 2 > longest else longest / (2 * max(len(row), 1))
         place.update({key: i * step for i, key in enumerate(row)})
     above = set(rows[0])
+    beside = {key: side * (2.0 * longest + 2) for _, key, _ in links if (side := enclosures[key].gutter)}
     cost, drops = 0.0, []
+    spans: dict[bool, list[tuple[float, float]]] = {True: [], False: []}
     for a, b, weight in links:
-        if (a in above) == (b in above):
+        if b in beside:
+            low, high = sorted((place[a], beside[b]))
+            spans[a in above].append((low, high))
+        elif (a in above) == (b in above):
             cost += weight * NEIGHBOURS * abs(place[a] - place[b])
+            spans[a in above].append((place[a], place[b]) if place[a] < place[b] else (place[b], place[a]))
             if place[b] < place[a] and enclosures[a].rank < enclosures[b].rank:
                 cost += BACKWARDS
         else:
@@ -108,7 +115,13 @@ def _cost(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> flo
             drops.append((place[a], place[b]) if a in above else (place[b], place[a]))
     for i, (u, v) in enumerate(drops):
         cost += CROSSING * sum((u - x) * (v - y) < 0 for x, y in drops[:i])
+        cost += CROSSING * sum(low < v < high for low, high in spans[False])
+    for runs in spans.values():
+        for i, (low, high) in enumerate(runs):
+            cost += CROSSING * sum(low < a < high < b or a < low < b < high for a, b in runs[:i])
     for row in rows:
         for i, key in enumerate(row):
-            cost += AGAINST_WALK * sum(enclosures[k].rank > enclosures[key].rank for k in row[:i])
+            for k in row[:i]:
+                if enclosures[k].rank > enclosures[key].rank:
+                    cost += MARK_AGAINST if enclosures[key].mark or enclosures[k].mark else AGAINST_WALK
     return cost
