@@ -39,6 +39,7 @@ class Job:
     solution: Solution
     reading: Reading
     drawings: tuple[Drawing, ...] = ()  # of the wiring, one for each sheet
+    overview: tuple[Drawing, ...] = ()  # of a wiring of several sheets: what is drawn on which
     legend: Drawing | None = None
     legends: tuple[Drawing, ...] = ()  # of each drawing: only what occurs on it
     diagrams: tuple[Diagram, ...] = ()

@@ -10,13 +10,30 @@ from sheetgen.pages.notices import mixed
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
 
+OVERVIEW = (
+    "Every accessory with its cables; no cores. The sheet named in a box is the wiring sheet, 1 to {count}, that shows "
+    "its terminals. A lamp that hangs from a rose is on the sheet of its rose."
+)
 FOOT = (1.35, 0.81, 0.47)  # legend, caution, sleeves and colours
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """A page for each drawing. Its foot is low, so that the drawing has the sheet; the rest only where room is left."""
+    """An overview where there are several drawings; then a page for each.
+
+    The foot is low, so that the drawing has the sheet; the rest only where room is left.
+    """
     drawings = look.job.drawings
-    return tuple(_page(look, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
+    overview = tuple(_overview(look, i) for i in range(len(look.job.overview)))
+    return overview + tuple(_page(look, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
+
+
+def _overview(look: Lookup, number: int) -> Page:
+    """What is drawn on which sheet: accessories and cables only."""
+    drawings = look.job.overview
+    title = f"Overview {number + 1} of {len(drawings)}" if len(drawings) > 1 else "Overview"
+    words = Words(OVERVIEW.format(count=len(look.job.drawings)), "quiet", "How to read it.")
+    foot = SideBySide(((words,), (Words(CAUTION_SHORT, "caution", "Caution."),)))
+    return Page("wiring", title, (Picture(drawings[number], enlarge=True, alike=drawings), foot))
 
 
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:

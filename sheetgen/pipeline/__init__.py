@@ -116,6 +116,15 @@ def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing
     return layout_to_drawing(wiring_to_layout(wiring, style), wiring, reading, style)
 
 
+def overview_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing, ...]:
+    """What is drawn on which sheet of the wiring drawing; nothing where there is one sheet."""
+    from sheetgen.draw.layout import wiring_to_layout, wiring_to_overview
+    from sheetgen.draw.wiring import layout_to_drawing
+
+    overview = wiring_to_overview(wiring, wiring_to_layout(wiring, style), style)
+    return layout_to_drawing(overview, wiring, reading, style)
+
+
 def diagrams_for(circuit: Circuit, style: Style) -> tuple[Diagram, ...]:
     """The circuit diagram of each group, and its live paths in ink and in words."""
     from sheetgen.draw.diagram import rows_to_tell, wiring_to_diagrams
@@ -142,6 +151,7 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
     return Job(
         circuit.wiring, circuit.solution, reading,
         drawings=drawings,
+        overview=overview_of(circuit.wiring, reading, style) if len(drawings) > 1 else (),
         legend=legend(circuit.wiring, reading, style, marks=len(drawings) > 1),
         legends=tuple(legend(circuit.wiring, reading, style, sheet=drawing) for drawing in drawings),
         diagrams=diagrams_for(circuit, style),

@@ -165,7 +165,7 @@ def _no_touching(shapes: SortedShapes) -> Iterator[str]:
 
 
 def _nothing_through_accessories(shapes: SortedShapes) -> Iterator[str]:
-    ports = {id(line): {line.points[0], line.points[-1]} for line in shapes.conductors}
+    ports = {id(line): {line.points[0], line.points[-1]} for line in (*shapes.conductors, *shapes.sheaths)}
     mouths: dict[str, set[str]] = {}
     for mouth in shapes.mouths:
         for cable in cables_of(mouth):
@@ -174,7 +174,8 @@ def _nothing_through_accessories(shapes: SortedShapes) -> Iterator[str]:
         sheath = line in shapes.sheaths
         for accessory, box in shapes.enclosures:
             inside = rect(box)
-            own = any(accessory in mouths.get(cable, ()) for cable in cables_of(line)) if sheath else any(
+            opened = sheath and any(accessory in mouths.get(cable, ()) for cable in cables_of(line))
+            own = opened or any(
                 inside[0] <= x <= inside[2] and inside[1] <= y <= inside[3] for x, y in ports[id(line)]
             )
             area = (inside[0] + 100, inside[1] + 100, inside[2] - 100, inside[3] - 100) if own and sheath else inside
@@ -210,7 +211,7 @@ def _text_clear(shapes: SortedShapes) -> Iterator[str]:
                 continue
             if text.role in SLEEVE_CODES and own.get("core") == about.get("core") and "core" in about:
                 continue  # its own core lies under the sleeve
-            if text.role == "tag" and own.get("cable") == about.get("cable") and line.role in SHEATHS:
+            if text.role == "tag" and line.role in SHEATHS and own["cable"] in cables_of(line):
                 continue
             half = SHEATH_HALF if line.role in SHEATHS else 27
             if crosses(shapes, line, box, half):

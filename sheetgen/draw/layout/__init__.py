@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 
 from sheetgen.draw.layout.arrangements import find_arrangements
@@ -10,6 +11,7 @@ from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
+from sheetgen.draw.layout.overview import overview_scene, without_hung
 from sheetgen.draw.layout.scene import Place, Scene
 from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
@@ -77,6 +79,20 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     return found[1]
 
 
+def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tuple[int, int] | None = None) -> Layout:
+    """What stands on which sheet of a layout: accessories as boxes, and cables; no sheets where the layout has one."""
+    if len(layout.sheets) == 1:
+        return Layout(())
+    width, height = space or drawing_space(style)
+    shown = without_hung(wiring)
+
+    def scene(places: Mapping[str, Place], here: Place, marks: Mapping[str, int]) -> Scene:
+        return overview_scene(shown, layout, style, places, here, marks, width)
+
+    everything = dict.fromkeys((a.name for a in shown.accessories), Place(1))
+    return _over_sheets(find_arrangements(scene(everything, Place(1), {})), shown, width, height, scene)[1]
+
+
 def _laid(scene: Scene) -> Scene:
     for run_pass in PASSES[bool(scene.choices):]:
         scene = run_pass(scene)
@@ -86,15 +102,24 @@ def _laid(scene: Scene) -> Scene:
 def _several(
     whole: Scene, wiring: Wiring, style: Style, width: int, height: int, beside: bool = False
 ) -> tuple[float, Layout]:
-    """What it costs its reader, and the layout: over several sheets, or over the bands of one."""
+    """What it costs its reader, and the layout over several sheets, or over the bands of one."""
+    def scene(places: Mapping[str, Place], here: Place, marks: Mapping[str, int]) -> Scene:
+        return wiring_to_scene(wiring, style, places, here, marks, width, beside)
+
+    return _over_sheets(whole, wiring, width, height, scene)
+
+
+def _over_sheets(
+    whole: Scene, wiring: Wiring, width: int, height: int,
+    scene_of: Callable[[Mapping[str, Place], Place, Mapping[str, int]], Scene],
+) -> tuple[float, Layout]:
     done: dict[object, Scene] = {}
 
     def lay(parts: Parting, i: int) -> tuple[Scene, ...]:
         places, marks = number_marks(parts, whole)
-        scenes = [wiring_to_scene(wiring, style, places, Place(i + 1, j + 1), marks, width, beside)
-                  for j in range(len(parts[i]))]
+        scenes = [scene_of(places, Place(i + 1, j + 1), marks) for j in range(len(parts[i]))]
         gutters = {key for scene in scenes for key, enclosure in scene.enclosures.items() if enclosure.gutter}
-        room = width - len(gutters) * style.measures["lane"]
+        room = width - len(gutters) * whole.style.measures["lane"]
         bands = []
         for scene in scenes:
             key = (scene.number, room, tuple(scene.enclosures.values()))
@@ -107,4 +132,4 @@ def _several(
     return cost, Layout(tuple(assemble(lay(parts, i), wiring) for i in range(len(parts))))
 
 
-__all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout"]
+__all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout", "wiring_to_overview"]

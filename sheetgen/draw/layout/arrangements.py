@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import islice, permutations, product
 
+from sheetgen.draw.layout.overview import box_arrangements
 from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import BOTTOM, TOP, Arrangement, CableEntry, Enclosure, Scene
 from sheetgen.draw.layout.strip_measuring import Way, measured
@@ -32,6 +33,9 @@ def find_arrangements(scene: Scene) -> Scene:
     for key, enclosure in scene.enclosures.items():
         if enclosure.mark:
             choices[key] = _mark_arrangements(enclosure, scene.style)
+            continue
+        if enclosure.boxed:
+            choices[key] = box_arrangements(enclosure, scene.style)
             continue
         if enclosure.gutter or enclosure.lampholder:
             choices[key] = (_plain_arrangement(enclosure, scene.style),)

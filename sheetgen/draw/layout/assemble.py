@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, TOP_CHANNEL, routes_of
+from sheetgen.draw.layout.overview import BELOW_EDGE, words_of
 from sheetgen.draw.layout.parts import IN, Parts, set_sheath_end, tag_at
 from sheetgen.draw.layout.pendants import hang_pendant, pendant_height, set_out_pendant
 from sheetgen.draw.layout.scene import (
@@ -118,10 +119,30 @@ def _set_enclosure(
         _set_mark(enclosure, inside, scene, levels[row], parts)
     elif enclosure.lampholder and enclosure.pendant:
         _set_lampholder(enclosure, enclosure.pendant, scene, levels[row], parts)
+    elif enclosure.boxed:
+        _set_box(enclosure, inside, scene, levels[row], parts, wiring)
     else:
         _set_accessory(enclosure, inside, scene, levels[row], parts)
         if enclosure.pendant:
             hang_pendant(enclosure.pendant, parts, levels["hang"], scene.style, wiring)
+
+
+def _set_box(
+    enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int, parts: Parts, wiring: Wiring
+) -> None:
+    x, m = scene.at[enclosure.key], scene.style.measures
+    frame = Frame(x + inside.box[0], top, inside.box[1] - inside.box[0], inside.height)
+    titles = _titles(enclosure, x + inside.title_at, top + BELOW_EDGE, scene)
+    parts.accessories.append(AccessoryPlace(enclosure.key, frame, titles, (), board=enclosure.rank < 0))
+    for entry in enclosure.entries:
+        down = 1 if entry.edge == TOP else -1
+        edge = top if entry.edge == TOP else top + inside.height
+        pin = x + inside.pins[entry.run]
+        parts.pins[entry.run, enclosure.key] = (pin, edge)
+        parts.trunks[entry.run] = entry.cables if wiring.cable(entry.run).single else ()
+        if entry.tag:
+            y = edge - down * (m["tag stand"] + m["tag height"] // 2)
+            parts.tags.append(tag_at(entry.run, entry.tag, pin, y, scene.style, words_of(entry.cables)))
 
 
 def _set_lampholder(enclosure: Enclosure, pendant: Pendant, scene: Scene, top: int, parts: Parts) -> None:
@@ -135,16 +156,19 @@ def _set_lampholder(enclosure: Enclosure, pendant: Pendant, scene: Scene, top: i
 def _heights(scene: Scene) -> dict[str, int]:
     """The y of the rows' upper edges, of the lampholders, of the channels, and of the foot, from the band's top."""
     m = scene.style.measures
-    tag_room = m["tag stand"] + m["tag height"] + m["lane"] // 2
+    clear = m["lane"] // 2
+    tag_room = m["tag stand"] + m["tag height"] + clear
     enclosures, inside = scene.enclosures, scene.inside
     routes = routes_of(scene)
     ceiling = scene.order.get(CEILING, ())
     wall = scene.order.get(WALL, ())
-    entered = {row: any(e.edge == TOP for k in scene.order.get(row, ()) for e in enclosures[k].entries)
-               for row in (CEILING, WALL)}
+    above: dict[str, int] = {}  # row -> what stands between its channel and its enclosures
+    for row in (CEILING, WALL):
+        tops = [e for k in scene.order.get(row, ()) for e in enclosures[k].entries if e.edge == TOP]
+        above[row] = tag_room if any(e.tag for e in tops) else clear if tops else 0
     y = m["lane"] // 2 + scene.depth[TOP_CHANNEL] if routes[TOP_CHANNEL] else 0
     found = {TOP_CHANNEL: m["lane"] // 2}
-    found[CEILING] = y + (tag_room if entered[CEILING] else 0)
+    found[CEILING] = y + above[CEILING]
     pendants = {k: p for k in ceiling if (p := enclosures[k].pendant)}
     tagged = {k: any(e.edge == BOTTOM and e.tag and not e.hangs for e in enclosures[k].entries) for k in ceiling}
     bottoms = [found[CEILING] + inside[k].height + (tag_room if tagged[k] else m["lane"] // 2) for k in ceiling]
@@ -155,7 +179,7 @@ def _heights(scene: Scene) -> dict[str, int]:
     found[WALL] = under
     if wall:
         gap = m["between"] if ceiling and not routes[MIDDLE_CHANNEL] else 0
-        found[WALL] = under + scene.depth[MIDDLE_CHANNEL] + gap + (tag_room if entered[WALL] else 0)
+        found[WALL] = under + scene.depth[MIDDLE_CHANNEL] + gap + above[WALL]
     ends = [found[enclosures[k].row] + inside[k].height for k in (*ceiling, *wall)]
     low = under + scene.depth[MIDDLE_CHANNEL] + m["lane"] // 2 if routes[MIDDLE_CHANNEL] else 0
     found["foot"] = max([*ends, *lamps, low])

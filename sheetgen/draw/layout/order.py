@@ -21,7 +21,8 @@ def put_in_order(scene: Scene) -> Scene:
     """Order both rows for short cables, few crossings, and the order in which one walks through the house.
 
     Requires: enclosures, choices.
-    Ensures: `order` holds every enclosure once; ways of the board stand at the left. Marks from earlier sheets stand at
+    Ensures: `order` holds every enclosure once; ways of the board stand at the left,
+    in their order but where another crosses less. Marks from earlier sheets stand at
     the left too, and marks to later sheets at the right, but where they nest better elsewhere.
     """
     links = _links(scene)
@@ -77,10 +78,10 @@ def _improved(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) ->
 def _moves(rows: Rows, enclosures: Mapping[str, Enclosure]) -> Iterator[Rows]:
     for r in (0, 1):
         row = rows[r]
-        free = [i for i, key in enumerate(row) if not _kept_left(enclosures[key])]
-        for i in free:
-            for j in free:
-                if i == j:
+        kept = [_kept_left(enclosures[key]) for key in row]
+        for i in range(len(row)):
+            for j in range(len(row)):
+                if i == j or kept[i] != kept[j]:
                     continue
                 new = list(row)
                 new.insert(j, new.pop(i))

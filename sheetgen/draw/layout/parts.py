@@ -48,8 +48,8 @@ def set_sheath_end(
     parts.sheath_ends.setdefault(cable, []).append(SheathEnd(cable, end, accessory, corners))
 
 
-def tag_at(cable: str, width: int, x: int, y: int, style: Style) -> Tag:
-    """A cable's tag with its middle at (x, y)."""
+def tag_at(cable: str, width: int, x: int, y: int, style: Style, words: str = "") -> Tag:
+    """A cable's tag with its middle at (x, y); `words` where it says more than the cable's name."""
     m = style.measures
     frame = Frame(x - width // 2, y - m["tag height"] // 2, width, m["tag height"])
-    return Tag(cable, frame, TextPlace(cable, "tag", x, y + 88, width - 2 * m["tag pad"]))
+    return Tag(cable, frame, TextPlace(words or cable, "tag", x, y + 88, width - 2 * m["tag pad"]))

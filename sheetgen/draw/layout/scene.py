@@ -144,6 +144,11 @@ class Enclosure:
         return self.pendant is not None and not self.groups
 
     @property
+    def boxed(self) -> bool:
+        """An accessory of an overview: a box without terminals."""
+        return self.accessory is not None and not self.groups and not self.pendant
+
+    @property
     def columns(self) -> int:
         """How many columns the contacts and loads take."""
         return max((column for column in self.devices if column is not None), default=-1) + 1

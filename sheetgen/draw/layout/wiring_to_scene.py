@@ -76,7 +76,7 @@ def _numbered(name: str) -> tuple[tuple[int, str], ...]:
     return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", name))
 
 
-def _runs(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
+def runs_of(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
     """Cables that go together: each by itself, but singles with the same two ends in one conduit as a trunk."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
     for cable in cables_in_order(wiring.cables):
@@ -112,7 +112,7 @@ def wiring_to_scene(
     for cable in cables_in_order(c for c in wiring.cables if c.link):
         links.setdefault(cable.ends[0], []).append(cable)
     enclosures: dict[str, Enclosure] = {}
-    for cables in _runs(wiring).values():
+    for cables in runs_of(wiring).values():
         ends = cables[0].ends
         for end in (0, 1):
             if ends[end] not in own:
@@ -130,12 +130,12 @@ def wiring_to_scene(
             entries[ends[end]].append(entry)
             if cut:
                 level = WALL if WALL in (here_row, other_row) else CEILING
-                known = enclosures.get(key) or _mark(
+                known = enclosures.get(key) or mark_of(
                     key, marks[cables[0].name], places[other].sheet, here.sheet, level, style)
-                enclosures[key] = _with_run(known, entry, ends[end])
+                enclosures[key] = with_run(known, entry, ends[end])
             elif parted:
                 left = any(by_name[at].kind.level is Level.BOARD for at in ends)
-                enclosures[key] = _gutter(key, entry, ends[end], left, up=places[other].band < here.band)
+                enclosures[key] = gutter_of(key, entry, ends[end], left, up=places[other].band < here.band)
     for name, accessory in own.items():
         if name in hanging and beside:
             enclosures[name] = _lampholder(accessory, rank[name], entries[name][0], wiring, style)
@@ -149,7 +149,7 @@ def wiring_to_scene(
     return Scene(number=here.sheet, style=style, width=width, enclosures=enclosures)
 
 
-def _gutter(key: str, entry: CableEntry, partner: str, left: bool, up: bool) -> Enclosure:
+def gutter_of(key: str, entry: CableEntry, partner: str, left: bool, up: bool) -> Enclosure:
     """Where a run goes up or down beside the rows to another band of the sheet."""
     end = replace(entry, partner=partner, edge=BOTTOM if up else TOP)
     return Enclosure(key, GUTTER, 0, entries=(end,), gutter=-1 if left else 1)
@@ -178,15 +178,18 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
         cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag, flex=cables[0].flex)
 
 
-def _mark(key: str, number: int, sheet: int, here: int, row: str, style: Style) -> Enclosure:
+def mark_of(
+    key: str, number: int, sheet: int, here: int, row: str, style: Style, what: str = "sheet"
+) -> Enclosure:
+    """The continuation mark of runs that go on on another sheet of the same kind."""
     onward = sheet > here
     lines = [Title(str(number), "mark", text_width(str(number), style.letterings["mark"]))]
-    lines += broken(f"{'to' if onward else 'from'} sheet {sheet}", "mark words", style)
+    lines += broken(f"{'to' if onward else 'from'} {what} {sheet}", "mark words", style)
     rank = MARKS + number if onward else number - MARKS
     return Enclosure(key, row, rank, titles=tuple(lines), mark=(number, sheet, onward))
 
 
-def _with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
+def with_run(mark: Enclosure, entry: CableEntry, partner: str) -> Enclosure:
     """The mark with one run more; singles are written in it, for they have no tag."""
     terminations = tuple(s._replace(terminal=None) for s in entry.terminations)
     back = replace(entry, partner=partner, edge=TOP, terminations=terminations)
