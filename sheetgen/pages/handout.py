@@ -93,11 +93,11 @@ def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
 
 
 def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
-    legend = (Picture(handout.job.legend),) if handout.job.legend else ()
-    foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),)))
+    drawings, caution = handout.job.drawings, (Words(CAUTION_SHORT, "caution", "Caution."),)
     pages = [
-        Page("handout", _numbered("Answers: the drawing", i, handout.job.drawings), (Picture(drawing), foot))
-        for i, drawing in enumerate(handout.job.drawings, 1)
+        Page("handout", _numbered("Answers: the drawing", i, drawings),
+             (Picture(drawing), SideBySide(((Picture(legend),), caution))))
+        for i, (drawing, legend) in enumerate(zip(drawings, handout.job.legends, strict=True), 1)
     ]
     groups = [*_state_tables(look, filled=True)]
     for version in handout.versions:

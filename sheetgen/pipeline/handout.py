@@ -28,7 +28,7 @@ def handout_of(text: bytes | str, look: Look, style: Style, versions: int = 1, s
     job = Job(
         wiring, solution, reading,
         drawings=drawings,
-        legend=legend(wiring, reading, style, marks=len(drawings) > 1),
+        legends=tuple(legend(wiring, reading, style, sheet=drawing) for drawing in drawings),
         sets=style.sets, source=source, fingerprint=fingerprint(text),
     )
     open_drawings = layout_to_drawing(layout, wiring, reading, style, Show(conductors=False))

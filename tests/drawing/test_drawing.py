@@ -38,7 +38,7 @@ def drawn(name: str, show: Show | None = None) -> tuple[Drawing, ...]:
 
 @pytest.mark.parametrize(("standing", "role", "strokes"), [
     (Standing.FITTED, "sleeve", 0), (Standing.MISSING, "sleeve to fit", 0),
-    (Standing.NEEDLESS, "sleeve needless", 1), (Standing.WRONG, "sleeve wrong", 2),
+    (Standing.NEEDLESS, "sleeve needless", 2), (Standing.WRONG, "sleeve wrong", 4),
 ])
 def test_a_sleeve_is_drawn_by_how_it_stands_and_the_legend_says_so(standing, role, strokes):
     wiring, reading = example("two-way-conversion")
@@ -48,6 +48,9 @@ def test_a_sleeve_is_drawn_by_how_it_stands_and_the_legend_says_so(standing, rol
     assert [(b.role, dict(b.about)["core"], dict(b.about)["end"]) for b in boxes] == [(role, "W2/2", "1")]
     crossed = [s for s in drawing.shapes if isinstance(s, Line) and s.role == "sleeve cross"]
     assert len(crossed) == strokes and all(meet(rect(s), rect(boxes[0])) for s in crossed)
+    has = "RD" if standing is Standing.WRONG else "BN"
+    (code,) = [s for s in drawing.shapes if isinstance(s, Text) and dict(s.about).get("sleeve")]
+    assert code.text == has and not any(meet(rect(s), ink(code, STYLE)) for s in crossed), "a code is never struck"
     shown = legend(wiring, reading, STYLE)
     assert role in {s.role for s in shown.shapes}
     assert sum("sleeve" in s.text for s in shown.shapes if isinstance(s, Text)) == 1

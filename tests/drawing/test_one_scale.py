@@ -25,5 +25,5 @@ def test_the_names_of_accessories_are_of_one_size_on_every_wiring_sheet():
     """Alone, the smaller drawing of the two would be enlarged more."""
     text = (Path(__file__).parents[2] / "examples" / "outbuildings.yaml").read_bytes()
     pages = list(extract_pages(BytesIO(job_sheet(text, Look(), "outbuildings", ("wiring",)))))
-    sizes = [{round(c.size, 2) for c in chars(page) if c.get_text() == "W"} for page in pages]
+    sizes = [{round(c.size, 2) for c in chars(page) if c.get_text() == "W"} for page in pages[1:]]  # after the overview
     assert len(sizes) == 2 and sizes[0] == sizes[1] and sizes[0]
