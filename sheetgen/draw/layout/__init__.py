@@ -15,7 +15,7 @@ from sheetgen.draw.layout.overview import overview_scene, without_hung
 from sheetgen.draw.layout.scene import Place, Scene
 from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
-from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
+from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.model.geometry import MM
 from sheetgen.model.layout import Layout
@@ -63,18 +63,17 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     nowhere: dict[str, int] = {}
     everything = dict.fromkeys((a.name for a in wiring.accessories), Place(1))
 
-    def whole(beside: bool) -> Scene:
-        return find_arrangements(wiring_to_scene(wiring, style, everything, Place(1), nowhere, width, beside))
-
-    scene = whole(beside=False)
+    scene = find_arrangements(wiring_to_scene(wiring, style, everything, Place(1), nowhere, width))
     if may_fit(scene):
         band = _laid(scene)
         wide, high = size_of((band,))
         if wide <= width and high <= height:
             return Layout((assemble((band,), wiring),))
     found = _several(scene, wiring, style, width, height)
-    if height >= STACKED * MM:
-        beside = _several(whole(beside=True), wiring, style, width, height, beside=True)
+    if height >= STACKED * MM and pendants_of(wiring):
+        other = wiring_to_scene(wiring, style, everything, Place(1), nowhere, width, beside=True)
+        other = find_arrangements(replace(other, known=scene.known))
+        beside = _several(other, wiring, style, width, height, beside=True)
         found = min(found, beside, key=lambda costly: costly[0])
     return found[1]
 

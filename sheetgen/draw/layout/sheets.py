@@ -22,6 +22,7 @@ ROOM_CUT = 8.0  # for each sheet on which a room is that goes on elsewhere
 BAND_CUT = 0.4  # of what a cut costs that goes to another sheet
 UNEVEN = 4.0
 NEVER = float("inf")
+MANY = 6  # cables of an accessory that is tried on a sheet of its own first
 MARK = 1700  # what a continuation mark takes of a row, with the room beside it
 Parting = tuple[tuple[tuple[str, ...], ...], ...]  # of each sheet, of each of its bands, the keys of its enclosures
 Bands = tuple[Span, ...]
@@ -62,6 +63,11 @@ def part_over_sheets(
     for i, key in enumerate(walk.keys):
         if room.wide[i] > width + room.between or room.high[i] - room.edge > height:
             raise _does_not_fit(scene, key)
+        if len(scene.enclosures[key].entries) > MANY:  # else that is found out only after all else is laid out
+            keys = [part for part in (walk.keys[:i], walk.keys[i:i + 1], walk.keys[i + 1:]) if part]
+            wide, high = size_of(lay(tuple((part,) for part in keys), keys.index((key,))))
+            if wide > width or high > height:
+                raise _does_not_fit(scene, key)
     good: set[Bands] = set()
     while True:
         cost, sheets = cutting.cheapest()

@@ -8,6 +8,7 @@ from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
 from sheetgen.draw.layout.scene import CEILING, WALL, Scene
 
 ROUNDS = 12
+LEAST, JOG = 600, 700  # a bend of less than this is a jog, and what a jog costs more
 BENT = 400  # what a drop that is not straight costs, against hundredths of a millimetre that it is off
 Drop = tuple[str, str, int]  # enclosure above, enclosure below, difference of their pins
 
@@ -50,7 +51,15 @@ def _off(at: dict[str, int], drop: Drop) -> int:
 
 
 def _cost(off: int) -> int:
-    return abs(off) + BENT if off else 0
+    if not off:
+        return 0
+    return abs(off) + BENT + (JOG if abs(off) < LEAST else 0)
+
+
+def _shifts(off: int, way: int) -> list[int]:
+    """The moves that make a drop straight; or where it is nearly so, that make its bend large enough to be seen."""
+    aims = [0, LEAST, -LEAST] if abs(off) < LEAST else [0]
+    return [(aim - off) * way for aim in aims]
 
 
 def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Places | None:
@@ -61,7 +70,7 @@ def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Place
             part = {*rows[0][i:], *rows[1][j:]}
             # A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
             parted = [(_off(at, d), 1 if d[1] in part else -1) for d in drops if (d[0] in part) != (d[1] in part)]
-            for shift in sorted({-off * way for off, way in parted if off}):
+            for shift in sorted({shift for off, way in parted if off for shift in _shifts(off, way)}):
                 gain = sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
                 if gain > most and _room(at, rows, (i, j), part, shift, scene):
                     most, best = gain, {k: x + shift if k in part else x for k, x in at.items()}

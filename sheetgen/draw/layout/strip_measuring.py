@@ -210,11 +210,10 @@ def _stack(entries: tuple[CableEntry, ...], start: int, order: Order, style: Sty
 def _shifts(tops: Order, bottoms: Order, order: Order, pitch: int) -> tuple[int, int]:
     """How far to move one edge's tracks outward so that no two conductors meet on one track."""
 
+    apart = {x - y for a, x in tops.items() for b, y in bottoms.items() if order[a] >= order[b]}
+
     def free(shift_top: int, shift_low: int) -> bool:
-        return all(
-            abs(x + shift_top - y - shift_low) >= pitch
-            for a, x in tops.items() for b, y in bottoms.items() if order[a] >= order[b]
-        )
+        return all(not -pitch < x + shift_top - shift_low < pitch for x in apart)
 
     for shift in range(0, 100 * pitch, pitch // 2):
         if free(0, shift):
