@@ -21,6 +21,7 @@ from sheetgen.desk.desk import Desk, Folder
 from sheetgen.desk.door import Door
 from sheetgen.desk.forms import fields_of
 from sheetgen.desk.guard import Guard
+from sheetgen.desk.guiding import Guiding
 from sheetgen.desk.latest import Latest
 from sheetgen.desk.view import colour_word, key_of
 from sheetgen.model.problems import Problem, Refused
@@ -103,6 +104,7 @@ def application(folder: Folder, hosts: Iterable[str], tokens: set[str], share: b
     """The whole page behind its guard, and the code that lets a phone in, "" where it is not shared."""
     place = Workplace(folder)
     at = AtDesk(place.desk, place.worker, place.pages)
+    guiding = Guiding(place.desk, place.worker, place.pages)
     here = "/at/{name}"
     page = Starlette(
         lifespan=place.open,
@@ -117,6 +119,7 @@ def application(folder: Folder, hosts: Iterable[str], tokens: set[str], share: b
             Route(f"{here}/drawing", at.drawing),
             Route(f"{here}/cured", at.cured),
             Route(f"{here}/pulse", at.pulse),
+            Route(f"{here}/guide/{{kind}}", guiding.page),
             Route(f"{here}/sheet/{{kind}}", at.sheet),
             Mount("/static", StaticFiles(packages=[("sheetgen.desk", "static")])),
         ])

@@ -74,10 +74,13 @@ def drop_way(draft: Draft, fields: Fields) -> tuple[Draft, str]:
     return draft.drop(("board", "ways", way)), f"Way {way} is taken away."
 
 
-def set_notes(draft: Draft, fields: Fields) -> tuple[Draft, str]:
-    """The notes, one to a line."""
-    notes = [" ".join(line.split()) for line in fields.get("value", "").splitlines() if line.strip()]
-    return (draft.put(("notes",), notes) if notes else draft.drop(("notes",))), ""
+def set_lines(draft: Draft, fields: Fields) -> tuple[Draft, str]:
+    """The notes, or what was seen, one to a line."""
+    name = needed(fields, "field")
+    if name not in ("notes", "seen"):
+        raise Mistaken(f"There is no '{name}' in a description.")
+    lines = [" ".join(line.split()) for line in fields.get("value", "").splitlines() if line.strip()]
+    return (draft.put((name,), lines) if lines else draft.drop((name,))), ""
 
 
 CHANGES: dict[str, Callable[[Draft, Fields], tuple[Draft, str]]] = {
@@ -85,7 +88,7 @@ CHANGES: dict[str, Callable[[Draft, Fields], tuple[Draft, str]]] = {
     "way": set_way,
     "add way": add_way,
     "drop way": drop_way,
-    "notes": set_notes,
+    "lines": set_lines,
     "add accessory": add_accessory,
     "accessory": set_accessory,
     "rename accessory": rename_accessory,

@@ -7,13 +7,15 @@ from dataclasses import replace
 from functools import lru_cache
 
 from sheetgen.circuit import Circuit, circuit_of
-from sheetgen.desk.moment import CoreRole, Cured, Drawn, FindingNow, Judged, LampNow, SwitchNow
+from sheetgen.desk.moment import CoreRole, Cured, Drawn, FindingNow, Judged, LampNow, Refusal, SwitchNow
 from sheetgen.desk.picture import plates_of
+from sheetgen.desk.sheets import NO_CABLES
 from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.judge import judge
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.drawing import Circle, Drawing, Line, Shape
+from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.layout import Layout
 from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.reading import Reading, Standing
@@ -63,6 +65,21 @@ def cured_now(text: str) -> Cured:
     return Cured(_findings(judge(found[0], style_of().sets)))
 
 
+@lru_cache(maxsize=KEPT)
+def found_now(text: str, kind: str, said: tuple[str, ...]) -> FaultFound | Identified | Refusal:
+    """The plan of tests for a fault that is seen, or for ends that nobody has followed; or why there is none."""
+    from sheetgen.pipeline.finding_out import fault_search
+
+    try:
+        if kind == "fault":
+            return fault_search(text, said).found
+        from sheetgen.pipeline.finding_out import identified
+
+        return identified(text, said)[1]
+    except Refused as refused:
+        return Refusal(tuple(f"{p.message} {p.hint}".strip() for p in refused.problems))
+
+
 def _findings(reading: Reading) -> tuple[FindingNow, ...]:
     return tuple(FindingNow(f.gravity.value, f.says, f.means, f.cure, f.accessory) for f in reading.findings)
 
@@ -74,7 +91,7 @@ def judged_now(text: str, stands: Stands, operated: str = "") -> Judged:
         return Judged(problems)
     found = _judged(text)
     if found is None:
-        waiting = [p for p in problems if p.code != "E302"]  # without a cable there is nothing to draw yet
+        waiting = [p for p in problems if p.code != NO_CABLES]  # without a cable there is nothing to draw yet
         return Judged(tuple(waiting), plates_of(wiring, {}, written))
     circuit, reading = found
     setting = standing(circuit.wiring, stands)

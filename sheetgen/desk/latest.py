@@ -10,8 +10,9 @@ from collections.abc import Mapping
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
-from sheetgen.desk.moment import Cured, Drawn, Judged
+from sheetgen.desk.moment import Cured, Drawn, Judged, Refusal
 from sheetgen.desk.worker import Answer, Job, Worked, serve
+from sheetgen.model.finding_out import FaultFound, Identified
 
 
 class Dropped(Exception):
@@ -63,9 +64,16 @@ class Latest:
         assert isinstance(value, Cured)
         return value
 
-    async def _ask(self, text: str, stands: Mapping[str, str], operated: str, stage: str) -> Worked:
+    async def found(self, text: str, kind: str, said: tuple[str, ...]) -> FaultFound | Identified | Refusal:
+        """A plan of tests, "fault" or "identify", or why there is none. Raises Dropped."""
+        value = await self._ask(text, {}, "", kind, said)
+        assert isinstance(value, (FaultFound, Identified, Refusal))
+        return value
+
+    async def _ask(self, text: str, stands: Mapping[str, str], operated: str, stage: str,
+                   said: tuple[str, ...] = ()) -> Worked:
         self.start()
-        job = Job(next(self._numbers), text, dict(stands), operated, stage)
+        job = Job(next(self._numbers), text, dict(stands), operated, stage, said)
         for number, (older, waiting) in list(self._waiting.items()):
             if older != text:
                 del self._waiting[number]

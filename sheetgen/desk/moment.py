@@ -101,6 +101,13 @@ class Judged:
 
 
 @dataclass(frozen=True)
+class Refusal:
+    """Why there is no plan of tests, in sentences."""
+
+    says: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Cured:
     """The findings of a text with what mends each."""
 

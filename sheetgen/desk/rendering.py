@@ -25,7 +25,7 @@ SAID = {  # what a field of an accessory is called on the page, and an example
     "connectors": ("Connectors lying in it", "N joint"),
     "ways": ("Terminals that take more or fewer", "N: 4"), "metal": ("Metal plate", "yes"),
     "opened": ("Opened", "no"), "in": ("Lies in", "the accessory that it is in"),
-    "labels": ("Printed otherwise", "COM: common"), "blocks": ("Terminal blocks", "two"),
+    "labels": ("Printed on it", "COM: common"), "blocks": ("Terminal blocks", "two"),
     "gangs": ("Gangs", "two-way, one-way"), "loop": ("Loop terminal", "yes"), "class": ("Class", "I or II"),
     "on": ("On", "wall"), "cap": ("Cap", "E27"), "terminals": ("Terminals", "L, N, SL, E"),
     "flex": ("Flex colours", ""),

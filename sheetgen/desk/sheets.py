@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from sheetgen.model.problems import Refused
+
+NO_CABLES = "E302"
+
 
 @dataclass(frozen=True)
 class Sheet:
@@ -30,6 +34,19 @@ def _screen(text: str, name: str) -> bytes:
     return screen_sheet(text, name).encode()
 
 
+def _survey(text: str, name: str) -> bytes:
+    """Forms for what is not known yet; blank ones where all of it is, or where there is no cable yet."""
+    from sheetgen.pipeline import Look
+    from sheetgen.pipeline.survey import forms_for, pack
+
+    try:
+        return forms_for(text, Look("", True), name) or pack()
+    except Refused as refused:
+        if {problem.code for problem in refused.problems} != {NO_CABLES}:
+            raise
+        return pack()
+
+
 def _text(text: str, name: str) -> bytes:
     return text.encode()
 
@@ -37,6 +54,7 @@ def _text(text: str, name: str) -> bytes:
 # The screen sheet is kept, not shown: its own script has no business at the address of the desk.
 SHEETS: Mapping[str, Sheet] = {
     "job": Sheet("Job sheet", _job, "application/pdf", ".pdf"),
+    "survey": Sheet("Survey forms", _survey, "application/pdf", "-survey.pdf"),
     "screen": Sheet("Screen sheet", _screen, "text/html; charset=utf-8", ".html", "attachment"),
     "file": Sheet("Copy of the file", _text, "application/yaml", ".yaml", "attachment"),
 }

@@ -19,7 +19,7 @@ from sheetgen.read.yaml_tree import Tree, compose
 WIDTH = 118  # columns; a value that would reach beyond goes on on a line of its own
 ORDERS: dict[str, tuple[str, ...]] = {
     "": ("job", "status", "place", "drawn", "board", "colours", "size", "way", "lamp", "method", "lights", "switches",
-         "lengths", "circuits", "kinds", "accessories", "cables", "notes"),
+         "lengths", "circuits", "kinds", "accessories", "cables", "seen", "readings", "notes"),
     "board": ("name", "where", "earthing", "ze", "voltage", "ways"),
     "cable": ("type", "colours", "in", "at", "from", "to", "length", "method", "cores", "sleeved", "bare", "note"),
 }
@@ -243,7 +243,7 @@ def _added_in_block(draft: Draft, node: yaml.Node, after: int | None, name: str,
     items = node.value
     indent = items[0][0].start_mark.column
     lines = entry_of(name, value, indent)
-    if node is draft.root and name in ("accessories", "cables", "notes") and text.strip():
+    if node is draft.root and name in ("accessories", "cables", "seen", "notes") and text.strip():
         lines = ["", *lines]
     if after is None:
         start = items[0][0].start_mark.index

@@ -80,6 +80,7 @@ class DeskView:
     places: tuple[str, ...] = ()
     rooms: tuple[str, ...] = ()
     notes: str = ""
+    seen: str = ""
     plates: Mapping[str, Plate] = field(default_factory=dict)
 
     @property
@@ -137,8 +138,12 @@ def view_of(text: str, judged: Judged) -> DeskView:
         True, head, tuple((str(n), facts_of(w)) for n, w in ways.items()) if isinstance(ways, dict) else (),
         accessories, tuple(_cable(draft, name, cable, roles) for name, cable in things(draft, "cables").items()),
         _circuits(draft), tuple(dict.fromkeys([*laid, *(name for name, _ in accessories)])), tuple(rooms),
-        "\n".join(map(words_of, notes)) if isinstance(notes := draft.at("notes"), list) else words_of(notes), plates,
+        _lines(draft.at("notes")), _lines(draft.at("seen")), plates,
     )
+
+
+def _lines(value: object) -> str:
+    return "\n".join(map(words_of, value)) if isinstance(value, list) else words_of(value)
 
 
 def _circuits(draft: Draft) -> tuple[tuple[str, Mapping[str, str]], ...]:

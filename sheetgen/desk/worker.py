@@ -13,22 +13,25 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 
-from sheetgen.desk.moment import Cured, Drawn, Judged
+from sheetgen.desk.moment import Cured, Drawn, Judged, Refusal
+from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.problems import Mark, Problem
 
-STAGES = ("judged", "drawn", "cured")  # in the order in which a page needs them
-Worked = Judged | Drawn | Cured
+STAGES = ("judged", "drawn", "fault", "identify", "cured")  # in the order in which a page needs them
+SLOW = STAGES[2:]  # these give way to the others
+Worked = Judged | Drawn | Cured | Refusal | FaultFound | Identified
 
 
 @dataclass(frozen=True)
 class Job:
-    """A text to be worked out with the switches as they stand: judged, drawn, or its findings with their cures."""
+    """A text to be worked out with the switches as they stand, as far as the stage says."""
 
     number: int
     text: str
     stands: Mapping[str, str] = field(default_factory=dict)
     operated: str = ""
-    stage: str = "judged"  # or "drawn", "cured"
+    stage: str = "judged"
+    said: tuple[str, ...] = ()  # what is seen, for a plan of tests
 
 
 @dataclass(frozen=True)
@@ -48,12 +51,12 @@ class _Bench:
         self.changed = threading.Condition()
 
     def take_in(self, job: Job) -> None:
-        """A job; those of an older text are dropped. What is being done for one of them is interrupted, and so is the
-        search for cures by anything that is needed sooner; it begins anew."""
+        """A job; those of an older text are dropped. What is being done for one of them is interrupted, and so is
+        what is slow by what is needed sooner; it begins anew."""
         with self.changed:
             self.jobs = [*(j for j in self.jobs if j.text == job.text), job]
             doing = self.doing
-            if doing and (doing.text != job.text or doing.stage == "cured" != job.stage):
+            if doing and (doing.text != job.text or (doing.stage in SLOW and job.stage not in SLOW)):
                 self.doing = None
                 interrupt_main()
             self.changed.notify()
@@ -92,9 +95,11 @@ def serve(connection: Connection) -> None:
 
 def work_out(job: Job) -> Worked:
     """What is asked for; a fault of the program becomes a problem to be shown, for the page has to go on."""
-    from sheetgen.desk.computing import cured_now, drawn_now, judged_now
+    from sheetgen.desk.computing import cured_now, drawn_now, found_now, judged_now
 
     try:
+        if job.stage in ("fault", "identify"):
+            return found_now(job.text, job.stage, job.said)
         if job.stage == "cured":
             return cured_now(job.text)
         return drawn_now(job.text, job.stands) if job.stage == "drawn" else judged_now(
@@ -103,6 +108,8 @@ def work_out(job: Job) -> Worked:
         said = f"This is a fault of the program, not of your file: {type(error).__name__}: {str(error)[:200]}"
         if job.stage == "cured":
             return Cured()
+        if job.stage in SLOW:
+            return Refusal((said,))
         return Drawn(refused=said) if job.stage == "drawn" else Judged((Problem(Mark(), "E900", said),))
 
 

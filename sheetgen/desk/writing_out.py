@@ -8,7 +8,7 @@ from sheetgen.read.description_to_text import scalar as quoted
 
 WIDTH = 118
 SECTIONS = ("accessories", "cables", "kinds", "board", "ways")  # written one thing to a line
-LISTS = ("circuits", "notes")  # likewise, behind dashes
+LISTS = ("circuits", "seen", "notes")  # likewise, behind dashes
 
 
 def scalar(text: str) -> str:

@@ -147,3 +147,22 @@ def test_shared_a_phone_is_let_in_by_the_code_alone_and_guessing_ends(shared):
 
 def test_not_shared_there_is_no_door(desk):
     assert ask(desk, "POST", "/code", {"code": "1"}, Origin=f"http://{desk.host}")[0] == 403
+
+
+def test_every_sheet_comes_by_its_button_and_none_of_a_text_that_is_not_understood(desk):
+    example = (Path(__file__).parents[2] / "examples" / "two-way-conversion.yaml").read_text(encoding="utf-8")
+    (desk.folder / "sheets.yaml").write_text(example, encoding="utf-8")
+    (desk.folder / "empty.yaml").write_text("job: Nothing yet\n", encoding="utf-8")
+    (desk.folder / "wrong.yaml").write_text(example.replace("two-way switch", "two-way swich"), encoding="utf-8")
+    _, _, page = ask(desk, "GET", f"/{TOKEN}/at/sheets.yaml/")
+    begins = {"job": "%PDF", "survey": "%PDF", "screen": "<!DOCTYPE html>", "file": example}
+    for kind, begin in begins.items():
+        assert f'id="sheet-{kind}"' in page
+        status, headers, body = ask(desk, "GET", f"/{TOKEN}/at/sheets.yaml/sheet/{kind}")
+        assert status == 200 and body.startswith(begin), kind
+        shown = "inline" if begin == "%PDF" else "attachment"
+        assert headers["content-disposition"].startswith(shown)
+    assert ask(desk, "GET", f"/{TOKEN}/at/empty.yaml/sheet/survey")[2].startswith("%PDF")
+    status, _, body = ask(desk, "GET", f"/{TOKEN}/at/wrong.yaml/sheet/job")
+    assert status == 422 and "Did you mean 'two-way switch'?" in body
+    assert ask(desk, "GET", f"/{TOKEN}/at/sheets.yaml/sheet/other")[0] == 404

@@ -111,3 +111,10 @@ def test_a_circuit_by_its_method_and_all_of_it_written_out():
                     "switches: [Hall, Landing], lengths: {feed: 9 m}}\n")
     written, _ = changed(text, {"do": "write out", "sure": "yes"})
     assert "circuits:" not in written and written.count("cores:") == 3
+
+
+def test_what_was_seen_is_kept_in_the_words_it_was_said_in():
+    said = "Landing is worked by Hall\n\n Hall L1: Landing on "
+    text, _ = changed(TEXT, {"do": "lines", "field": "seen", "value": said})
+    assert text == TEXT + "\nseen:\n  - Landing is worked by Hall\n  - \"Hall L1: Landing on\"\n"
+    assert changed(text, {"do": "lines", "field": "seen", "value": ""})[0] == TEXT + "\n"
