@@ -33,3 +33,15 @@ class Handout:
     job: Job  # its drawings are the complete ones
     open_drawings: tuple[Drawing, ...]  # the same without the conductors inside accessories
     versions: tuple[Version, ...]
+
+
+@dataclass(frozen=True)
+class FaultTask:
+    """A fault to be found: what is seen; for the answers what it is, how it is found, and what a meter reads."""
+
+    name: str  # "A", "B", ...; "" where there is only one
+    seen: tuple[str, ...]  # sentences without their stops
+    fault: str  # in a sentence
+    fit: tuple[str, ...]  # every fault that shows the same, in a few words
+    path: tuple[tuple[str, str, str], ...]  # of the plan: switches, what to do, what it reads
+    joined: tuple[tuple[str, str], ...]  # switches, and the terminals that read closed to one another

@@ -11,7 +11,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.style import Style
 from sheetgen.pages.handout import compose
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pipeline import Look, fingerprint, style_of, understood
+from sheetgen.pipeline import Look, fingerprint, judged, style_of, understood
 from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 from sheetgen.teach import versions_of
@@ -48,3 +48,17 @@ def enlarged(style: Style) -> Style:
     letterings = {role: replace(lettering, size=round(lettering.size * LARGE, 1))
                   for role, lettering in style.letterings.items()}
     return replace(style, letterings=letterings)
+
+
+def fault_handout(text: bytes | str, look: Look, *, versions: int = 1, seed: int = 1, large: bool = False,
+                  source: str = "") -> bytes:
+    """A fault for a class to find, one for each version, as PDF."""
+    from sheetgen.pages.handout_fault import compose as fault_pages
+    from sheetgen.teach.fault_tasks import fault_tasks
+
+    style = enlarged(style_of(look)) if large else style_of(look)
+    circuit, reading = judged(text, look.colours)
+    drawings = layout_to_drawing(wiring_to_layout(circuit.wiring, style), circuit.wiring, reading, style)
+    job = Job(circuit.wiring, circuit.solution, reading, drawings=drawings, sets=style.sets, source=source,
+              fingerprint=fingerprint(text))
+    return pages_to_pdf(fault_pages(fault_tasks(circuit, versions, seed), job), style, info_of(job))

@@ -1,0 +1,57 @@
+"""The sheets of a fault to be found by a class: the drawing and what is seen; then the plan and the answers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sheetgen.model.handout import FaultTask
+from sheetgen.model.job import Job
+from sheetgen.model.page import Block, Form, Heading, Items, Page, Picture, Table, Words
+from sheetgen.model.words import CAUTION_SHORT, capital, count
+
+ROWS = 8  # for the readings that a class asks for
+TASK = (
+    "One thing is wrong in this circuit. Look at the drawing: which faults show what is seen? Then ask for readings, one "
+    "at a time: continuity between two terminals, supply off, lamps out, with the switches as you say. Find the fault "
+    "with as few readings as you can."
+)
+RULE = (
+    "Answer from this table: terminals in one group read closed to one another, all others open. As at first is every "
+    "switch off, at L1, straight. Watching a lamp is free; looking into a terminal counts as no reading."
+)
+
+
+def compose(tasks: Sequence[FaultTask], job: Job) -> tuple[Page, ...]:
+    """The sheets of every version first, the answers after them on sheets of their own."""
+    drawn = [Page("handout", "The circuit as it should be", (Picture(drawing),)) for drawing in job.drawings]
+    return (*drawn, *(_asked(task) for task in tasks), *(_answered(task) for task in tasks))
+
+
+def _asked(task: FaultTask) -> Page:
+    rows = tuple((str(i), "", "", "", "") for i in range(1, ROWS + 1))
+    return Page("handout", f"Find the fault {task.name}".strip(), (
+        Form(("Name", "Class", "Date"), (3, 1, 1)),
+        Heading("What is seen", 3), Items(_sentences(task)), Words(TASK, lead="What to do."),
+        Table(("No.", "Switches", "Between", "It reads", "What is left"), rows, (0.4, 2.4, 2.4, 1.2, 4),
+              boxes=(1, 2, 3, 4)),
+        Form(("The fault, and how to put it right", "Readings used"), (6, 1)),
+        Words(CAUTION_SHORT, "caution", "Caution."),
+    ))
+
+
+def _answered(task: FaultTask) -> Page:
+    steps = tuple((str(i), at, capital(do), reads) for i, (at, do, reads) in enumerate(task.path, 1))
+    blocks: list[Block] = [
+        Words(task.fault, "strong"),
+        Words(f"{capital('; '.join(task.fit))}.", lead=f"{count(len(task.fit), 'fault')} show what is seen:"),
+    ]
+    if steps:
+        blocks += [Heading("The shortest way", 3),
+                   Table(("Step", "Switches", "Do this", "It reads"), steps, (0.5, 2, 5, 2.4))]
+    blocks += [Heading("What a meter reads", 3), Words(RULE),
+               Table(("Switches", "Closed to one another"), task.joined, (1.6, 8))]
+    return Page("handout", f"Answers: the fault {task.name}".strip(), tuple(blocks))
+
+
+def _sentences(task: FaultTask) -> tuple[str, ...]:
+    return tuple(capital(f"{says}.") for says in task.seen)

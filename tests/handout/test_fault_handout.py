@@ -1,0 +1,68 @@
+"""A fault for a class to find: the sheets give nothing away, the answers lead to the fault."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+
+import networkx as nx
+import pytest
+from commands.runs import files_in, run
+from finding.person import joined
+from pypdfium2 import PdfDocument
+
+from sheetgen.find.faults import faults_of
+from sheetgen.pipeline import circuit_of
+from sheetgen.teach.fault_tasks import fault_tasks
+
+CONVERSION = Path(__file__).parents[2] / "examples" / "two-way-conversion.yaml"
+
+
+@pytest.fixture(scope="module")
+def circuit():
+    return circuit_of(CONVERSION.read_text(encoding="utf-8"))
+
+
+def test_one_seed_gives_the_same_faults_and_each_version_another(circuit) -> None:
+    tasks = fault_tasks(circuit, 3, 1)
+    assert tasks == fault_tasks(circuit, 3, 1)
+    assert [t.name for t in tasks] == ["A", "B", "C"] and len({t.fault for t in tasks}) == 3
+    assert {t.fault for t in tasks} != {t.fault for t in fault_tasks(circuit, 3, 2)}
+    assert all(t.seen for t in tasks), "what a lamp does not show is no task"
+
+
+def test_the_first_fault_by_hand(circuit) -> None:
+    """An open strapper of the conversion: with the L1s apart the lamp is lit only where L1 feeds the lamp's L2."""
+    (task,) = fault_tasks(circuit, 1, 1)
+    assert task.fault == ("The black core of W3 is open between Bottom L1 and Top L1: off its terminal at one end, or "
+                          "broken.")
+    assert task.seen == ("Stairs lamp on only with Bottom at L1, Top at L2: lit in 1 of 4",)
+    assert task.fit == ("W3 BK open", "Bottom never makes COM–L2", "Top never makes COM–L1")
+    assert len(task.path) == 1
+
+
+def test_the_table_of_what_a_meter_reads_is_that_of_the_faulty_circuit(circuit) -> None:
+    (task,) = fault_tasks(circuit, 1, 1)
+    wiring = next(f.wiring for f in faults_of(circuit) if f.suspect.says == task.fault)
+    for said, groups in task.joined:
+        setting = {"Bottom": "L1", "Top": "L1"}
+        for part in said.split(", "):
+            if " at " in part:
+                name, position = part.split(" at ")
+                setting[name] = position
+        graph = joined(wiring, setting) if said != "as at first" else joined(wiring, {"Bottom": "L1", "Top": "L1"})
+        together = [set(g.replace(" and ", ", ").split(", ")) for g in groups.split("; ")]
+        for a, b in combinations(sorted(circuit.landed), 2):
+            closed = any({circuit.terminal(a), circuit.terminal(b)} <= group for group in together)
+            assert closed == nx.has_path(graph, a, b), (said, a, b)
+
+
+def test_the_sheets_come_before_the_answers(tmp_path: Path) -> None:
+    result = run("handout", CONVERSION, "--fault", "--versions", "2", "-o", tmp_path)
+    assert result.exit_code == 0 and files_in(tmp_path) == ["two-way-conversion-fault-handout.pdf"]
+    pages = [" ".join(p.get_textpage().get_text_range().split())
+             for p in PdfDocument(tmp_path / "two-way-conversion-fault-handout.pdf")]
+    assert [("Find the fault" in p, "Answers: the fault" in p) for p in pages] == [
+        (False, False), (True, False), (True, False), (False, True), (False, True)]
+    assert not any("is open between" in p or "exchanged:" in p for p in pages[:3])
+    assert "What a meter reads" in pages[3]
