@@ -144,3 +144,13 @@ def test_a_description_that_is_half_written_is_not_called_wrong() -> None:
     """A core that may be anywhere puts no line on an earth terminal and no lamp out, and is no cpc misused."""
     said = {finding.rule for finding in findings_of(HALF_WRITTEN)}
     assert not said & {"earth_terminal_live", "protective_misused", "never_lit"}
+
+
+def test_two_reds_that_nothing_tells_apart_are_numbered_where_one_end_was_seen() -> None:
+    line = SEEN.splitlines()[-1]
+    two = SEEN.replace(line, "  W5: {type: twin 1.0, at: Rose, cores: {red: loop, red: N}}")
+    cores = wiring_of(two).cable("W5").cores
+    assert [(core.label, core.ends[0].terminal) for core in cores] == [("RD 1", "loop"), ("RD 2", "N")]
+    both_ends = SEEN.replace(
+        line, "  W5: {type: twin 1.0, from: Rose, to: Rose, cores: {red: [loop, ?], red: [N, ?]}}")
+    assert [code for _, code, _ in refused(both_ends)] == ["E104"]

@@ -94,6 +94,7 @@ def _tell(found: Identified, wiring: Wiring, whole: bool) -> None:
         say(NOTHING_FITS)
         return
     say(how_many(found))
+    say(f"Taken for granted: {'; '.join(found.assumed)}.")
     for certain in found.certain if whole else ():
         say(f"Certain: {certain.end} {certain.core}: {certain.role}".replace(" :", ":"))
     for one, other in found.pairs or ():

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import permutations, product
 
 from sheetgen.model.wiring import Cable, Core, Wiring
+from sheetgen.model.words import joined
 
 Pair = tuple[int, int]
 
@@ -81,7 +82,9 @@ def paired(wiring: Wiring, ends: Sequence[Cable], pairing: Pairing) -> Wiring:
 def in_words(ends: Sequence[Cable], pairing: Pairing) -> str:
     """'a is c, b is d'."""
     says = [f"{ends[i].name} is {ends[j].name}" for i, j in pairing.pairs]
-    says += [f"{ends[i].name} goes to a place not opened" for i, j in enumerate(pairing.partner) if j < 0]
+    away = [ends[i].name for i, j in enumerate(pairing.partner) if j < 0]
+    if away:
+        says.append(f"{joined(away)} {'goes' if len(away) == 1 else 'go'} to a place not opened")
     return ", ".join(says)
 
 

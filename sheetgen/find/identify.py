@@ -21,6 +21,9 @@ MOST_COMPARED = 120  # candidates whose roles are compared
 SOUND = "nothing shorts in any setting, the lines of two ways do not meet, and every lamp can be on and off"
 OPENED = "every accessory that these cables reach is in the description and was opened"
 
+MEETS = ("two ends that read closed are the two ends of one cable, and not of two that meet in a place not opened: "
+         "open it to be sure")
+
 
 def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen] = ()) -> Identified:
     """Where it stands with what is known. Refused where no cable end is waiting for its other end."""
@@ -28,7 +31,7 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
     if not search.ends:
         raise Refused([Problem(Mark(), "E333", "Both ends of every cable are known: there is nothing to identify.",
                                "A cable seen at one accessory is written with 'at:'.")])
-    assumed = (SOUND,) if search.loose else (SOUND, OPENED)
+    assumed = (SOUND, MEETS) if search.loose else (SOUND, OPENED)
     listed = search.everything()
     some = listed if listed is not None else search.some()
     fitting = [(p, c) for p in some if (c := leaves(wiring, search.ends, p, seen)) is not None]

@@ -64,10 +64,8 @@ class PairTrials:
         pairs = tuple(_link(self.ends[c]) for c in looked)
         return Trial(Means.DEAD, there, says, LONG_LEAD + len(links) + len(pairs), joined=links, pairs=pairs)
 
-    def _reads(self, candidate: Pairing, joined_ends: tuple[int, ...], looked: tuple[int, ...]) -> Reads | None:
-        """Which ends close; None where one and a joined one both go to places that nobody has opened."""
-        if any(candidate.partner[i] < 0 for i in joined_ends) and any(candidate.partner[c] < 0 for c in looked):
-            return None
+    def _reads(self, candidate: Pairing, joined_ends: tuple[int, ...], looked: tuple[int, ...]) -> Reads:
+        """Which ends close: those whose partner is joined."""
         return self.reading([c for c in looked if candidate.partner[c] in joined_ends], joined_ends)
 
     def reading(self, closed: Sequence[int], joined_ends: tuple[int, ...]) -> Reads:

@@ -21,9 +21,9 @@ from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.solve.joined import Joined
 
 MOST_LISTED = 4_000  # pairings; beyond, some are looked at
-MOST_STEPS = 40_000  # of the search for all of them
-SOME = 120  # looked at where there are too many
-STEPS_FOR_ONE = 400  # of the search for one of some
+MOST_LOOKS = 400_000  # at ends, in the search for all of them: steps times ends
+SOME = 3_000  # ends looked at where there are too many: pairings times ends
+STEPS_FOR_ONE = 15  # of the search for one of some, for each end
 
 
 @dataclass
@@ -63,7 +63,7 @@ class Search:
                 continue
             here = at.pop()
             if taken.closed:
-                self.domains[here] &= joined | ({-1} if self.loose else set())
+                self.domains[here] &= joined
             else:
                 self.domains[here] -= joined
                 for other in joined:
@@ -78,7 +78,7 @@ class Search:
         """Every pairing that shorts nothing by conductors alone; None where there are too many."""
         found: list[Pairing] = []
         for n, pairing in enumerate(self._descend([-2] * len(self.ends), self._start(), None)):
-            if n > MOST_STEPS:
+            if n * len(self.ends) > MOST_LOOKS:
                 return None
             if pairing is not None:
                 found += with_orders(self.ends, pairing)
@@ -89,12 +89,12 @@ class Search:
     def some(self) -> list[Pairing]:
         """A number of pairings, each found by a search of its own that begins elsewhere; always the same ones."""
         found: dict[Pairing, None] = {}
-        for seed in range(SOME):
+        for seed in range(max(20, SOME // max(1, len(self.ends)))):
             for n, pairing in enumerate(self._descend([-2] * len(self.ends), self._start(), seed)):
                 if pairing is not None:
                     found.setdefault(pairing)
                     break
-                if n > STEPS_FOR_ONE:
+                if n > STEPS_FOR_ONE * len(self.ends):
                     break
         return list(found)
 
@@ -166,7 +166,7 @@ def _can_be_perfect(domains: Sequence[set[int]]) -> bool:
         nonlocal steps
         steps += 1
         free = [i for i in range(len(domains)) if i not in taken]
-        if not free or steps > MOST_STEPS:
+        if not free or steps * len(domains) > MOST_LOOKS:
             return True
         i = min(free, key=lambda end: sum(1 for j in domains[end] if j not in taken))
         return any(place(taken | {i, j}) for j in sorted(domains[i]) if j not in taken)

@@ -32,7 +32,7 @@ class Reads:
 
 @dataclass(frozen=True)
 class Option:
-    """A test, and what it reads under every candidate; None where that candidate leaves the reading open."""
+    """A test, and what it reads under every candidate; None where under that one it may read anything."""
 
     trial: Trial
     reads: tuple[Reads | None, ...]
@@ -45,8 +45,14 @@ class _Split:
     option: int
     rank: int
     cost: int
-    parts: tuple[int, ...]
-    silent: int  # candidates under which the reading is open
+    reads: tuple[Reads, ...]
+    parts: tuple[int, ...]  # of each reading the candidates under which it is read
+    silent: int  # those under which it may read anything
+
+    def of(self, left: int) -> list[tuple[Reads, int]]:
+        """Each reading that is possible with what is left, and what is left then."""
+        return [(reads, (part | self.silent) & left)
+                for reads, part in zip(self.reads, self.parts, strict=True) if part & left]
 
 
 class Planner:
@@ -89,7 +95,7 @@ class Planner:
                 else:
                     parts[reads] = parts.get(reads, 0) | 1 << bit
             cost = option.trial.cost + EACH_TEST[option.trial.means]
-            split = _Split(number, RANK[option.trial.means], cost, tuple(parts.values()), silent)
+            split = _Split(number, RANK[option.trial.means], cost, tuple(parts), tuple(parts.values()), silent)
             key = (split.rank, frozenset(split.parts), silent)
             if len(parts) > 1 and (key not in found or split.cost < found[key].cost):
                 found[key] = split
@@ -103,10 +109,8 @@ class Planner:
             for split in self.splits:
                 if split.rank > rank:
                     break
-                if split.silent & left:
-                    continue
-                parts = frozenset(part & left for part in split.parts if part & left)
-                if len(parts) > 1 and parts not in found:
+                parts = frozenset(part for _, part in split.of(left))
+                if len(parts) > 1 and left not in parts and parts not in found:
                     found[parts] = split
                     rank = split.rank
             self._usable[left] = sorted(found.values(), key=lambda s: (-self._gain(s, left) / s.cost, s.option))
@@ -116,9 +120,9 @@ class Planner:
         return sum(w for bit, w in enumerate(self.weights) if left >> bit & 1)
 
     def _gain(self, split: _Split, left: int) -> float:
-        whole = self._weight(left)
-        shares = [self._weight(part & left) / whole for part in split.parts if part & left]
-        return -sum(share * log2(share) for share in shares)
+        weights = [self._weight(part) for _, part in split.of(left)]
+        entropy = -sum(w / sum(weights) * log2(w / sum(weights)) for w in weights)
+        return entropy * self._weight(left) / sum(weights)
 
     def step(self, left: int | None = None) -> PlanStep | None:
         """The plan for what is left; None where no test tells anything more."""
@@ -127,13 +131,8 @@ class Planner:
         if split is None:
             return None
         option = self.options[split.option]
-        outcomes = []
-        for part in split.parts:
-            if part & left:
-                numbers = self._numbers(part & left)
-                reads = option.reads[numbers[0]]
-                assert reads is not None
-                outcomes.append(Outcome(reads.says, numbers, self.step(part & left), reads.closed))
+        outcomes = [Outcome(reads.says, self._numbers(part), self.step(part), reads.closed)
+                    for reads, part in split.of(left)]
         outcomes.sort(key=lambda o: (-len(o.closed), o.left))
         return PlanStep(option.trial, tuple(outcomes))
 
@@ -163,7 +162,7 @@ class Planner:
                 self.exact = False
                 break
             cost = float(split.cost * here)
-            parts = [part & left for part in split.parts if part & left]
+            parts = [part for _, part in split.of(left)]
             cost += sum(self._at_least(part) for part in parts)
             for part in parts:
                 if cost >= best:

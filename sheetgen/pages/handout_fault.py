@@ -11,9 +11,9 @@ from sheetgen.model.words import CAUTION_SHORT, capital, count
 
 ROWS = 8  # for the readings that a class asks for
 TASK = (
-    "One thing is wrong in this circuit. Look at the drawing: which faults show what is seen? Then ask for readings, one "
-    "at a time: continuity between two terminals, supply off, lamps out, with the switches as you say. Find the fault "
-    "with as few readings as you can."
+    "One thing is wrong in this circuit. Look at the drawing: which faults show what is seen? Then ask for readings, "
+    "one at a time: continuity between two terminals, supply off, lamps out, with the switches as you say. Find the "
+    "fault with as few readings as you can."
 )
 RULE = (
     "Answer from this table: terminals in one group read closed to one another, all others open. As at first is every "

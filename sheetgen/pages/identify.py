@@ -7,7 +7,7 @@ from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import Identified
 from sheetgen.model.page import Block, Columns, Heading, Page, Picture, Table, Words
 from sheetgen.model.wiring import Wiring
-from sheetgen.model.words import CAUTION_SHORT, capital, count, joined
+from sheetgen.model.words import CAUTION_SHORT, capital, count
 from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
 
 TITLE = "Which is which"
@@ -33,7 +33,7 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
     known = [s.says for s in wiring.seen] + [t.says for t in wiring.readings]
     blocks: list[Block] = [Words("; ".join(dict.fromkeys(known)) or "nothing yet", lead="Seen and read:")]
     if found.assumed:
-        blocks.append(Words(f"{joined(found.assumed)}.", "quiet", "Taken for granted:"))
+        blocks.append(Words(f"{'; '.join(found.assumed)}.", "quiet", "Taken for granted:"))
     if found.all and not found.candidates:
         return (Page("identify", TITLE, (*blocks, Words(NOTHING_FITS, "danger", "Nothing fits."))),)
     blocks.append(Words(how_many(found), lead="So far:"))

@@ -64,6 +64,7 @@ def text_to_description(data: bytes | str) -> Description:
     if not isinstance(value, dict):
         raise Refused([Problem(tree.marks[()], "E106", "A description is made of 'key: value' lines.",
                                "Start with 'job: ' and a name.")])
+    tree.settle_cores(value)
     tree.problems += within_bounds(value, tree.marks)
     return validated({key: part for key, part in value.items() if part is not None or key == "job"}, tree)
 

@@ -111,6 +111,7 @@ class Tree:
     problems: list[Problem] = field(default_factory=list)
     _open: list[int] = field(default_factory=list)
     lines: list[str] = field(default_factory=list)
+    twice: list[tuple[Path, str, Problem]] = field(default_factory=list)  # cores of one name in a cable
     _count: int = 0
 
     def plain(self, node: yaml.Node, path: Path) -> object:
@@ -160,10 +161,32 @@ class Tree:
                 first = self.marks[(*path, name)].line
                 cores = path[-1:] == ("cores",)
                 hint = "Tell the cores apart by a mark: 'RD 1', 'RD 2'." if cores else "Give one of them another name."
-                self.problems.append(Problem(at, "E104", f"'{name}' stands here and on line {first}.", hint))
+                problem = Problem(at, "E104", f"'{name}' stands here and on line {first}.", hint)
                 if not cores:
+                    self.problems.append(problem)
                     continue
-                name = f"{name} {len(found)}"  # kept, so that nothing is said of a missing core as well
+                after = f"{name} {len(found) + 1}"  # kept, so that nothing is said of a missing core as well
+                self.twice.append((path, name, problem))
+                name = after
             self.marks[(*path, name)] = at
             found[name] = self.plain(child, (*path, name))
         return found
+
+    def settle_cores(self, value: dict[str, object]) -> None:
+        """Cores of one colour that nothing tells apart: numbered where only one end was seen, else a problem."""
+        for path, name, problem in self.twice:
+            cable = _at(value, path[:-1])
+            cores = cable.get("cores") if cable else None
+            if not cable or "at" not in cable or not isinstance(cores, dict):
+                self.problems.append(problem)
+                continue
+            if name in cores:
+                first = f"{name} 1"
+                cable["cores"] = {first if key == name else key: core for key, core in cores.items()}
+                self.marks[(*path, first)] = self.marks[(*path, name)]
+
+
+def _at(value: object, path: Path) -> dict[str, object] | None:
+    for step in path:
+        value = value.get(step) if isinstance(value, dict) and isinstance(step, str) else None
+    return value if isinstance(value, dict) else None

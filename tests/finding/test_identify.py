@@ -204,7 +204,8 @@ def test_ends_that_go_to_a_place_not_opened_are_no_pairs_of_necessity() -> None:
         "  f: {type: three-core and earth 1.0, at: Top, cores: {red: COM, yellow: L1, blue: L2, cpc: E}}\n", "")
     _, found = identified(closed)
     assert found.all and found.candidates > 2
-    assert any("a goes to a place not opened" in says for says in found.says)
+    assert "a, b, c, d and e go to a place not opened" in found.says
+    assert any("read closed are the two ends of one cable" in words for words in found.assumed)
     assert any(says == "a is b, c is d, e goes to a place not opened" for says in found.says)
 
 

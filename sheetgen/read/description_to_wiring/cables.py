@@ -194,8 +194,11 @@ class _Reader:
         name = self._terminal(accessory, i, terminal)
         if name is None:
             known = [t.name for t in accessory.kind.terminals]
+            hint = nearest(terminal, known) if known else "Write 'nothing'."
+            if terminal.strip().isdecimal() and known:  # the terminals of fans and isolators are often numbered
+                hint += f" For printed numbers write labels there: labels: {{{known[0]}: {terminal.strip()}}}."
             self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
-                      f"'{terminal}'.", nearest(terminal, known) if known else "Write 'nothing'.")
+                      f"'{terminal}'.", hint)
         elif folded(terminal) != folded(name):
             self.labels.setdefault((accessory.name, name), terminal.strip())
         return CoreEnd(accessory.name, name)
