@@ -9,7 +9,7 @@ from sheetgen.circuit import Circuit
 from sheetgen.find.faults import Faulty, faults_of
 from sheetgen.find.fits import Witness, agrees_with
 from sheetgen.find.plan import Planner, figures_of, renumbered, went_on
-from sheetgen.find.trials import Case, FaultTrials
+from sheetgen.find.trials import FaultCase, FaultTrials
 from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, Taken
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Wiring
@@ -30,7 +30,7 @@ def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[T
 
 
 def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
-            readings: Sequence[Taken]) -> list[Case]:
+            readings: Sequence[Taken]) -> list[FaultCase]:
     """The faults that nothing seen and no reading contradicts, likeliest first."""
     witness = Witness(trials.sound, tuple(seen))
     cases = [c for c in map(trials.case, faults)
@@ -39,7 +39,7 @@ def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
     return sorted(cases, key=lambda c: -c.faulty.suspect.weight)
 
 
-def _apart(taken: Taken, trials: FaultTrials, case: Case) -> bool:
+def _apart(taken: Taken, trials: FaultTrials, case: FaultCase) -> bool:
     """Whether a reading between cores that were off at one end of their cable may be so; True of any other reading."""
     cable = trials.sound.cables.get(taken.between[0][0])
     if cable is None or not taken.off or taken.between[1][0] != cable.name:
@@ -54,7 +54,7 @@ def _names(circuit: Circuit) -> tuple[tuple[str, str], ...]:
     return tuple((name, circuit.part(name)) for name in circuit.switches)
 
 
-def _planned(found: FaultFound, trials: FaultTrials, cases: list[Case]) -> FaultFound:
+def _planned(found: FaultFound, trials: FaultTrials, cases: list[FaultCase]) -> FaultFound:
     """First the lamps in every setting that tells something; then, for each set that looks alike, the readings."""
     weights = [c.faulty.suspect.weight for c in cases]
     planners = [Planner(weights, [*trials.watching(cases)], most=Means.WATCH)]

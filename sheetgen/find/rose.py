@@ -25,7 +25,7 @@ APART = "every core at the rose is off its terminal and apart, and one of the ca
 
 
 @dataclass(frozen=True)
-class Parts:
+class RoseParts:
     """Which cable plays which part; `line` is the place among the live cores of the feed of the one that is line."""
 
     feed: int
@@ -61,7 +61,7 @@ def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Iden
     """The parts that fit the readings, and the plan. Refused where the rose has nothing to loop the line on."""
     loop_terminal(rose)
     n = len(ends)
-    everything = [Parts(feed, drop, line) for feed in range(n) for drop in range(n) if drop != feed for line in (0, 1)]
+    everything = [RoseParts(feed, drop, line) for feed in range(n) for drop in range(n) if drop != feed for line in (0, 1)]
     fitting = [p for p in everything if all(_agrees(taken, p, ends) for taken in wiring.readings)]
     weights = [4 if p.line == 0 else 1 for p in fitting]  # the line in the first colour; assumed
     found = Identified(len(fitting), True, (), None, None, (), assumed=(APART,), at_rose=True,
@@ -74,15 +74,15 @@ def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Iden
     return replace(found, plan=plan, figures=figures, pairs=() if len(fitting) == 1 else None)
 
 
-def the_parts(wiring: Wiring, ends: tuple[Cable, ...]) -> Parts | None:
+def the_parts(wiring: Wiring, ends: tuple[Cable, ...]) -> RoseParts | None:
     """The only parts that fit, where there is but one way."""
     n = len(ends)
     fitting = [p for f in range(n) for d in range(n) if d != f for line in (0, 1)
-               if all(_agrees(t, p := Parts(f, d, line), ends) for t in wiring.readings)]
+               if all(_agrees(t, p := RoseParts(f, d, line), ends) for t in wiring.readings)]
     return fitting[0] if len(fitting) == 1 else None
 
 
-def _agrees(taken: Taken, parts: Parts, ends: Sequence[Cable]) -> bool:
+def _agrees(taken: Taken, parts: RoseParts, ends: Sequence[Cable]) -> bool:
     number = {end.name: i for i, end in enumerate(ends)}
     (cable, one), (other, two) = taken.between
     if cable != other or cable not in number:
@@ -106,7 +106,7 @@ def _same(word: str, words: Sequence[str]) -> bool:
     return read_core_name(word) in [read_core_name(w) for w in words]
 
 
-def _options(candidates: Sequence[Parts], ends: Sequence[Cable], place: str) -> Iterator[Option]:
+def _options(candidates: Sequence[RoseParts], ends: Sequence[Cable], place: str) -> Iterator[Option]:
     names = joined(end.name for end in ends)
     pairs = [tuple(_spot(end, core) for core in live_cores(end)) for end in ends]
     says = f"Between the two live cores of each cable in turn, {names}, while somebody works the switch"
@@ -117,7 +117,7 @@ def _options(candidates: Sequence[Parts], ends: Sequence[Cable], place: str) -> 
         yield _live([i for i in tried if i != drop], drop, candidates, ends, place)
 
 
-def _live(tried: Sequence[int], drop: int | None, candidates: Sequence[Parts], ends: Sequence[Cable],
+def _live(tried: Sequence[int], drop: int | None, candidates: Sequence[RoseParts], ends: Sequence[Cable],
           place: str) -> Option:
     """Which core has a voltage, of the cables but the drop, where that is known."""
     links = {i: [(_spot(ends[i], core), _earth(ends[i])) for core in live_cores(ends[i])] for i in tried}
@@ -152,7 +152,7 @@ def loop_terminal(rose: Accessory) -> str:
     return ports.get("line") or spare[0]
 
 
-def landings(parts: Parts, ends: Sequence[Cable], rose: Accessory) -> dict[tuple[str, str], str]:
+def landings(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> dict[tuple[str, str], str]:
     """(cable, core) -> the terminal on which it goes back."""
     loop, ports = loop_terminal(rose), dict(rose.kind.ports)
     found = {}
@@ -167,7 +167,7 @@ def landings(parts: Parts, ends: Sequence[Cable], rose: Accessory) -> dict[tuple
     return found
 
 
-def in_words(parts: Parts, ends: Sequence[Cable], rose: Accessory) -> str:
+def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> str:
     """What each cable is, and how its cores go back."""
     onward = [ends[i].name for i in parts.onward(len(ends))]
     drop = ends[parts.drop]

@@ -27,7 +27,7 @@ MOST_TOUCHED = 4  # terminals of a place of which every pair is tried in one go
 
 
 @dataclass(frozen=True)
-class Case:
+class FaultCase:
     """A fault with everything that is asked of it."""
 
     faulty: Faulty
@@ -61,13 +61,13 @@ class FaultTrials:
         """The switches that do not stand in their first positions."""
         return tuple(at for at in setting if at not in self.base)
 
-    def case(self, faulty: Faulty) -> Case:
+    def case(self, faulty: Faulty) -> FaultCase:
         """A fault made ready to be asked."""
-        return Case(faulty, Showing(faulty.wiring, self.loads), Bench(faulty.wiring))
+        return FaultCase(faulty, Showing(faulty.wiring, self.loads), Bench(faulty.wiring))
 
     # Watching and looking
 
-    def watching(self, cases: Sequence[Case]) -> Iterator[Option]:
+    def watching(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
         """Every setting, and what is seen in it."""
         for setting in self.settings:
             shown = [case.showing.shown(setting) for case in cases]
@@ -91,7 +91,7 @@ class FaultTrials:
             return f"all {lit[0][1]}" if len(lit) > 1 else lit[0][1]
         return ", ".join(f"{name} {sight}" for name, sight in lit)
 
-    def looking(self, cases: Sequence[Case]) -> Iterator[Option]:
+    def looking(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
         """The board; a lamp tried elsewhere, and another in its place; a terminal that may have come apart."""
         board = [c.faulty.suspect for c in cases if c.faulty.suspect.fault in (Fault.WAY_DEAD, Fault.RCD_TRIPPED)]
         if board:
@@ -122,7 +122,7 @@ class FaultTrials:
 
     # Continuity
 
-    def readings(self, cases: Sequence[Case]) -> Iterator[Option]:
+    def readings(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
         """Continuity from each terminal that a fault may concern to the others there, then with a long lead."""
         places = self.concerned(cases)
         settings = [s for s in self.settings if self._touches(s, places)]
@@ -153,7 +153,7 @@ class FaultTrials:
                     both = [t for t in self._terminals(way) if self.sound.rails[t] != "earth"]
                     yield Visit(place, tuple((held, t) for held in both for t in here), far=True)
 
-    def _taken_off(self, cases: Sequence[Case]) -> Iterator[Option]:
+    def _taken_off(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
         """Between two cores that may touch, those of their cable taken off at one end: what is left is the cable."""
         tried = {c.faulty.touching: c for c in cases if c.faulty.touching}
         for pair in tried:
@@ -168,7 +168,7 @@ class FaultTrials:
                 if len(set(closed)) > 1:
                     yield Option(trial, tuple(_reads(("",), (spots,), (reads,)) for reads in closed))
 
-    def apart(self, case: Case, cable: Cable, end: int, pair: tuple[Core, ...]) -> bool | None:
+    def apart(self, case: FaultCase, cable: Cable, end: int, pair: tuple[Core, ...]) -> bool | None:
         """Whether two cores of a cable are joined with all its cores off at one end."""
         if case.faulty.touching == pair:
             return True
@@ -181,7 +181,7 @@ class FaultTrials:
         off = edited(wiring, [TakeOff((core.key, end)) for core in cable.cores])
         return Bench(off).closed(self.base, far[0], far[1])
 
-    def concerned(self, cases: Iterable[Case]) -> tuple[str, ...]:
+    def concerned(self, cases: Iterable[FaultCase]) -> tuple[str, ...]:
         """The accessories at which the faults are, and the board, in the order of the description."""
         found = {p for c in cases for p in c.faulty.suspect.places} | self.sound.board
         return tuple(a.name for a in self.sound.wiring.accessories if a.name in found)
@@ -204,7 +204,7 @@ class FaultTrials:
         near |= {t.accessory for g in groups for t in g.terminals}
         return bool(near & set(places))
 
-    def _reading(self, cases: Sequence[Case], setting: Settings, visit: Visit) -> Iterator[Option]:
+    def _reading(self, cases: Sequence[FaultCase], setting: Settings, visit: Visit) -> Iterator[Option]:
         """Only the pairs on which the faults differ are tried."""
         rows = [[c.bench.closed(setting, a, b) for c in cases] for a, b in visit.pairs]
         telling = [i for i, row in enumerate(rows) if len(set(row) - {None}) > 1]
@@ -251,7 +251,7 @@ def _spot(terminal: Terminal) -> Spot:
     return terminal.accessory, terminal.name
 
 
-def _of_lamp(case: Case, place: str) -> Fault | None:
+def _of_lamp(case: FaultCase, place: str) -> Fault | None:
     """The fault, where it is of the lamp or the holder at a place."""
     suspect = case.faulty.suspect
     return suspect.fault if suspect.fault in (Fault.LAMP, Fault.HOLDER) and suspect.places == (place,) else None

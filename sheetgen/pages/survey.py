@@ -25,22 +25,22 @@ TYPED_FIRST = ("In the file, under seen: Landing is worked by Hall and Top; Hall
 
 
 @dataclass(frozen=True)
-class Sheet:
+class SurveyForm:
     """One form: of an accessory that is known, or of a kind."""
 
     kind: AccessoryKind
     accessory: Accessory | None = None
 
 
-def compose(sheets: Sequence[Sheet], wiring: Wiring | None = None) -> tuple[Page, ...]:
+def compose(sheets: Sequence[SurveyForm], wiring: Wiring | None = None) -> tuple[Page, ...]:
     """What the lamps did and the board, then a form for each accessory."""
     return (_first(wiring), *(_form(sheet, wiring) for sheet in sheets))
 
 
-def unknown_places(wiring: Wiring) -> tuple[Sheet, ...]:
+def unknown_places(wiring: Wiring) -> tuple[SurveyForm, ...]:
     """A form for every accessory that was not opened, or in which an end is not known, in the order of the file."""
     places = {end.accessory for _, end in wiring.unknown_ends}
-    return tuple(Sheet(a.kind, a) for a in wiring.accessories if a.seen and (not a.opened or a.name in places))
+    return tuple(SurveyForm(a.kind, a) for a in wiring.accessories if a.seen and (not a.opened or a.name in places))
 
 
 def _first(wiring: Wiring | None) -> Page:
@@ -75,7 +75,7 @@ def _ways(wiring: Wiring | None) -> list[tuple[Cell, ...]]:
     return found
 
 
-def _form(sheet: Sheet, wiring: Wiring | None) -> Page:
+def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
     accessory = sheet.accessory
     name = accessory.name if accessory else ""
     here = [c for c in wiring.cables if name in c.ends and not c.link] if wiring and name else []

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from sheetgen.catalogue.accessories import find
 from sheetgen.model.accessory import AccessoryKind
 from sheetgen.model.page import Info
-from sheetgen.pages.survey import Sheet, compose, unknown_places
+from sheetgen.pages.survey import SurveyForm, compose, unknown_places
 from sheetgen.pipeline import Look, fingerprint, style_of, wiring_of
 from sheetgen.print.pdf import pages_to_pdf
 
@@ -29,7 +29,7 @@ PACK: tuple[tuple[str, Mapping[str, object]], ...] = (
 
 def pack(paper: str = "a4") -> bytes:
     """Blank forms for a usual house, as PDF."""
-    sheets = [Sheet(_kind(word, options)) for word, options in PACK]
+    sheets = [SurveyForm(_kind(word, options)) for word, options in PACK]
     return pages_to_pdf(compose(sheets), style_of(Look("", True, paper)), Info("Survey"))
 
 

@@ -16,7 +16,7 @@ from pathlib import Path
 from sheetgen.find.faults import faults_of
 from sheetgen.find.identify import identify
 from sheetgen.find.plan import Planner, figures_of
-from sheetgen.find.trials import Case, FaultTrials
+from sheetgen.find.trials import FaultCase, FaultTrials
 from sheetgen.model.finding_out import Fault
 from sheetgen.pipeline import circuit_of, style_of, wiring_of
 
@@ -41,10 +41,10 @@ def fault() -> None:
             _classes(path.stem, trials, [c for c in cases if c.faulty.suspect.fault in kinds], kinds == THREE)
 
 
-def _classes(name: str, trials: FaultTrials, cases: Sequence[Case], three: bool) -> None:
+def _classes(name: str, trials: FaultTrials, cases: Sequence[FaultCase], three: bool) -> None:
     sound = trials.case(faults_of(trials.sound)[-1])
     right = tuple(sound.showing.shown(s) for s in trials.settings)
-    classes: dict[tuple, list[Case]] = {}
+    classes: dict[tuple, list[FaultCase]] = {}
     for case in cases:
         classes.setdefault(tuple(case.showing.shown(s) for s in trials.settings), []).append(case)
     begun = time.perf_counter()
