@@ -10,14 +10,14 @@ from sheetgen.find.faults import Faulty, faults_of
 from sheetgen.find.fits import Witness, agrees_with
 from sheetgen.find.plan import Planner, figures_of, renumbered, went_on
 from sheetgen.find.trials import FaultCase, FaultTrials
-from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, Taken
+from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, TakenReading
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Wiring
 
 MOST_PLANNED = 80  # faults that fit: for more only the watching is planned
 
 
-def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[Taken] = ()) -> FaultFound:
+def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[TakenReading] = ()) -> FaultFound:
     """The single faults that fit, likeliest first, and what to do next. Refused where the description is not whole."""
     whole_description(circuit.wiring)
     trials = FaultTrials(circuit)
@@ -30,7 +30,7 @@ def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[T
 
 
 def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
-            readings: Sequence[Taken]) -> list[FaultCase]:
+            readings: Sequence[TakenReading]) -> list[FaultCase]:
     """The faults that nothing seen and no reading contradicts, likeliest first."""
     witness = Witness(trials.sound, tuple(seen))
     cases = [c for c in map(trials.case, faults)
@@ -39,7 +39,7 @@ def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
     return sorted(cases, key=lambda c: -c.faulty.suspect.weight)
 
 
-def _apart(taken: Taken, trials: FaultTrials, case: FaultCase) -> bool:
+def _apart(taken: TakenReading, trials: FaultTrials, case: FaultCase) -> bool:
     """Whether a reading between cores that were off at one end of their cable may be so; True of any other reading."""
     cable = trials.sound.cables.get(taken.between[0][0])
     if cable is None or not taken.off or taken.between[1][0] != cable.name:

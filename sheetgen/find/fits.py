@@ -12,7 +12,7 @@ from sheetgen.find.bench import Bench
 from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, settings_of
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.finding_out import Seen, Settings, Sight, Taken
+from sheetgen.model.finding_out import Seen, Settings, Sight, TakenReading
 
 GLOWS = (Sight.LIT, Sight.DIM)
 SAME = {Sight.LIT: (Sight.LIT,), Sight.DIM: (Sight.DIM,), Sight.DARK: (Sight.DARK, Sight.DIM)}
@@ -142,7 +142,7 @@ class Witness:
         return True
 
 
-def agrees_with(readings: Sequence[Taken], bench: Bench, showing: Showing | None, base: Settings) -> bool:
+def agrees_with(readings: Sequence[TakenReading], bench: Bench, showing: Showing | None, base: Settings) -> bool:
     """Every reading between terminals may be so on a wiring; what rests on what is beyond the board is left out."""
     cables = {cable.name for cable in bench.wiring.cables}
     for taken in readings:

@@ -15,7 +15,7 @@ from sheetgen.find.ends import Pairing, may_be_one, open_ends, paired, with_orde
 from sheetgen.find.fits import GLOWS, SAME
 from sheetgen.find.shown import AS_SEEN
 from sheetgen.judge.work import worked_by
-from sheetgen.model.finding_out import Seen, Sight, Taken
+from sheetgen.model.finding_out import Seen, Sight, TakenReading
 from sheetgen.model.solution import LIT, LampState
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.solve.joined import Joined
@@ -31,7 +31,7 @@ class Search:
     """The ends of one wiring, and the partners that each may have after the readings."""
 
     wiring: Wiring
-    readings: Sequence[Taken] = ()
+    readings: Sequence[TakenReading] = ()
     ends: tuple[Cable, ...] = field(init=False)
     domains: list[set[int]] = field(init=False)
     loose: bool = field(init=False)  # ends may go to accessories that nobody has opened

@@ -15,7 +15,7 @@ from sheetgen.find.pair_trials import core_word
 from sheetgen.find.plan import Option, Planner, Reads, figures_of
 from sheetgen.find.weights import LIVE, SWITCH_ELSEWHERE
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.finding_out import Identified, Means, Spot, Taken, Trial
+from sheetgen.model.finding_out import Identified, Means, Spot, TakenReading, Trial
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
@@ -60,9 +60,7 @@ def live_cores(cable: Cable) -> tuple[Core, ...]:
 def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Identified:
     """The parts that fit the readings, and the plan. Refused where the rose has nothing to loop the line on."""
     loop_terminal(rose)
-    n = len(ends)
-    everything = [RoseParts(feed, drop, line) for feed in range(n) for drop in range(n) if drop != feed for line in (0, 1)]
-    fitting = [p for p in everything if all(_agrees(taken, p, ends) for taken in wiring.readings)]
+    fitting = [p for p in _all_parts(len(ends)) if all(_agrees(taken, p, ends) for taken in wiring.readings)]
     weights = [4 if p.line == 0 else 1 for p in fitting]  # the line in the first colour; assumed
     found = Identified(len(fitting), True, (), None, None, (), assumed=(APART,), at_rose=True,
                        says=tuple(in_words(p, ends, rose) for p in fitting))
@@ -76,13 +74,17 @@ def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Iden
 
 def the_parts(wiring: Wiring, ends: tuple[Cable, ...]) -> RoseParts | None:
     """The only parts that fit, where there is but one way."""
-    n = len(ends)
-    fitting = [p for f in range(n) for d in range(n) if d != f for line in (0, 1)
-               if all(_agrees(t, p := RoseParts(f, d, line), ends) for t in wiring.readings)]
+    fitting = [p for p in _all_parts(len(ends)) if all(_agrees(t, p, ends) for t in wiring.readings)]
     return fitting[0] if len(fitting) == 1 else None
 
 
-def _agrees(taken: Taken, parts: RoseParts, ends: Sequence[Cable]) -> bool:
+def _all_parts(count: int) -> list[RoseParts]:
+    """Every way of giving so many cables their parts."""
+    return [RoseParts(feed, drop, line) for feed in range(count) for drop in range(count) if drop != feed
+            for line in (0, 1)]
+
+
+def _agrees(taken: TakenReading, parts: RoseParts, ends: Sequence[Cable]) -> bool:
     number = {end.name: i for i, end in enumerate(ends)}
     (cable, one), (other, two) = taken.between
     if cable != other or cable not in number:

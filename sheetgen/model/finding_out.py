@@ -44,7 +44,7 @@ class Seen:
 
 
 @dataclass(frozen=True)
-class Taken:
+class TakenReading:
     """A reading that was taken: between two spots, in a setting, with spots joined by hand."""
 
     between: tuple[Spot, Spot]

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.model.finding_out import Seen, Taken
+from sheetgen.model.finding_out import Seen, TakenReading
 from sheetgen.model.problems import Mark
 
 
@@ -207,7 +207,7 @@ class Wiring:
     notes: tuple[str, ...] = ()
     status: Status | None = None  # None: the description does not say
     seen: tuple[Seen, ...] = ()  # what the lamps did, as somebody saw it
-    readings: tuple[Taken, ...] = ()  # what somebody measured
+    readings: tuple[TakenReading, ...] = ()  # what somebody measured
     report: Report = Report()
 
     @cached_property

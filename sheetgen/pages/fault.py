@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.find.steps import numbered
-from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, Taken
+from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, TakenReading
 from sheetgen.model.page import Block, Page, Table, Words
 from sheetgen.model.words import capital, count
 from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
@@ -20,7 +20,7 @@ ASSUMED = "The shares are from assumed weights: an order to look in, no measurem
 TOO_MANY = "Too many faults fit for a whole plan: watch these settings, add what is seen, and run it again."
 
 
-def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[Taken]) -> tuple[Page, ...]:
+def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[TakenReading]) -> tuple[Page, ...]:
     """One page kind; the plan may run on."""
     known = tuple(dict.fromkeys([*(s.says for s in seen), *(t.says for t in readings)]))
     blocks: list[Block] = [Words("; ".join(known) or "nothing yet", lead="Seen and read:")]

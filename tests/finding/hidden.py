@@ -9,7 +9,7 @@ from sheetgen.circuit import circuit_of
 from sheetgen.find.identify import identify
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.finding_out import Identified, Outcome, PlanStep, Seen, Sight, Taken
+from sheetgen.model.finding_out import Identified, Outcome, PlanStep, Seen, Sight, TakenReading
 from sheetgen.model.wiring import Cable, CoreEnd, Wiring
 from sheetgen.pipeline import style_of
 
@@ -46,7 +46,7 @@ def hidden(wiring: Wiring, who_works_what: bool) -> tuple[Wiring, dict[str, str]
     return replace(wiring, cables=tuple(cables), accessories=(*wiring.accessories, *unseen), seen=tuple(seen)), truth
 
 
-def answered(step: PlanStep, truth: dict[str, str]) -> tuple[Outcome, list[Taken]]:
+def answered(step: PlanStep, truth: dict[str, str]) -> tuple[Outcome, list[TakenReading]]:
     """What a person reads who made a step on the real thing, and the readings as they are written down."""
     closed = []
     for one, other in step.trial.pairs:
@@ -58,7 +58,7 @@ def answered(step: PlanStep, truth: dict[str, str]) -> tuple[Outcome, list[Taken
         if here in partners:
             closed.append((one, other))
     outcome = next(o for o in step.outcomes if set(o.closed) == set(closed))
-    taken = [Taken(pair, pair in closed, joined=step.trial.joined) for pair in step.trial.pairs]
+    taken = [TakenReading(pair, pair in closed, joined=step.trial.joined) for pair in step.trial.pairs]
     return outcome, taken
 
 

@@ -14,11 +14,13 @@ from hypothesis import strategies as st
 
 from finding.person import followed, joined
 from sheetgen.circuit import circuit_of
+from sheetgen.find.bench import Bench
 from sheetgen.find.fault_search import find_fault, fitting
 from sheetgen.find.faults import faults_of
 from sheetgen.find.symptoms import symptoms_of
 from sheetgen.find.trials import FaultTrials
-from sheetgen.model.finding_out import Fault, FaultFound, Means, PlanStep, Seen, Sight, Taken
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.finding_out import Fault, FaultFound, Means, PlanStep, Seen, Sight, TakenReading
 from sheetgen.pipeline import circuit_of as read
 from sheetgen.pipeline import wiring_of
 from sheetgen.pipeline.finding_out import fault_search
@@ -182,7 +184,7 @@ def test_the_truth_is_never_thrown_out(wiring, data) -> None:
     setting = dict(data.draw(st.sampled_from(trials.settings)))
     graph = joined(truth.wiring, setting)
     spots = data.draw(st.lists(st.tuples(*[st.sampled_from(sorted(circuit.landed))] * 2), max_size=4))
-    taken = [Taken((tuple(a), tuple(b)), nx.has_path(graph, a, b), tuple(setting.items())) for a, b in spots]
+    taken = [TakenReading((tuple(a), tuple(b)), nx.has_path(graph, a, b), tuple(setting.items())) for a, b in spots]
     some = [truth, *data.draw(st.lists(st.sampled_from(faults_of(circuit)), max_size=5))]
     assert truth.suspect in [c.faulty.suspect for c in fitting(trials, some, seen, taken)]
 
@@ -261,3 +263,16 @@ def test_a_lamp_with_the_same_name_everywhere_is_found_by_its_room() -> None:
     from sheetgen.read.description_to_wiring.seen import seen_of
 
     assert seen_of("Stairs light dead", renamed)[0].of == ("Stairs lamp",)
+
+
+def test_a_reading_between_neutral_and_earth_is_no_reading() -> None:
+    """They are joined beyond the board where the earthing is TN, and not where it is TT: nobody at the rose knows."""
+    circuit = read(example("one-way-loop-in"))
+    bench = Bench(circuit.wiring)
+    off = (("Door", "off"),)
+    assert bench.closed(off, Terminal("Study", "N"), Terminal("Study", "E")) is None
+    assert bench.closed(off, Terminal("Study", "N"), Terminal("way 2", "N")) is True
+    assert bench.closed(off, Terminal("Study", "SL"), Terminal("Study", "loop")) is False
+    assert bench.closed((("Door", "on"),), Terminal("Study", "SL"), Terminal("Study", "loop")) is True
+    parted = next(f.wiring for f in faults_of(circuit) if f.suspect.short == "W1 BU open")
+    assert Bench(parted).closed(off, Terminal("Study", "N"), Terminal("Study", "E")) is False

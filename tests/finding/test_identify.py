@@ -19,7 +19,7 @@ from sheetgen.find.ends import orders
 from sheetgen.find.identify import identify
 from sheetgen.find.pairing import Search, is_sound, lamps_switch, leaves
 from sheetgen.find.plan import shortest_code
-from sheetgen.model.finding_out import Taken
+from sheetgen.model.finding_out import TakenReading
 from sheetgen.model.problems import Refused
 from sheetgen.pipeline import style_of, wiring_of
 from sheetgen.pipeline.finding_out import identified
@@ -65,12 +65,12 @@ def test_the_truth_is_never_thrown_out(wiring, who, data) -> None:
     assume(is_sound(whole) and lamps_switch(whole, ()))
     cut, truth = hidden(wiring, who)
     ends = [c.name for c in cut.cables if c.at_one_end]
-    readings: list[Taken] = []
+    readings: list[TakenReading] = []
     for one, other in data.draw(st.lists(st.tuples(*[st.sampled_from(ends)] * 2), max_size=4)):
         a, b = cut.cable(one), cut.cable(other)
         if a.ends[0] != b.ends[0]:
             spots = (a.cores[0].label or "cpc"), (b.cores[0].label or "cpc")
-            readings.append(Taken(((one, spots[0]), (other, spots[1])), truth[one] == other))
+            readings.append(TakenReading(((one, spots[0]), (other, spots[1])), truth[one] == other))
     search = Search(cut, readings)
     number = {end.name: i for i, end in enumerate(search.ends)}
     wanted = tuple(number[truth[end.name]] for end in search.ends)

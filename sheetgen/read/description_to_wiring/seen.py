@@ -13,7 +13,7 @@ from dataclasses import replace
 from sheetgen.catalogue.colours import read_core_name
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.description import ReadingText
-from sheetgen.model.finding_out import Seen, Settings, Sight, Spot, Taken
+from sheetgen.model.finding_out import Seen, Settings, Sight, Spot, TakenReading
 from sheetgen.model.problems import Mark, Problem, nearest
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.read.description_to_wiring.accessories import find_terminal
@@ -48,7 +48,7 @@ _BY = re.compile(r"(?P<lamp>.+?) (?:is )?worked (?:by|from) (?P<by>.+)")
 _WORKS = re.compile(r"(?P<by>.+?) (?:works?|operates?|switch(?:es)?) (?P<lamp>.+)")
 
 
-class NotUnderstood(Exception):
+class SaysNothing(Exception):
     """Words that mean nothing here; `hint` says what to write."""
 
     def __init__(self, message: str, hint: str = ""):
@@ -57,11 +57,11 @@ class NotUnderstood(Exception):
 
 
 def seen_of(words: str, wiring: Wiring) -> tuple[Seen, ...]:
-    """What a sentence says was seen; NotUnderstood where it says nothing that can be used."""
+    """What a sentence says was seen; SaysNothing where it says nothing that can be used."""
     return tuple(replace(seen, says=" ".join(words.split())) for seen in _Reader(wiring).seen(words))
 
 
-def taken_of(text: ReadingText, wiring: Wiring) -> tuple[Taken, ...]:
+def taken_of(text: ReadingText, wiring: Wiring) -> tuple[TakenReading, ...]:
     """A reading as written: one for each pair tried."""
     return tuple(_Reader(wiring).taken(text))
 
@@ -114,7 +114,7 @@ class _Reader:
         found = self._loads(word) if kinds == "lamp" else self._switches(word)
         if not found:
             rooms = (self._room(a) for a in self.loads.values()) if kinds == "lamp" else ()
-            raise NotUnderstood(f"There is no {kinds} called '{word}'.",
+            raise SaysNothing(f"There is no {kinds} called '{word}'.",
                                 nearest(word, dict.fromkeys(n for n in (*known, *rooms) if n)))
         return found
 
@@ -126,7 +126,7 @@ class _Reader:
         setting = self.setting(before) if colon else ()
         clauses = [c.strip() for c in re.split(r"[,;]", after) if c.strip()]
         if not clauses:
-            raise NotUnderstood(f"'{words.strip()}' does not say what was seen.", WRITE)
+            raise SaysNothing(f"'{words.strip()}' does not say what was seen.", WRITE)
         for clause in clauses:
             yield self._clause(" ".join(clause.split()), setting)
 
@@ -147,12 +147,12 @@ class _Reader:
                     return self._state(clause[:-len(phrase)].strip(), sight, setting)
         if found := _WORKS.fullmatch(clause):
             return Seen(Sight.WORKED_BY, self._named(found["lamp"]), setting, by=self._all_switches(found["by"]))
-        raise NotUnderstood(f"'{clause}' does not say what was seen.", WRITE)
+        raise SaysNothing(f"'{clause}' does not say what was seen.", WRITE)
 
     def _state(self, who: str, sight: Sight, setting: Settings) -> Seen:
         if who.casefold() in REST:
             if sight is not Sight.WORKS:
-                raise NotUnderstood(f"'{who}' can only be said to work.", "Name the lamps.")
+                raise SaysNothing(f"'{who}' can only be said to work.", "Name the lamps.")
             return Seen(sight, (), setting)
         if sight is Sight.TRIPS or (self._way(who) and not self._loads(who)):
             way = self._way(who)
@@ -165,7 +165,7 @@ class _Reader:
             return Seen(sight, self._named(who, "switch"), setting)
         loads = self._named(who)
         if sight in (Sight.LIT, Sight.DIM) and not setting and self.switches:
-            raise NotUnderstood(
+            raise SaysNothing(
                 f"'{who} {sight.value}' does not say how the switches stood.",
                 f"Write the switches first, as in 'Hall on: {who} {sight.value}'; or '{who} always on'.")
         if sight is Sight.DARK and not setting:
@@ -177,7 +177,7 @@ class _Reader:
             return int(word)
         if word in NUMBERS:
             return NUMBERS[word]
-        raise NotUnderstood(f"'{word}' in '{clause}' is no number.", "Write it as in: Landing on in 1 of 4.")
+        raise SaysNothing(f"'{word}' in '{clause}' is no number.", "Write it as in: Landing on in 1 of 4.")
 
     def _all_switches(self, words: str) -> tuple[str, ...]:
         if folded(words) in ("nothing", "no switch"):
@@ -199,7 +199,7 @@ class _Reader:
     def _one_switch(self, word: str) -> str:
         found = self._named(word, "switch")
         if len(found) > 1:
-            raise NotUnderstood(f"'{word}' has several switches.", nearest("", found))
+            raise SaysNothing(f"'{word}' has several switches.", nearest("", found))
         return found[0]
 
     def _switch_and_rest(self, words: str) -> tuple[str, str]:
@@ -207,7 +207,7 @@ class _Reader:
         for i in range(len(parts) - 1, 0, -1):
             if self._switches(" ".join(parts[:i])):
                 return self._one_switch(" ".join(parts[:i])), " ".join(parts[i:])
-        raise NotUnderstood(f"'{words}' does not begin with a switch, or lacks its position.",
+        raise SaysNothing(f"'{words}' does not begin with a switch, or lacks its position.",
                             nearest(words, self.switches))
 
     def _position(self, switch: str, word: str) -> str:
@@ -219,25 +219,25 @@ class _Reader:
             if wanted in (folded(position.name), folded(labels.get(stands, position.name))):
                 return position.name
         known = [labels.get(p.name, p.name) for p in kind.positions]
-        raise NotUnderstood(f"'{switch}' does not stand at '{word}'.", nearest(word, known))
+        raise SaysNothing(f"'{switch}' does not stand at '{word}'.", nearest(word, known))
 
     # Readings
 
-    def taken(self, text: ReadingText) -> Iterator[Taken]:
+    def taken(self, text: ReadingText) -> Iterator[TakenReading]:
         """The pairs of a reading, the first spot with each of the others."""
         reads = " ".join(text.reads.casefold().split())
         if reads not in READS:
-            raise NotUnderstood(f"A reading is not '{text.reads}'.", nearest(text.reads, READS))
+            raise SaysNothing(f"A reading is not '{text.reads}'.", nearest(text.reads, READS))
         if len(text.between) < 2:
-            raise NotUnderstood("A reading lies between two spots.", "Write it as in: between: [Hall COM, Hall L1].")
+            raise SaysNothing("A reading lies between two spots.", "Write it as in: between: [Hall COM, Hall L1].")
         setting = self.setting(text.with_)
         links = [self.spot(word) for word in text.joined]
         if len(links) == 1:
-            raise NotUnderstood("Joined are at least two spots.", "Write it as in: joined: [W5/red, W5/black].")
+            raise SaysNothing("Joined are at least two spots.", "Write it as in: joined: [W5/red, W5/black].")
         first, *others = (self.spot(word) for word in text.between)
         for other, word in zip(others, text.between[1:], strict=True):
             says = f"{text.between[0]} to {word} {reads}"
-            yield Taken((first, other), READS[reads], setting, tuple((links[0], link) for link in links[1:]),
+            yield TakenReading((first, other), READS[reads], setting, tuple((links[0], link) for link in links[1:]),
                         text.live or "voltage" in reads, _worked(reads), self._off(text.off, (first, other)), says)
 
     def _off(self, word: str, spots: tuple[Spot, Spot]) -> str:
@@ -246,12 +246,12 @@ class _Reader:
         if not word:
             whole = next((c for c in cables if not c.at_one_end), None)
             if whole:
-                raise NotUnderstood(f"At which end were the cores of {whole.name} off their terminals?",
+                raise SaysNothing(f"At which end were the cores of {whole.name} off their terminals?",
                                     f"Write it as in: off: {whole.ends[0]}.")
             return ""
         accessory = self._accessory(word)
         if accessory is None or not cables or any(accessory.name not in c.ends for c in cables):
-            raise NotUnderstood(f"'{word}' is not where a cable that was read ends.",
+            raise SaysNothing(f"'{word}' is not where a cable that was read ends.",
                                 nearest(word, (name for c in cables for name in c.ends)))
         return accessory.name
 
@@ -267,7 +267,7 @@ class _Reader:
                 return accessory.name, self._terminal(accessory, rest)
             if (cable := self._cable(name)) is not None:
                 return cable.name, self._core(cable, rest)
-        raise NotUnderstood(f"'{word}' is neither a terminal nor a core.", "Write it as in: Hall COM, or W5/red.")
+        raise SaysNothing(f"'{word}' is neither a terminal nor a core.", "Write it as in: Hall COM, or W5/red.")
 
     def _accessory(self, word: str) -> Accessory | None:
         found = next((a for a in self.wiring.accessories if folded(a.name) == folded(word)), None)
@@ -283,7 +283,7 @@ class _Reader:
                 return name
         found = find_terminal(accessory.kind, word)
         if found is None:
-            raise NotUnderstood(f"'{accessory.name}' has no terminal '{word}'.",
+            raise SaysNothing(f"'{accessory.name}' has no terminal '{word}'.",
                                 nearest(word, (t.name for t in accessory.kind.terminals)))
         return found
 
@@ -293,7 +293,7 @@ class _Reader:
             own = ("cpc" if core.cpc and not core.colour else core.colour), core.mark
             if name == own or (core.cpc and name == ("cpc", "")):
                 return "cpc" if core.cpc and not core.colour else core.label
-        raise NotUnderstood(f"'{cable.name}' has no core '{word}'.", nearest(word, (c.label for c in cable.cores)))
+        raise SaysNothing(f"'{cable.name}' has no core '{word}'.", nearest(word, (c.label for c in cable.cores)))
 
 
 def _worked(reads: str) -> bool | None:
@@ -304,16 +304,16 @@ def with_what_was_seen(wiring: Wiring, seen: Sequence[str], readings: Sequence[R
                        note: Ledger) -> Wiring:
     """The wiring with what its description says was seen and read; what is not understood is noted."""
     found: list[Seen] = []
-    taken: list[Taken] = []
+    taken: list[TakenReading] = []
     for i, words in enumerate(seen):
         try:
             found += (replace(s, at=note.mark(("seen", i))) for s in seen_of(words, wiring))
-        except NotUnderstood as error:
+        except SaysNothing as error:
             note.note(("seen", i), "E330", error.message, error.hint)
     for i, text in enumerate(readings):
         try:
             taken += (replace(t, at=note.mark(("readings", i))) for t in taken_of(text, wiring))
-        except NotUnderstood as error:
+        except SaysNothing as error:
             note.note(("readings", i), "E331", error.message, error.hint)
     return replace(wiring, seen=tuple(found), readings=tuple(taken))
 
@@ -325,6 +325,6 @@ def problems_of(said: Iterable[str], wiring: Wiring) -> tuple[tuple[Seen, ...], 
     for words in said:
         try:
             found += seen_of(words, wiring)
-        except NotUnderstood as error:
+        except SaysNothing as error:
             problems.append(Problem(Mark(), "E330", error.message, error.hint))
     return tuple(found), tuple(problems)
