@@ -20,7 +20,9 @@ from sheetgen.model.problems import nearest
 @output_option
 @look_options
 @click.option("--pages", help="Only these pages, by name and comma: card,wiring. Default: all.")
-def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, paper: str, pages: str | None) -> None:
+@click.option("--short", is_flag=True, help="Only what is left behind: card, findings and wiring.")
+def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, paper: str, pages: str | None,
+            short: bool) -> None:
     """Write the job sheet of each description: output/NAME.pdf.
 
     A folder stands for every description below it; their sheets lie in the same folders below output/. Files of one
@@ -32,7 +34,7 @@ def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, pap
     from sheetgen.model.reading import Gravity
     from sheetgen.pipeline import Look, job_of, sheet_of
 
-    kinds, look, output = _kinds(pages), Look(colours, mono, paper), OutputFolder(folder)
+    kinds, look, output = _kinds(pages, short), Look(colours, mono, paper), OutputFolder(folder)
 
     def make(path: Path, data: bytes, name: PurePath) -> Done:
         job = job_of(data, look, as_text(PurePath(path.name)))
@@ -42,12 +44,14 @@ def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, pap
     sys.exit(each_file(files, make, ".pdf"))
 
 
-def _kinds(pages: str | None) -> tuple[str, ...] | None:
+def _kinds(pages: str | None, short: bool) -> tuple[str, ...] | None:
     """The names of pages asked for, None for all."""
-    from sheetgen.pages import PAGES
+    from sheetgen.pages import PAGES, SHORT
 
+    if short and pages:
+        raise click.UsageError("--short and --pages both choose the pages: give one of them.")
     if not pages:
-        return None
+        return SHORT if short else None
     kinds, known = tuple(p.strip() for p in pages.split(",")), [kind.name for kind in PAGES]
     for kind in kinds:
         if kind not in known:

@@ -9,6 +9,7 @@ from sheetgen.circuit import Circuit
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import with_cures
 from sheetgen.judge.figures import reckon
+from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
@@ -35,6 +36,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         circuits=recognise(circuit.wiring, circuit.solution),
         places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
         figures=case.reckoning,
+        isolation=isolation_of(circuit, case.ways),
         unjudged=unjudged(circuit.wiring, case.reckoning),
     )
 

@@ -183,6 +183,16 @@ class Place:
 
 
 @dataclass(frozen=True)
+class Isolation:
+    """The ways to isolate, by the board accessories that stand for them, in the order of the board."""
+
+    at: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accessory -> every way, to open it
+    with_way: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> it and those that are joined to it
+    fuses: tuple[str, ...] = ()  # ways whose device is withdrawn, not switched off
+    both_poles: bool = False  # a TT supply: breaking the line alone does not isolate
+
+
+@dataclass(frozen=True)
 class Reading:
     """The whole interpretation of a solved wiring."""
 
@@ -194,3 +204,4 @@ class Reading:
     places: tuple[Place, ...] = ()
     figures: Reckoning = Reckoning()
     unjudged: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # rule -> what is not given, in words
+    isolation: Isolation = Isolation()

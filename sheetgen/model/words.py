@@ -33,17 +33,25 @@ FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volt
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
 
 
-def isolation(sources: str) -> tuple[str, ...]:
-    """The recognised sequence of safe isolation (HSG85, GS38); testing in every position of the switches is derived."""
+def isolation(feeds: str, parting: Iterable[str], both_poles: bool = False) -> tuple[str, ...]:
+    """The recognised sequence of safe isolation (HSG85, GS38); testing in every position of the switches is derived.
+
+    `feeds`: what feeds the circuit; `parting`: how each of that is parted, in sentences. On a TT supply the neutral is
+    to be broken too (BS 7671 132.14.1 with 537.2.1.1, a certification body's answer).
+    """
+    tt = ("This is a TT supply: breaking the line alone does not isolate. Use the main switch, or a device that breaks "
+          "line and neutral.",)
     return (
-        f"Identify the circuit and everything that feeds it: {sources}. Look for a second circuit in the same box.",
-        "Switch it off.",
-        "Lock it off, keep the key and hang a notice; or take the fuse away with you.",
+        f"Find everything that feeds it: {feeds}. Look for a second circuit in the same box.",
+        *parting,
+        *(tt if both_poles else ()),
+        "Lock it off or keep the fuse with you, and hang a notice.",
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
         "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
         "earth, every terminal, with every switch of the circuit in each of its positions.",
         "Prove the indicator again.",
         "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
+        "For work inside the board itself switch off the main switch. Its incoming terminals stay live.",
     )
 
 

@@ -7,14 +7,15 @@ from sheetgen.pages.page_kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
     card.ENTRY,
+    findings.ENTRY,
     wiring.ENTRY,
     operation.ENTRY,
     method.ENTRY,
     connections.ENTRY,
     cables.ENTRY,
     tests.ENTRY,
-    findings.ENTRY,
     symptoms.ENTRY,
 )
+SHORT = ("card", "findings", "wiring")  # what an electrician leaves behind
 
-__all__ = ["PAGES", "PageKind"]
+__all__ = ["PAGES", "SHORT", "PageKind"]

@@ -12,9 +12,10 @@ from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Way
-from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, isolation, joined, plain
+from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, joined, plain
 from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.findings import summary
+from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.live import stays_live
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices, without_cpc
@@ -76,11 +77,12 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
 
 def _isolate_by(look: Lookup, way: Way) -> str:
     """Every way that comes to an accessory of this one: where two meet, one switched off leaves the other live."""
+    isolation = look.job.reading.isolation
     met = [a.name for a in look.reached_by(way) if len(look.ways_of(a.name)) > 1]
-    wanted = {way.accessory, *(w for name in met for w in look.ways_of(name))}
-    ways = joined(f"way {w.number}" for w in look.wiring.board.ways if w.accessory in wanted)
-    why = f": they meet at {joined(met)}" if met else ""
-    return f"switching off {ways} at the {look.wiring.board.name.lower()}{why}"
+    wanted = {*isolation.with_way.get(way.accessory, (way.accessory,)), *(w for n in met for w in isolation.at[n])}
+    ways = [w.accessory for w in look.wiring.board.ways if w.accessory in wanted]
+    why = f" They meet at {joined(met)}." if met else ""
+    return " ".join(parting(look, ways)) + why
 
 
 def _device(look: Lookup, way: Way) -> str:
@@ -195,9 +197,7 @@ def _before_work(look: Lookup) -> list[Block]:
     dangers = [f for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
     blocks += _still_live(look)
-    ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
-    feeds = f"{ways} at the {look.wiring.board.name.lower()}"
-    blocks += [Heading("Safe isolation", 3), Items(isolation(feeds), numbered=True)]
+    blocks += [Heading("Safe isolation", 3), Items(steps(look), numbered=True)]
     return [*blocks, Words(CAUTION, "caution", "Caution."), Spare((Heading("Altered since", 3), ALTERED))]
 
 

@@ -6,7 +6,8 @@ from sheetgen.model.comparison import Change, Comparison
 from sheetgen.model.job import Job
 from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
-from sheetgen.model.words import CAUTION_SHORT, capital, isolation, joined, lamp
+from sheetgen.model.words import CAUTION_SHORT, capital, lamp
+from sheetgen.pages.isolating import steps
 from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
 
@@ -74,12 +75,12 @@ def _table(look: Lookup, group: Group) -> Table:
 
 
 def _steps(comparison: Comparison, change: Change) -> Page:
-    ways = joined(dict.fromkeys(w for job in (comparison.before, comparison.after)
-                                for c in job.reading.circuits for w in c.ways))
+    look = Lookup(comparison.before)
+    ways = dict.fromkeys(w for c in comparison.before.reading.circuits for w in c.ways)
     rows = tuple((str(i), step.says, "") for i, step in enumerate(change.steps, 1))
     blocks: list[Block] = [
         Words(CAUTION_SHORT, "caution", "Caution."),
-        Heading("First make it dead", 3), Items(isolation(ways or "every way of the board"), numbered=True),
+        Heading("First make it dead", 3), Items(steps(look, ways), numbered=True),
         Heading("Then change it", 3),
         Table(("No.", "Step", "Done"), rows, (0.4, 9, 0.8), boxes=(2,)) if rows else Words("Nothing is to be changed."),
         Words(f"Solved after the last step: {'; '.join(change.proof)}.", "plain" if change.proven else "danger",

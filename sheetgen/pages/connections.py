@@ -7,6 +7,7 @@ from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Gravity, Sleeve, Standing
 from sheetgen.model.words import CAUTION_SHORT
+from sheetgen.pages.isolating import together
 from sheetgen.pages.lookup import Landing, Lookup
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
@@ -33,6 +34,8 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     blocks: list[Block] = [Heading(accessory.name, 3, note)]
     blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings
                if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
+    if isolate := together(look, accessory):
+        blocks.append(Words(isolate, "danger", "Several circuits."))
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
     for terminal in accessory.kind.terminals:

@@ -23,6 +23,7 @@ FROM_DESCRIPTION = (
     "The circuit was solved in every setting of its switches from the description alone; the installation itself was "
     "not inspected."
 )
+FROM_MEMORY = "from memory"  # a clause that is not confirmed stays in the code
 HEAD = ("", "What was noticed", "What it means", "What would cure it", "Done, by")
 SHARES = (1.05, 3.3, 3.0, 3.0, 1.0)
 
@@ -51,7 +52,8 @@ def _noticed(findings: list[Finding]) -> list[Block]:
 def _finding(finding: Finding) -> tuple[Cell, ...]:
     heavy = "plain" if finding.gravity is Gravity.NOTE else "strong"
     where = f" ({finding.setting})" if finding.setting else ""
-    clause = f" [{finding.clause}]" if finding.clause else ""
+    confirmed = finding.clause if FROM_MEMORY not in finding.clause else ""
+    clause = f" [{confirmed}]" if confirmed else ""
     mark, says = Words(MARKS[finding.gravity], heavy), Words(finding.says + where, heavy)
     return mark, says, finding.means + clause, finding.cure, ""
 

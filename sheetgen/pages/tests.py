@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, Table, Words
 from sheetgen.model.reckoning import Limit, PointFigures, Setting
-from sheetgen.model.words import CAUTION, NOT_GIVEN, isolation, joined, ohms, plain, volts
+from sheetgen.model.words import CAUTION, NOT_GIVEN, joined, ohms, plain, volts
 from sheetgen.pages.asking import asked_for
+from sheetgen.pages.isolating import steps
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test
 from sheetgen.pages.page_kind import PageKind
@@ -25,11 +26,10 @@ def compose(look: Lookup) -> tuple[Page, ...]:
 
 
 def _first(look: Lookup) -> tuple[Block, ...]:
-    ways = joined(f"way {w.number}" for w in look.wiring.board.ways)
     harmed = joined(harmed_by_test(look.wiring.accessories))
     return (
         Heading("Safe isolation", 2),
-        Items(isolation(f"{ways} at the {look.wiring.board.name.lower()}"), numbered=True),
+        Items(steps(look), numbered=True),
         Heading("Dead tests, in this order", 2),
         Items((
             "Continuity of the cpc to every point: R1+R2, or R2 with a long lead. Line and neutral likewise.",
@@ -40,7 +40,7 @@ def _first(look: Lookup) -> tuple[Block, ...]:
         ), numbered=True),
         Heading("Live tests, when every dead test is good", 2),
         Items((
-            "Ze, then Zs at every point; RCD at its rated current, within 300 ms for the general type (from memory).",
+            "Ze, then Zs at every point; RCD at its rated current, within 300 ms for the general type.",
             "Function: every switch in every position, against the state tables.",
         ), numbered=True),
     )

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
 from sheetgen.model.solution import LampState
-from sheetgen.model.words import MIXED_COLOURS, isolation
+from sheetgen.model.wiring import Device
+from sheetgen.model.words import MIXED_COLOURS
 from sheetgen.pages.card import conductors
 from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.job_to_pages import job_to_pages
@@ -35,7 +36,7 @@ def facts(job, way: int = 0) -> dict[str, str]:
 def test_the_chart_says_what_each_way_serves_and_how():
     chart = facts(example("two-way-line-at-switch"))
     assert chart["Device"] == "type B 6 A, RCD 30 mA"
-    assert chart["Isolate by"] == "switching off way 4 at the consumer unit"
+    assert chart["Isolate by"] == "Switch off way 4."
     assert chart["Lights"] == "Landing lamp (8 W) and Bedroom lamp (8 W); 2 points, 16 W together"
     assert chart["Switches"] == "Hall, Top and Bed switch"
     assert "10 \N{MULTIPLICATION SIGN} single 1.0 mm² (4 of them cpc)" in chart["Conductors"]
@@ -45,7 +46,7 @@ def test_the_chart_says_what_each_way_serves_and_how():
 
 def test_where_two_ways_meet_the_chart_of_each_says_to_isolate_both():
     job = example("landing-borrowed-neutral")
-    both = "switching off way 5 and way 6 at the consumer unit: they meet at Landing and Landing lamp"
+    both = "Switch off ways 5 and 6. They meet at Landing and Landing lamp."
     assert [facts(job, way)["Isolate by"] for way in (0, 1)] == [both, both]
 
 
@@ -54,8 +55,8 @@ def test_the_steps_of_isolation_are_those_of_the_guidance():
     certification body's article on borrowed neutrals."""
     text = says(card(example("one-way-loop-in")))
     for step in (
-        "Switch it off.",
-        "Lock it off, keep the key and hang a notice; or take the fuse away with you.",
+        "Switch off way 2.",
+        "Lock it off or keep the fuse with you, and hang a notice.",
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
         "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
         "earth, every terminal, with every switch of the circuit in each of its positions.",
@@ -63,6 +64,23 @@ def test_the_steps_of_isolation_are_those_of_the_guidance():
         "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
     ):
         assert step in text
+
+
+def test_fuses_are_withdrawn_and_a_tt_supply_takes_both_poles():
+    job = example("one-way-loop-in")
+    (way,) = job.wiring.board.ways
+    board = replace(job.wiring.board, earthing="TT", ways=(replace(way, device=Device("BS 3036", Fraction(5))),))
+    text = says(card(job_of(replace(job.wiring, board=board))))
+    assert "Withdraw the fuse of way 2, and take it with you." in text and "Switch off way 2." not in text
+    assert "breaking the line alone does not isolate. Use the main switch" in text
+    assert "breaking the line alone" not in says(card(job))
+
+
+def test_every_accessory_of_either_way_names_both_where_a_neutral_is_borrowed():
+    job = example("landing-borrowed-neutral")
+    (page,) = job_to_pages(job, ("connections",))
+    named = says(page).count("Isolate ways 5 and 6 before opening it.")
+    assert named == sum(not job.wiring.way(a.name) for a in job.wiring.accessories)
 
 
 def test_what_is_not_given_is_said_not_to_be_given():
@@ -83,6 +101,18 @@ def test_a_lamp_counts_for_the_way_of_its_line_only():
     assert facts(job, 1)["Switches"] == "none"
 
 
+ISOLATION = (  # HSG85 and GS38 in the order of the trade; each to a known earth: facts, section 13
+    "Look for a second circuit in the same box.",
+    "Lock it off or keep the fuse with you, and hang a notice.",
+    "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
+    "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known earth, "
+    "every terminal, with every switch of the circuit in each of its positions.",
+    "Prove the indicator again.",
+    "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
+    "For work inside the board itself switch off the main switch. Its incoming terminals stay live.",
+)
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_every_way_has_its_chart_and_every_step_of_isolation_is_there(name):
     job = example(name)
@@ -90,7 +120,7 @@ def test_every_way_has_its_chart_and_every_step_of_isolation_is_there(name):
     for number, way in enumerate(job.wiring.board.ways):
         assert f"Way {way.number}" in text
         assert facts(job, number)["Device"].startswith(str(way.device or "device not given"))
-    for step in isolation("")[1:]:
+    for step in ISOLATION:
         assert step in text
 
 

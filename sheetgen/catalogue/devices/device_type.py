@@ -18,6 +18,7 @@ class DeviceType:
     times: int | None = None  # what opens it within 0.4 s, in multiples of its rating; None where `amps` tells it
     amps: Mapping[int, int] = field(default_factory=dict)  # rating -> ampere that open it within 0.4 s
     zs_table: str = ""  # table of BS 7671 that prints its Zs limits
+    fuse: bool = False  # withdrawn to isolate, not switched off
     derates: Fraction | None = None  # a cable's rating times this is what it protects; None: all of the rating
 
     def trip_amps(self, rating: Fraction) -> Fraction | None:

@@ -32,7 +32,7 @@ def info_of(job: Job) -> Info:
     """What the edge of every sheet says of a job."""
     wiring = job.wiring
     danger = any(f.gravity is Gravity.DANGER for f in job.reading.findings)
-    remark = NOT_AS_FOUND if wiring.recoloured else ""
+    remark = separated(wiring.status.value.upper() if wiring.status else "", NOT_AS_FOUND if wiring.recoloured else "")
     return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger)
 
 

@@ -88,7 +88,8 @@ def _edge(screen: Screen) -> str:
     """By whom it was drawn and when, the file, its mark."""
     wiring = screen.views[0].wiring
     drawn = ", ".join(filter(None, [wiring.drawn_by, wiring.drawn_on]))
-    parts = (f"drawn by {drawn}" if drawn else "", screen.source, screen.fingerprint)
+    status = wiring.status.value if wiring.status else ""
+    parts = (status, f"drawn by {drawn}" if drawn else "", screen.source, screen.fingerprint)
     return " \N{MIDDLE DOT} ".join(filter(None, parts))
 
 

@@ -1,0 +1,41 @@
+"""How to isolate, in the words of every page that says it: the ways, their fuses or switches, the steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from sheetgen.model.accessory import Accessory
+from sheetgen.model.words import isolation, joined
+from sheetgen.pages.lookup import Lookup
+
+
+def numbers(look: Lookup, ways: Iterable[str]) -> str:
+    """'way 4', 'ways 5 and 6'."""
+    found = [look.way_number(way) for way in ways]
+    return f"way{'s' if len(found) > 1 else ''} {joined(found)}"
+
+
+def parting(look: Lookup, ways: Iterable[str]) -> list[str]:
+    """'Switch off way 4.', 'Withdraw the fuses of ways 5 and 6, and take them with you.'"""
+    ways = list(ways)
+    fuses = [way for way in ways if way in look.job.reading.isolation.fuses]
+    breakers = [way for way in ways if way not in fuses]
+    said = [f"Switch off {numbers(look, breakers)}."] if breakers else []
+    if fuses:
+        several = len(fuses) > 1
+        said.append(f"Withdraw the fuse{'s' if several else ''} of {numbers(look, fuses)}, and take "
+                    f"{'them' if several else 'it'} with you.")
+    return said
+
+
+def steps(look: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
+    """The sequence for some ways of the board, or for all of them."""
+    ways = tuple(ways) or tuple(way.accessory for way in look.wiring.board.ways)
+    feeds = f"{numbers(look, ways)} at the {look.wiring.board.name.lower()}" if ways else "every way of the board"
+    return isolation(feeds, parting(look, ways), look.job.reading.isolation.both_poles)
+
+
+def together(look: Lookup, accessory: Accessory) -> str:
+    """'Isolate ways 5 and 6 before opening it.', where one way is not enough; ""."""
+    ways = look.job.reading.isolation.at.get(accessory.name, ())
+    return f"Isolate {numbers(look, ways)} before opening it." if len(ways) > 1 else ""
