@@ -91,7 +91,7 @@ def _tell(found: FaultFound, whole: bool) -> None:
 def _tell_plan(found: FaultFound) -> None:
     from sheetgen.find.steps import numbered
     from sheetgen.model.words import CAUTION_SHORT
-    from sheetgen.pages.plan_of_tests import NO_STEP, POSITIONS, SUPPLY, in_words
+    from sheetgen.pages.plan_of_tests import BEFORE, NO_STEP, POSITIONS, SUPPLY, in_words
 
     steps, ends = numbered(found.plan)
     say("")
@@ -99,6 +99,9 @@ def _tell_plan(found: FaultFound) -> None:
     if not steps:
         say(NO_STEP)
         return
+    for means, words in BEFORE.items():
+        if any(step.trial.means is means for step in steps):
+            say(words)
     say(POSITIONS)
     for step in steps:
         at = in_words(step.trial.setting, dict(found.names))

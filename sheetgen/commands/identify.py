@@ -109,12 +109,15 @@ def _tell_plan(found: Identified) -> None:
     from sheetgen.find.steps import numbered
     from sheetgen.model.words import CAUTION_SHORT
     from sheetgen.pages.identify import before
-    from sheetgen.pages.plan_of_tests import RUN_AGAIN, SUPPLY, in_words
+    from sheetgen.pages.plan_of_tests import BEFORE, RUN_AGAIN, SUPPLY, in_words
 
     steps, ends = numbered(found.plan)
     says = {e.letter: " Or: ".join(found.says[i] for i in e.left) if found.told_apart else RUN_AGAIN for e in ends}
     for line in ("", CAUTION_SHORT, before(found)):
         say(line)
+    for means, words in BEFORE.items():
+        if any(step.trial.means is means for step in steps):
+            say(words)
     for step in steps:
         at = in_words(step.trial.setting, dict(found.names))
         say(f"{step.number:>3}  Supply {SUPPLY[step.trial.means]}{f', {at}' if at else ''}: {step.trial.says}.")

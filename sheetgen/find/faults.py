@@ -91,7 +91,7 @@ class _Faults:
                 failed = f"The lamp at {called} has failed."
                 yield self._part(Fault.LAMP, failed, f"lamp at {called} failed", look, place, wiring)
                 holder = f"A contact of the lampholder at {called} does not touch the lamp."
-                yield self._part(Fault.HOLDER, holder, f"lampholder at {called}", look, place, wiring)
+                yield self._part(Fault.HOLDER, holder, f"lampholder contact at {called}", look, place, wiring)
             else:
                 failed = f"The fan {called} has failed."
                 yield self._part(Fault.LAMP, failed, f"fan {called} failed", "", place, wiring, rarer=3)

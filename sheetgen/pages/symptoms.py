@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from sheetgen.find.fault_search import whole_description
-from sheetgen.find.symptoms import symptoms_of
 from sheetgen.model.finding_out import Symptom
 from sheetgen.model.page import Block, Page, Table, Words
 from sheetgen.model.problems import Refused
@@ -22,6 +20,9 @@ NEXT = "`sheetgen fault` with what was seen gives the shortest plan of tests."
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page; where the description is not whole, why there is none."""
+    from sheetgen.find.fault_search import whole_description
+    from sheetgen.find.symptoms import symptoms_of
+
     try:
         whole_description(look.wiring)
     except Refused as refused:

@@ -45,7 +45,7 @@ def test_a_dead_light_by_hand() -> None:
         "W1 BN open", "W1 BU open", "W2 BN open", "W2 BU open", "Flex 1 BN open", "Flex 1 BU open",
         "Study loop come apart", "Study N come apart", "Study SL come apart", "Door stuck off"}
     assert found.suspects[0].says == "The lamp at Study has failed."
-    assert {"way 2 dead", "RCD of way 2 tripped", "lampholder at Study"} <= shorts(found)
+    assert {"way 2 dead", "RCD of way 2 tripped", "lampholder contact at Study"} <= shorts(found)
     assert "Door stuck on" not in shorts(found) and "W1 bare open" not in shorts(found)
     assert sum(s.share for s in found.suspects) == pytest.approx(1)
 
@@ -276,3 +276,11 @@ def test_a_reading_between_neutral_and_earth_is_no_reading() -> None:
     assert bench.closed((("Door", "on"),), Terminal("Study", "SL"), Terminal("Study", "loop")) is True
     parted = next(f.wiring for f in faults_of(circuit) if f.suspect.short == "W1 BU open")
     assert Bench(parted).closed(off, Terminal("Study", "N"), Terminal("Study", "E")) is False
+
+
+def test_a_lamp_that_is_dim_may_look_dark_and_is_never_on() -> None:
+    """Two lamps in series, as an exchange in a joint box makes them: an LED lamp on part of the voltage may be dark."""
+    series = "W1 BK and W2 BK exchanged at Box 1"
+    for said, among in (("Pantry door on: Pantry dim", True), ("Pantry door on: Pantry off", True),
+                        ("Pantry door on: Pantry on", False)):
+        assert (series in shorts(fault_search(example("joint-boxes"), [said]).found)) == among, said
