@@ -9,7 +9,7 @@ from functools import cached_property
 from sheetgen.circuit.graph import Graph, Step, both_ways, conductors_of
 from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LIT, Condition, Group, Lamp, Potential, Row, Solution
+from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
@@ -112,6 +112,13 @@ class Circuit(Names):
                 if not row.shorts:
                     for name, lamp in zip(group.lamps, row.lamps, strict=True):
                         yield group, row, name, lamp
+
+    def meetings(self) -> Iterator[tuple[Group | None, Row | None, Meeting]]:
+        """Every meeting of rails, and the setting that makes it; (None, None, ...) where conductors alone do."""
+        yield from ((None, None, meeting) for meeting in self.solution.meetings)
+        for group in self.solution.groups:
+            for row in group.rows:
+                yield from ((group, row, meeting) for meeting in row.meetings)
 
     @cached_property
     def states(self) -> dict[str, frozenset[str]]:

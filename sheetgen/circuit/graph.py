@@ -138,16 +138,17 @@ def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
     path = [(root, iter(near[root]), -1)]  # a point, its edges still to be followed, the edge that led to it
     while path:
         here, ahead, led = path[-1]
-        i = next((e for e in ahead if e not in used), None)
-        if i is not None:
-            used.add(i)
-            stack.append(i)
-            there = edges[i][1] if edges[i][0] == here else edges[i][0]
+        onward = next((e for e in ahead if e not in used), None)
+        if onward is not None:
+            used.add(onward)
+            stack.append(onward)
+            one, other, _ = edges[onward]
+            there = other if one == here else one
             if there in depth:
                 low[here] = min(low[here], depth[there])
             else:
                 depth[there] = low[there] = len(path)
-                path.append((there, iter(near[there]), i))
+                path.append((there, iter(near[there]), onward))
             continue
         path.pop()
         if path:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from fractions import Fraction
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.comparison import Fact
@@ -55,8 +56,9 @@ def _cables(wiring: Wiring) -> Iterator[str]:
             size = f" {size_words(cable.size)}" if cable.size else ""
             sorts.setdefault(f"{cable.type}{size}", []).append(cable)
     for name, cables in sorts.items():
-        known = all(c.length is not None for c in cables)
-        length = metres(sum(c.length for c in cables)) if known else f"length {NOT_GIVEN}"
+        lengths = [c.length for c in cables if c.length is not None]
+        known = len(lengths) == len(cables)
+        length = metres(sum(lengths, Fraction(0))) if known else f"length {NOT_GIVEN}"
         yield f"{len(cables)} {name}, {length}"
 
 

@@ -13,6 +13,7 @@ Kept = dict[str, tuple[tuple[str, Landing], ...]]  # cable -> (Core.key, where i
 MOST_TRIED = 5  # cables of one type between the same two accessories, for all pairings to be tried
 
 
+Sort = tuple[str, frozenset[str], int, str, bool]
 Spoils = Callable[[Core, Core], bool]
 
 
@@ -24,7 +25,7 @@ def kept_cables(before: Wiring, wanted: Wiring, renew: bool, spoils: Spoils) -> 
     """
     kept: Kept = {}
     added: list[Cable] = []
-    groups: dict[tuple, list[Cable]] = {}
+    groups: dict[Sort, list[Cable]] = {}
     for cable in wanted.cables:
         groups.setdefault(_sort(cable, renew), []).append(cable)
     for sort, cables in groups.items():
@@ -38,7 +39,7 @@ def kept_cables(before: Wiring, wanted: Wiring, renew: bool, spoils: Spoils) -> 
     return kept, sorted(added, key=lambda c: order[c.name])
 
 
-def _sort(cable: Cable, renew: bool) -> tuple:
+def _sort(cable: Cable, renew: bool) -> Sort:
     """Cables of one sort can stand for one another: same type, between the same accessories."""
     return (cable.type, frozenset(cable.ends), len(cable.cores), cable.colours if renew else "",
             cable.cores[0].cpc if cable.single else False)
@@ -59,13 +60,15 @@ def _paired(there: list[Cable], wanted: list[Cable], spoils: Spoils) -> list[tup
 
     def cost(pairing: tuple[Cable | None, ...]) -> tuple[int, ...]:
         used = [best_use(have, want, spoils) for have, want in zip(pairing, wanted, strict=True) if have]
-        return len(wanted) - len(used), *(sum(use[i] for use in used) for i in range(3))
+        return (len(wanted) - len(used), sum(use.spoilt for use in used), sum(use.moves for use in used),
+                sum(use.odd_colours for use in used))
 
-    possible = [
+    possible: list[tuple[Cable | None, ...]] = [
         pairing for pairing in dict.fromkeys(permutations(slots, len(wanted)))
         if all(have is None or _good_enough(have, want, spoils) for have, want in zip(pairing, wanted, strict=True))
     ]
-    return list(zip(min(possible, key=cost), wanted, strict=True))
+    best = min(possible, key=cost)
+    return list(zip(best, wanted, strict=True))
 
 
 def _greedy(there: list[Cable], wanted: list[Cable], spoils: Spoils) -> list[tuple[Cable | None, Cable]]:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Reading, Standing
-from sheetgen.model.solution import Group, Solution
+from sheetgen.model.solution import Group, LampState, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import count
 
@@ -36,12 +38,15 @@ def _joined(wiring: Wiring, solution: Solution) -> frozenset[frozenset[Terminal]
     return frozenset(frozenset(net) for net in nets.values())
 
 
-def _states(solution: Solution) -> dict[str, frozenset]:
+Does = frozenset[tuple[frozenset[tuple[str, str]], LampState, Fraction]]  # a setting, and what a lamp does in it
+
+
+def _states(solution: Solution) -> dict[str, Does]:
     """Of every lamp: the settings of its switches, each with what the lamp does."""
     return {lamp: _lamp(group, i) for group in solution.groups for i, lamp in enumerate(group.lamps)}
 
 
-def _lamp(group: Group, i: int) -> frozenset:
+def _lamp(group: Group, i: int) -> Does:
     return frozenset(
         (frozenset(zip(group.switches, row.setting, strict=True)), row.lamps[i].state, row.lamps[i].fraction)
         for row in group.rows

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.compare.keeping import Spoils, kept_cables
-from sheetgen.model.accessory import Accessory
+from sheetgen.model.accessory import Accessory, SwitchKind, TerminalKind
 from sheetgen.model.comparison import Does, Step
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
@@ -75,17 +75,17 @@ def _a(words: str) -> str:
 
 
 def _same_but_connectors(a: Accessory, b: Accessory) -> bool:
-    def facts(accessory: Accessory) -> tuple:
+    def facts(accessory: Accessory) -> tuple[tuple[str, ...], tuple[SwitchKind, ...]]:
         return (tuple(t.name for t in accessory.kind.terminals if not t.connector), accessory.kind.switches)
 
     return facts(a) == facts(b)
 
 
-def with_terminals(accessory: Accessory, more: list) -> Accessory:
+def with_terminals(accessory: Accessory, more: Iterable[TerminalKind]) -> Accessory:
     """The accessory with further connectors in it."""
-    kind = accessory.kind
+    kind, new = accessory.kind, tuple(more)
     return replace(accessory, kind=replace(
-        kind, terminals=(*kind.terminals, *more), face=(*kind.face, *((t.name,) for t in more))))
+        kind, terminals=(*kind.terminals, *new), face=(*kind.face, *((t.name,) for t in new))))
 
 
 def _added(taken: set[str], added: list[Cable]) -> Iterable[Step]:
@@ -185,20 +185,20 @@ def _sleeve_words(core: Core, found: list[Sleeve]) -> str:
 
 def apply(wiring: Wiring, step: Step) -> Wiring:
     """The wiring after a step."""
-    match step.does:
-        case Does.TAKE_OUT_CABLE:
-            return replace(wiring, cables=tuple(c for c in wiring.cables if c.name != step.cable.name))
-        case Does.ADD_CABLE:
-            return replace(wiring, cables=(*wiring.cables, step.cable))
-        case Does.FIT:
-            return replace(wiring, accessories=(*wiring.accessories, step.accessory))
-        case Does.TAKE_OUT:
-            return replace(wiring, accessories=tuple(
-                a for a in wiring.accessories if a.name != step.accessory.name))
-        case Does.EXCHANGE | Does.CONNECTORS | Does.TIDY:
-            return _with_accessory(wiring, step.accessory)
-        case Does.MOVE | Does.SLEEVE:
+    match step:
+        case Step(does=Does.TAKE_OUT_CABLE, cable=Cable(name=name)):
+            return replace(wiring, cables=tuple(c for c in wiring.cables if c.name != name))
+        case Step(does=Does.ADD_CABLE, cable=Cable() as cable):
+            return replace(wiring, cables=(*wiring.cables, cable))
+        case Step(does=Does.FIT, accessory=Accessory() as accessory):
+            return replace(wiring, accessories=(*wiring.accessories, accessory))
+        case Step(does=Does.TAKE_OUT, accessory=Accessory(name=name)):
+            return replace(wiring, accessories=tuple(a for a in wiring.accessories if a.name != name))
+        case Step(does=Does.EXCHANGE | Does.CONNECTORS | Does.TIDY, accessory=Accessory() as accessory):
+            return _with_accessory(wiring, accessory)
+        case Step(does=Does.MOVE | Does.SLEEVE):
             return replace(wiring, cables=tuple(_with_core(c, step) for c in wiring.cables))
+    raise AssertionError(f"a step that lacks what it changes: {step}")
 
 
 def _with_accessory(wiring: Wiring, accessory: Accessory) -> Wiring:
@@ -222,8 +222,7 @@ def _with_core(cable: Cable, step: Step) -> Cable:
         if core.key != step.core:
             return core
         if step.does is Does.SLEEVE:
-            return replace(core, ends=tuple(replace(e, sleeve=s) for e, s in zip(core.ends, step.sleeves, strict=True)))
-        return replace(core, ends=tuple(
-            replace(e, terminal=step.terminal) if i == step.end else e for i, e in enumerate(core.ends)))
+            return core.with_ends(lambda i, end: replace(end, sleeve=step.sleeves[i]))
+        return core.with_ends(lambda i, end: replace(end, terminal=step.terminal) if i == step.end else end)
 
     return replace(cable, cores=tuple(changed(core) for core in cable.cores))

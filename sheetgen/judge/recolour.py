@@ -35,16 +35,12 @@ def with_sleeves(wiring: Wiring, sleeves: Iterable[Sleeve], found: Iterable[Slee
     lacking = {(s.core, s.end) for s in found if s.standing in (Standing.MISSING, Standing.WRONG)}
     wanted = {(s.core, s.end): s.colour for s in sleeves
               if s.standing is Standing.MISSING and (s.core, s.end) not in lacking}
-    cables = tuple(
-        replace(cable, cores=tuple(
-            replace(core, ends=tuple(
-                replace(end, sleeve=wanted.get((core.key, i), end.sleeve)) for i, end in enumerate(core.ends)
-            ))
-            for core in cable.cores
-        ))
-        for cable in wiring.cables
-    )
-    return replace(wiring, cables=cables)
+
+    def sleeved(core: Core) -> Core:
+        return core.with_ends(lambda i, end: replace(end, sleeve=wanted.get((core.key, i), end.sleeve)))
+
+    return replace(wiring, cables=tuple(
+        replace(cable, cores=tuple(map(sleeved, cable.cores))) for cable in wiring.cables))
 
 
 def _commons(wiring: Wiring) -> frozenset[tuple[str, str]]:
@@ -66,8 +62,8 @@ def _painted(core: Core, cable: Cable, colours: Mapping[str, str], chosen: Colou
     twins = [c for c in cable.cores if colours[c.key] == colour and not c.cpc]
     mark = (core.mark or str(twins.index(core) + 1)) if len(twins) > 1 else core.mark if cable.single else ""
     bare = core.cpc and not colour
-    return replace(core, colour=colour, mark=mark, ends=tuple(
-        replace(end, sleeve=chosen.protective if bare and end.sleeve else None) for end in core.ends))
+    return replace(core, colour=colour, mark=mark).with_ends(
+        lambda _, end: replace(end, sleeve=chosen.protective if bare and end.sleeve else None))
 
 
 def _colours(cable: Cable, roles: Mapping[str, Role], chosen: ColourSet,
@@ -81,7 +77,7 @@ def _colours(cable: Cable, roles: Mapping[str, Role], chosen: ColourSet,
     free = [c for c in chosen.cores.get(cable.type, ()) if c not in ("", "GNYE")]
     free += [chosen.line] * (len(live) - len(free))
 
-    def rank(core: Core) -> tuple:
+    def rank(core: Core) -> tuple[bool, bool, int, list[str], int]:
         nodes = [(end.accessory, end.terminal or "") for end in core.ends]
         role = roles[core.key]
         return (

@@ -60,7 +60,9 @@ def _conditions(circuit: Circuit) -> dict[Terminal, tuple[Condition, ...]]:
     Those without a short, and with every isolator closed: what lies behind an open one does nothing.
     """
     solution = circuit.solution
-    found = {net: (solution.constant[net],) for net in solution.nets.values() if net in solution.constant}
+    found: dict[Terminal, tuple[Condition, ...]] = {
+        net: (solution.constant[net],) for net in solution.nets.values() if net in solution.constant
+    }
     for group in solution.groups:
         sound = serving_rows(circuit, group)
         for i, terminal in enumerate(group.terminals):

@@ -7,10 +7,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Protocol
 
 from sheetgen.model.accessory import Terminal
 
 Setting = tuple[tuple[str, str], ...]  # switch name, position; only the switches that matter
+
+
+class Figures(Protocol):
+    """Any figures, and what they lack."""
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """What has to be given for them, in words."""
 
 
 @dataclass(frozen=True)

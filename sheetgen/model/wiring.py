@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
@@ -84,6 +84,10 @@ class Core:
     def label(self) -> str:
         """What is written beside it on paper: the colour code and the mark ('RD', 'RD 1', 'bare')."""
         return f"{self.colour or 'bare'} {self.mark}".strip()
+
+    def with_ends(self, change: Callable[[int, CoreEnd], CoreEnd]) -> Core:
+        """The core with what `change` makes of each end; it is given the end's number, 0 or 1, as well."""
+        return replace(self, ends=(change(0, self.ends[0]), change(1, self.ends[1])))
 
     def __str__(self) -> str:
         return f"{self.cable} {self.label}"

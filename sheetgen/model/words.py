@@ -137,7 +137,7 @@ def condition(given: Condition) -> str:
     match given.potential:
         case Potential.THROUGH_LOAD:
             return "line via lamp"
-        case Potential.BETWEEN:
+        case Potential.BETWEEN if given.fraction is not None:
             return f"{percent(given.fraction)} of line"
         case Potential.FLOATING:
             return "floating"

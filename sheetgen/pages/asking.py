@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sheetgen.model.page import Block, Words
+from sheetgen.model.reckoning import Figures
 from sheetgen.model.words import count, joined
 from sheetgen.pages.lookup import Lookup
 
@@ -42,7 +43,7 @@ def _named(names: list[str], short: bool) -> str:
     return count(len(names), "cable") if short and len(names) > MOST_NAMED else joined(names)
 
 
-def asked_for(figures: Iterable) -> list[Block]:
+def asked_for(figures: Iterable[Figures]) -> list[Block]:
     """Asks for what these figures lack; says where no cpc comes and which values no table at hand has."""
     found = lacks(m for f in figures for m in f.missing)
     said = (

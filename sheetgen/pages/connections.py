@@ -71,8 +71,8 @@ def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
     goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
     words = core.label if core.colour in ("", "GNYE") else f"{core.label} {CODES[core.colour]}"
     role = look.job.reading.roles.get(core.key, "")
-    missing = bool(sleeve) and sleeve.standing is Standing.MISSING
-    shown = sleeve.colour if missing else end.here.sleeve or ""
+    missing = sleeve is not None and sleeve.standing is Standing.MISSING
+    shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
     return Swatch(core.colour, words, shown, missing), _sleeve(sleeve, end), goes, end.cable.name, str(role)
 
 

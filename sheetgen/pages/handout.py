@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from sheetgen.model.drawing import Drawing
 from sheetgen.model.handout import Handout, Version
 from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
+from sheetgen.model.wiring import Cable
 from sheetgen.model.words import CAUTION_SHORT, lamp
 from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
@@ -45,7 +47,7 @@ def _questions(look: Lookup, handout: Handout, version: Version, letter: str) ->
     return pages
 
 
-def _numbered(title: str, number: int, drawings: tuple) -> str:
+def _numbered(title: str, number: int, drawings: tuple[Drawing, ...]) -> str:
     return f"{title}, {number} of {len(drawings)}" if len(drawings) > 1 else title
 
 
@@ -64,12 +66,9 @@ def _halves(look: Lookup) -> tuple[tuple[Block, ...], ...]:
     )
 
 
-def _cores(look: Lookup, cable) -> str:
+def _cores(look: Lookup, cable: Cable) -> str:
     """'BN L to loop, BU N to N, bare E to E'."""
-    def end(core, i: int) -> str:
-        return look.label(core.ends[i].node) if core.ends[i].node else "nothing"
-
-    return ", ".join(f"{core.label} {end(core, 0)} to {end(core, 1)}" for core in cable.cores)
+    return ", ".join(f"{core.label} {' to '.join(map(look.on, core.ends))}" for core in cable.cores)
 
 
 def _state_tables(look: Lookup, filled: bool) -> tuple[tuple[Block, ...], ...]:

@@ -45,7 +45,7 @@ def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
 
 def law(look: Lookup, group: Group) -> list[str]:
     """What holds for the loads, verified over every setting that was solved; like loads share a sentence."""
-    same: dict[tuple, list[int]] = {}
+    same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
     kinds = {name: load.what for name, _, load in look.wiring.loads()}
     for i, name in enumerate(group.lamps):
         says = _effects(look, group, i)

@@ -132,6 +132,10 @@ class Lookup:
         """Where a core goes: 'Top L1', or that it ends in nothing, or that nobody knows."""
         return self.circuit.end(end)
 
+    def on(self, end: CoreEnd) -> str:
+        """What a core end is landed on, without its accessory: 'L1', 'landing L1'; or 'nothing'."""
+        return self.label(end.node) if end.node else "nothing"
+
     def setting(self, group: Group, setting: tuple[str, ...]) -> str:
         """A setting in words: 'Hall at L1, Porch on'."""
         pairs = zip(group.switches, setting, strict=True)

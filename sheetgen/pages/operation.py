@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.circuit.outages import told
-from sheetgen.model.page import Block, Columns, Heading, Page, Table, Words
+from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
 from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
@@ -87,7 +87,7 @@ def _net_head(look: Lookup, group: Group, members: list[int]) -> str:
 def _table(look: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
     nets = _nets(look, group)
     head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps), *(h for h, _ in nets))
-    cells = tuple(
+    cells: tuple[tuple[Cell, ...], ...] = tuple(
         (
             *(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
             *(Words(lamp(state), "strong" if state.state is LampState.ON else "plain") for state in row.lamps),

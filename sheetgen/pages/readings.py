@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.page import Block, Cell, Columns, Heading, Table
-from sheetgen.model.solution import Condition, Group, Potential
+from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.words import capital, joined, plain
 from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
@@ -85,7 +85,7 @@ def _title(look: Lookup, group: Group) -> str:
     return capital(joined(look.switches[s] for s in group.switches)) or "Not switched"
 
 
-def _table(look: Lookup, group: Group, rows, changing: list[Terminal]) -> Table:
+def _table(look: Lookup, group: Group, rows: Sequence[Row], changing: list[Terminal]) -> Table:
     settings = [capital(look.setting(group, row.setting)) for row in rows]
     head = ("At", "Terminal", *(h for s in settings for h in (s, "Read")))
     body: list[tuple[Cell, ...]] = []

@@ -227,7 +227,7 @@ def fingerprint(text: bytes | str) -> str:
     return hashlib.sha256(data).hexdigest()[:8]
 
 
-def schema() -> dict:
+def schema() -> dict[str, object]:
     """The JSON Schema of a description, with the words of the catalogues for an editor to offer."""
     from sheetgen.catalogue.accessories import CATALOGUE
     from sheetgen.catalogue.cables import TYPES

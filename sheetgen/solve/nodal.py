@@ -29,7 +29,8 @@ def islands(fixed: Mapping[int, Fraction], loads: Iterable[tuple[int, int, Fract
                     near.setdefault(here, []).append((there, conductance))
         elif a not in fixed:
             near.setdefault(a, [])
-    found, seen = [], set()
+    found: list[Island] = []
+    seen: set[int] = set()
     for start in near:
         if start not in seen:
             knots, shore = _reach(start, near, fixed)
@@ -41,7 +42,8 @@ def islands(fixed: Mapping[int, Fraction], loads: Iterable[tuple[int, int, Fract
 def _reach(
     start: int, near: Mapping[int, list[tuple[int, Fraction]]], fixed: Mapping[int, Fraction]
 ) -> tuple[tuple[int, ...], tuple[int, ...]]:
-    knots, shore = {start: None}, {}
+    knots: dict[int, None] = {start: None}
+    shore: dict[int, None] = {}
     ahead = [start]
     while ahead:
         for there, _ in near[ahead.pop()]:

@@ -27,7 +27,7 @@ def parts_of(network: Network) -> Iterator[Part]:
     """Every part that has a switch or a load, in the order in which the wiring names them."""
     nets = sorted(set(network.net.values()))
     place = {net: i for i, net in enumerate(nets)}
-    elements = (*network.contacts, *network.loads)
+    elements: tuple[Contacts | Load, ...] = (*network.contacts, *network.loads)
     joined = Joined(len(nets) + len(elements))
     for i, element in enumerate(elements, len(nets)):
         for net in touched(element):

@@ -37,7 +37,7 @@ def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
         if own:
             rails[knot[net]] = rails.get(knot[net], ()) + own
     at = {k: rail_condition(own) for k, own in rails.items()}
-    fixed = {k: condition.fraction for k, condition in at.items()}
+    fixed = {k: condition.fraction for k, condition in at.items() if condition.fraction is not None}
     for island in islands(fixed, ((knot[x.a], knot[x.b], x.watts) for x in part.loads)):
         around = tuple(rail for k in island.shore for rail in rails[k])
         for k, potential in zip(island.knots, island.potentials, strict=True):

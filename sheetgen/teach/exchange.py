@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from itertools import combinations
 
 from sheetgen.model.accessory import Level, Terminal
 from sheetgen.model.handout import Question
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import LIT, Group, LampState, Potential, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Landing, Lookup
 
 MOST_SETTINGS = 16
 
+Asked = tuple[str, str, Callable[[], Question]]  # key, sort, what builds the question
 
-def exchange_questions(look: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[tuple[str, str, Callable]]:
-    """(key, sort, build) for every pair of core ends on different terminals of an accessory, cpcs left out."""
+
+def exchange_questions(look: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[Asked]:
+    """One for every pair of core ends on different terminals of an accessory, cpcs left out."""
     for name, landings in look.landings.items():
         if look.accessories[name].kind.level in (Level.BOARD, Level.PENDANT):
             continue
@@ -29,7 +32,7 @@ def exchange_questions(look: Lookup, solve: Callable[[Wiring], Solution]) -> Ite
             group = _group(look, one, two)
             if one.here.terminal != two.here.terminal and one.core != two.core and group:
                 yield (f"{one.core.key}/{one.end}-{two.core.key}/{two.end}", f"{name}: {'/'.join(roles)}",
-                       lambda a=one, b=two, g=group: _question(look, solve, g, a, b))
+                       partial(_question, look, solve, group, one, two))
 
 
 def _group(look: Lookup, one: Landing, two: Landing) -> Group | None:
@@ -45,15 +48,12 @@ def exchanged(wiring: Wiring, one: tuple[str, int], two: tuple[str, int]) -> Wir
     """The wiring with two core ends, given by core key and end, on each other's terminals."""
     at = {(core.key, i): core.ends[i].terminal for core in wiring.cores() for i in (0, 1)}
     moved = {one: at[two], two: at[one]}
+
+    def landed(core: Core) -> Core:
+        return core.with_ends(lambda i, end: replace(end, terminal=moved.get((core.key, i), end.terminal)))
+
     return replace(wiring, cables=tuple(
-        replace(cable, cores=tuple(
-            replace(core, ends=tuple(
-                replace(end, terminal=moved.get((core.key, i), end.terminal)) for i, end in enumerate(core.ends)
-            ))
-            for core in cable.cores
-        ))
-        for cable in wiring.cables
-    ))
+        replace(cable, cores=tuple(map(landed, cable.cores))) for cable in wiring.cables))
 
 
 def _question(look: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing) -> Question:
@@ -61,8 +61,8 @@ def _question(look: Lookup, solve: Callable[[Wiring], Solution], group: Group, o
     says = "; ".join(_outcome(look, group, lamp, solution) for lamp in group.lamps)
     return Question(
         "exchange",
-        f"At {one.here.accessory}, {one.core} on {look.label(one.here.node)} and {two.core} on "
-        f"{look.label(two.here.node)} are exchanged by mistake. In which settings "
+        f"At {one.here.accessory}, {one.core} on {look.on(one.here)} and {two.core} on "
+        f"{look.on(two.here)} are exchanged by mistake. In which settings "
         f"{'is the lamp' if len(group.lamps) == 1 else 'are the lamps'} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from itertools import product
 
 from sheetgen.catalogue.colours import CODES
@@ -44,7 +45,7 @@ def method_questions(look: Lookup, solve: Solve) -> list[Candidate]:
         return Question("method", f"Name the wiring method of {lamps}: where do line and neutral loop, and how are the "
                         "switches joined?", circuit.method, (("lamps", " ".join(circuit.lamps)),))
 
-    return [Candidate(c.lamps[0], c.method, lambda c=c: question(c))
+    return [Candidate(c.lamps[0], c.method, partial(question, c))
             for c in look.job.reading.circuits if c.lamps and c.switches and c.names]
 
 
@@ -60,7 +61,7 @@ def conductor_questions(look: Lookup, solve: Solve) -> list[Candidate]:
             for end in (0, 1):
                 if core.ends[end].node:
                     found.append(Candidate(f"{core.key}/{end}", role.value,
-                                           lambda core=core, end=end: _conductor(look, core, end)))
+                                           partial(_conductor, look, core, end)))
     return found
 
 
@@ -83,7 +84,7 @@ def _matter_of_taste(look: Lookup, cable: Cable, role: Role) -> bool:
 def _conductor(look: Lookup, core: Core, end: int) -> Question:
     word = CODES.get(core.colour, "bare")
     return Question(
-        "conductor", f"{core} ({word}) on {look.full(core.ends[end].node)}: what is this conductor?",
+        "conductor", f"{core} ({word}) on {look.end(core.ends[end])}: what is this conductor?",
         capital(look.job.reading.roles[core.key].value), (("core", core.key), ("end", str(end))),
     )
 
@@ -97,7 +98,7 @@ def live_questions(look: Lookup, solve: Solve) -> list[Candidate]:
             kind = look.accessories[place].kind
             if kind.level not in (Level.PENDANT, Level.BOARD) and len(kind.terminals) > 1:
                 found.append(Candidate(f"{place}/{'/'.join(row.setting)}", place,
-                                       lambda g=group, p=place, r=row: _live(look, g, p, r)))
+                                       partial(_live, look, group, place, row)))
     return found
 
 
@@ -139,7 +140,7 @@ def lamp_questions(look: Lookup, solve: Solve) -> list[Candidate]:
             for first in range(len(group.switches)):
                 order = [(first + i) % len(group.switches) for i in range(times)]
                 key = f"{name}/{'/'.join(row.setting)}/{first}"
-                found.append(Candidate(key, name, lambda g=group, n=name, r=row, o=order: _lamp(look, g, n, r, o)))
+                found.append(Candidate(key, name, partial(_lamp, look, group, name, row, order)))
     return found
 
 
@@ -162,7 +163,7 @@ def _lamp(look: Lookup, group: Group, name: str, row: Row, order: list[int]) -> 
 
 def sleeve_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     """Which cores of a cable need a sleeve."""
-    return [Candidate(cable.name, cable.type, lambda cable=cable: _sleeves(look, cable))
+    return [Candidate(cable.name, cable.type, partial(_sleeves, look, cable))
             for cable in look.wiring.cables if not cable.flex and not cable.single
             and not any(misplaced(look, core) for core in cable.cores if not core.cpc)]
 
@@ -197,7 +198,7 @@ def place_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     def sort(place: Place) -> str:
         return f"{place.permanent_line}{place.neutral}"
 
-    return [Candidate(p.accessory, sort(p), lambda p=p: question(p)) for p in look.job.reading.places]
+    return [Candidate(p.accessory, sort(p), partial(question, p)) for p in look.job.reading.places]
 
 
 def _why(place: Place) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from fractions import Fraction
 
 from sheetgen.judge.figures import tables
@@ -39,7 +40,7 @@ def volts_per_ampere(cable: Cable, core: Core) -> Fraction | None:
     return _whole(cable, core, drop_per_metre)
 
 
-def _whole(cable: Cable, core: Core, table) -> Fraction | None:
+def _whole(cable: Cable, core: Core, table: Callable[[Size, bool], Fraction | None]) -> Fraction | None:
     size = size_of(cable, core)
     if cable.link:
         return Fraction(0)  # a short piece inside one accessory

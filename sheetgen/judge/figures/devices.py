@@ -27,7 +27,7 @@ def limit_of(way: Way, board: Board) -> Limit | None:
         whole = Fraction(round(tables.TOUCH_VOLTS * 1000 / way.rcd))
         return Limit(whole, whole, "BS 7671 Table 41.5")
     amps = trip_amps(way.device) if way.device else None
-    if amps is None:
+    if way.device is None or amps is None:
         return None
     table = Fraction(_half_up(tables.NOMINAL * tables.CMIN / amps * 100), 100)
     measured = Fraction(int(table * tables.COLD_SHARE * 100), 100)  # cut, not rounded

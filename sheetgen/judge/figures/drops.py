@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import ChainMap
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from sheetgen.judge.figures.loads import Flow, Loads
@@ -78,18 +78,23 @@ def _worth_trying(group: Group, first: Row) -> Iterable[Row]:
 
 
 Ways = list[ChainMap[Terminal, Route]]
+Taken = tuple[str, tuple[str, ...], tuple[str, ...]]  # a lamp, and the cables of its line and its neutral
 
 
-def _taken(loads: Loads, group: Group, row: Row, ways: Ways) -> tuple:
+def _taken(loads: Loads, group: Group, row: Row, ways: Ways) -> tuple[Taken, ...]:
     """The lamps that are on and the cables that their line and neutral come by."""
     lines, neutrals = ways
     taken = []
     for name, lamp in zip(group.lamps, row.lamps, strict=True):
         if lamp.state in LIT:
             line, neutral = loads.line_first(group, row, loads.loads[name])
-            by = [sorted(r[t].cables) if t in r else [row.setting] for r, t in ((lines, line), (neutrals, neutral))]
-            taken.append((name, *map(tuple, by)))
+            taken.append((name, _came_by(lines, line, row), _came_by(neutrals, neutral, row)))
     return tuple(taken)
+
+
+def _came_by(routes: Mapping[Terminal, Route], terminal: Terminal, row: Row) -> tuple[str, ...]:
+    """The cables by which it is reached; where it is not, the setting, which no other shares."""
+    return tuple(sorted(routes[terminal].cables)) if terminal in routes else ("", *row.setting)
 
 
 class _Routes:
@@ -126,7 +131,7 @@ def _before_flex(wiring: Wiring, terminal: Terminal) -> Terminal:
     for cable in wiring.cables:
         if cable.flex and cable.length is None and terminal.accessory in cable.ends:
             for core in cable.cores:
-                nodes = [end.node for end in core.ends]
-                if terminal in nodes and nodes[1 - nodes.index(terminal)] is not None:
-                    return nodes[1 - nodes.index(terminal)]
+                one, other = (end.node for end in core.ends)
+                if one and other and terminal in (one, other):
+                    return other if terminal == one else one
     return terminal

@@ -33,20 +33,26 @@ def solve(
                 if there not in held:
                     row[there] = row.get(there, 0.0) + siemens
     amps = {node: injected.get(node, 0.0) for node in near}
-    volts = dict.fromkeys(held, 0.0)
+    volts: dict[Hashable, float] = dict.fromkeys(held, 0.0)
     for node, total, row in reversed(_eliminate(near, own, amps)):
         flows = amps[node] + sum(siemens * volts[other] for other, siemens in row.items())
         volts[node] = flows / total if total else 0.0
     return volts
 
 
-def _eliminate(near, own, amps):
+Row = dict[Hashable, float]  # node -> siemens of all that joins it to the row's own
+
+
+def _eliminate(
+    near: dict[Hashable, Row], own: dict[Hashable, float], amps: dict[Hashable, float]
+) -> list[tuple[Hashable, float, Row]]:
     """Take the nodes out one by one, handing what they carry to their neighbours."""
     order = {node: i for i, node in enumerate(near)}
     nothing = {node: 1e-9 * total for node, total in own.items()}  # what is left of a sum of nothing in floating point
     queue = [(len(row), order[node], node) for node, row in near.items()]
     heapify(queue)
-    steps, gone = [], set()
+    steps: list[tuple[Hashable, float, Row]] = []
+    gone: set[Hashable] = set()
     while queue:
         touching, _, node = heappop(queue)
         if node in gone or touching != len(near[node]):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reckoning import InsulationPlan, Setting
 from sheetgen.model.solution import Group, Potential, Solution
 from sheetgen.model.wiring import Wiring
@@ -13,7 +14,7 @@ TESTED = (Potential.LINE, Potential.NEUTRAL)
 
 def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
     """Solved for each group exactly; the groups are then tested side by side."""
-    on_net: dict = {}
+    on_net: dict[Terminal, list[str]] = {}
     for core in wiring.cores():
         node = core.ends[0].node or core.ends[1].node
         if node is not None and not core.cpc:
@@ -38,7 +39,7 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
     return InsulationPlan(settings, uncovered, all(g.complete for g in solution.groups))
 
 
-def _mask(group: Group, row: int, nets: Sequence) -> int:
+def _mask(group: Group, row: int, nets: Sequence[Terminal]) -> int:
     at = dict(zip(group.terminals, group.rows[row].conditions, strict=True))
     return sum(1 << bit for bit, net in enumerate(nets) if at[net].solid and at[net].potential in TESTED)
 

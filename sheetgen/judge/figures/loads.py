@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,7 +10,7 @@ from sheetgen.judge.figures.conductors import volts_per_ampere
 from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.paths import contact_steps, rails, switch_joins
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LIT, Group, Row, Solution
+from sheetgen.model.solution import LIT, Condition, Group, Row, Solution
 from sheetgen.model.wiring import Wiring
 
 NEXT_TO_NOTHING = 1e-6  # ohm of a link, and of a conductor of unknown length, across which no drop is given
@@ -48,7 +48,7 @@ class Loads:
             for name, a, x in wiring.loads()
         }
         self.all_on: Chosen = {
-            i: max(sound, key=lambda row, g=group: self.watts(g, row))
+            i: self._most_taken(group, sound)
             for i, group in enumerate(solution.groups) if (sound := [r for r in group.rows if not r.shorts])
         }
         self._ends = [
@@ -58,12 +58,15 @@ class Loads:
             for known in (volts_per_ampere(cable, core),)
         ]
 
+    def _most_taken(self, group: Group, rows: Sequence[Row]) -> Row:
+        return max(rows, key=lambda row: self.watts(group, row))
+
     def watts(self, group: Group, row: Row) -> Fraction:
         """Of everything in a group that carries current in a row."""
         pairs = zip(group.lamps, row.lamps, strict=True)
         return sum((self.loads[name].watts * lamp.fraction ** 2 for name, lamp in pairs), Fraction(0))
 
-    def condition(self, group: Group, row: Row, terminal: Terminal):
+    def condition(self, group: Group, row: Row, terminal: Terminal) -> Condition:
         """Of a terminal in a row of its group."""
         if terminal in self.solution.constant:
             return self.solution.constant[terminal]
@@ -72,15 +75,15 @@ class Loads:
     def flow(self, chosen: Chosen) -> Flow:
         """Solve for the currents with every group in the row chosen for it."""
         knot = self._knots(chosen)
-        injected: dict[Terminal, float] = {}
+        injected: dict[Hashable, float] = {}
         for i, row in chosen.items():
             group = self.solution.groups[i]
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
                 if lamp.state in LIT:
                     into, out = self.line_first(group, row, self.loads[name])
-                    amps = float(self.loads[name].watts * lamp.fraction / self.wiring.board.voltage)
-                    injected[knot.get(into, into)] = injected.get(knot.get(into, into), 0.0) - amps
-                    injected[knot.get(out, out)] = injected.get(knot.get(out, out), 0.0) + amps
+                    drawn = float(self.loads[name].watts * lamp.fraction / self.wiring.board.voltage)
+                    injected[knot.get(into, into)] = injected.get(knot.get(into, into), 0.0) - drawn
+                    injected[knot.get(out, out)] = injected.get(knot.get(out, out), 0.0) + drawn
         ends = [(key, knot.get(a, a), knot.get(b, b), ohms) for key, a, b, ohms in self._ends]
         fixed = [knot.get(t, t) for kind in ("line", "neutral", "earth") for t in rails(self.wiring, kind)]
         volts = solve(((a, b, 1 / ohms) for _, a, b, ohms in ends), injected, fixed)

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from sheetgen.judge.figures.paths import (
     Route,
+    Steps,
     conductor_steps,
     contact_steps,
     rails,
@@ -33,7 +34,7 @@ def points_of(wiring: Wiring, solution: Solution) -> tuple[PointFigures, ...]:
     return tuple(_points(wiring, lines, neutrals, earths))
 
 
-def _longest(wiring: Wiring, solution: Solution, kind: str, steps) -> dict[Terminal, Route]:
+def _longest(wiring: Wiring, solution: Solution, kind: str, steps: Steps) -> dict[Terminal, Route]:
     """The shortest route in each setting; of those the longest, which a test must not exceed."""
     found = routes_from(rails(wiring, kind), steps)
     joins = switch_joins(wiring)

@@ -29,21 +29,22 @@ def rating_of(cable: Cable) -> Found:
     if cable.size is None:
         return None, "", (f"size of {cable.name}",)
     if cable.flex:
-        return _looked_up(cable, tables.FLEX_AMPS, "BS 7671 Table 4F3A")
+        return _looked_up(cable, cable.size, tables.FLEX_AMPS, "BS 7671 Table 4F3A")
     if cable.type in FLAT and not cable.size.imperial:
         if not cable.method:
             return None, "", (f"installation method of {cable.name}",)
-        return _looked_up(cable, tables.FLAT_AMPS.get(cable.method, {}), f"BS 7671 Table 4D5, method {cable.method}")
+        amps = tables.FLAT_AMPS.get(cable.method, {})
+        return _looked_up(cable, cable.size, amps, f"BS 7671 Table 4D5, method {cable.method}")
     if cable.type in FLAT:
         if cable.size.text in AS_METRIC:
             return rating_of(replace(cable, size=AS_METRIC[cable.size.text]))
-        return _looked_up(cable, tables.IMPERIAL_AMPS, "IEE Wiring Regulations, 13th edition")
+        return _looked_up(cable, cable.size, tables.IMPERIAL_AMPS, "IEE Wiring Regulations, 13th edition")
     return None, "", (f"rating of {cable.type} {cable.size.text}",)
 
 
-def _looked_up(cable: Cable, table: Mapping[str, Fraction], source: str) -> Found:
-    amps = table.get(cable.size.text)
-    return (amps, source, ()) if amps is not None else (None, "", (f"rating of {cable.type} {cable.size.text}",))
+def _looked_up(cable: Cable, size: Size, table: Mapping[str, Fraction], source: str) -> Found:
+    amps = table.get(size.text)
+    return (amps, source, ()) if amps is not None else (None, "", (f"rating of {cable.type} {size.text}",))
 
 
 def cables_of(wiring: Wiring, greatest: Greatest, devices: Mapping[str, str]) -> tuple[CableFigures, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from sheetgen.catalogue.methods.ports import Chain
 from sheetgen.judge.methods.paths import Conductors, Walk
@@ -113,9 +114,18 @@ def _seat(accessory: Accessory, switch: SwitchKind) -> Seat:
     return Seat(accessory.switch_name(switch), accessory.name, tuple(ports.items()), sort, switch.what)
 
 
-def _lamps(wiring: Wiring, group: Group, conductors: Conductors):
+class _Lamps(NamedTuple):
     """Live contact, neutral contact, holding accessories and rooms of the lamps of a group."""
-    live, neutral, lights, rooms = [], [], [], []
+
+    live: tuple[Terminal, ...]
+    neutral: tuple[Terminal | None, ...]
+    lights: tuple[str, ...]
+    rooms: tuple[str, ...]
+
+
+def _lamps(wiring: Wiring, group: Group, conductors: Conductors) -> _Lamps:
+    live, lights, rooms = [], [], []
+    neutral: list[Terminal | None] = []
     for name, accessory, load in wiring.loads():
         if name not in group.lamps:
             continue
@@ -127,7 +137,7 @@ def _lamps(wiring: Wiring, group: Group, conductors: Conductors):
         neutral.append(b if any(on_neutral) else None)
         lights += [accessory.name, *([accessory.hangs_from] if accessory.hangs_from else [])]
         rooms.append(accessory.room or accessory.name)
-    return tuple(live), tuple(neutral), tuple(dict.fromkeys(lights)), tuple(dict.fromkeys(rooms))
+    return _Lamps(tuple(live), tuple(neutral), tuple(dict.fromkeys(lights)), tuple(dict.fromkeys(rooms)))
 
 
 def in_order(seats: list[Seat], conductors: Conductors) -> tuple[list[Seat], str]:

@@ -9,6 +9,8 @@ from sheetgen.judge.methods.joins import Known
 from sheetgen.judge.methods.paths import Conductors, parting
 from sheetgen.model.words import joined
 
+Walks = tuple[tuple[str, ...], tuple[str, ...]]  # the accessories that line and neutral pass
+
 AT_SWITCHES = "line at the switches"  # the nearest where line and neutral go apart from the start
 
 
@@ -26,7 +28,7 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
         borrowed = f"borrowed neutral: line from {line[0]}, neutral back to {neutral[0]}"
         return Known(nearest=AT_SWITCHES, but=(borrowed,))
     parted_at = parting_of(row)
-    name = _name(row, conductors, parted_at)
+    name = _name(row, (line, neutral), conductors, parted_at)
     if not name:
         elsewhere = f"line and neutral part at {parted_at}, outside this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
@@ -42,17 +44,17 @@ def parting_of(row: Row) -> str:
     return row.line_walk.accessories[visits[0]] if visits else ""
 
 
-def _name(row: Row, conductors: Conductors, parted_at: str) -> str:
+def _name(row: Row, walks: Walks, conductors: Conductors, parted_at: str) -> str:
     """The loop of the catalogue whose sign holds, or ''."""
-    found = _where(row, conductors, parted_at)
+    found = _where(row, walks, conductors, parted_at)
     return next((loop.name for loop in methods.LOOPS if loop.holds(found)), "")
 
 
-def _where(row: Row, conductors: Conductors, parted_at: str) -> Parting:
+def _where(row: Row, walks: Walks, conductors: Conductors, parted_at: str) -> Parting:
     switches = {seat.accessory for seat in row.seats}
     on_switched_line = _on_switched_line(row, conductors)
     lights = set(row.lights) | on_switched_line - switches
-    line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
+    line, neutral = walks
     visits = parting(line, neutral)
     after_line, after_neutral = (line[visits[0] + 1:], neutral[visits[1] + 1:]) if visits else ((), ())
     flags = conductors.wiring.accessory(parted_at).kind.flags if parted_at else frozenset()

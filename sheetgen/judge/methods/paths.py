@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -61,9 +61,9 @@ class Conductors:
 
     def walk(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> Walk | None:
         """The shortest walk from any start to any end, or None."""
-        goals, before = set(ends), {}
-        queue = deque(dict.fromkeys(starts))
-        before.update(dict.fromkeys(queue))
+        goals = set(ends)
+        before: dict[Terminal, tuple[Terminal, Core] | None] = dict.fromkeys(starts)
+        queue = deque(before)
         while queue:
             here = queue.popleft()
             if here in goals:
@@ -75,10 +75,10 @@ class Conductors:
         return None
 
     @staticmethod
-    def _back(here: Terminal, before: dict) -> Walk:
+    def _back(here: Terminal, before: Mapping[Terminal, tuple[Terminal, Core] | None]) -> Walk:
         terminals, cores = [here], []
-        while before[here]:
-            here, core = before[here]
+        while came := before[here]:
+            here, core = came
             terminals.append(here)
             cores.append(core)
         return Walk(tuple(reversed(terminals)), tuple(reversed(cores)))

@@ -19,7 +19,7 @@ def plain(wiring: Wiring) -> Wiring:
     closed = tuple(
         _contact(accessory, i, pair)
         for accessory in wiring.accessories for switch in accessory.kind.switches if switch.what in ISOLATES
-        for i, pair in enumerate(max((p.joins for p in switch.positions), key=len), 1)
+        for i, pair in enumerate(_most_joined(switch), 1)
     )
     return replace(wiring, accessories=accessories, cables=wiring.cables + closed)
 
@@ -34,6 +34,11 @@ def _without(accessory: Accessory) -> Accessory:
     if (switches, loads) == (kind.switches, kind.loads):
         return accessory
     return replace(accessory, kind=replace(kind, switches=switches, loads=loads))
+
+
+def _most_joined(switch: SwitchKind) -> tuple[tuple[str, str], ...]:
+    """What an isolator joins when it is closed."""
+    return max(switch.positions, key=lambda position: len(position.joins)).joins
 
 
 def _contacts(switch: SwitchKind) -> set[str]:

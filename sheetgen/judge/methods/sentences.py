@@ -45,8 +45,8 @@ def _crossed(row: Row, conductors: Conductors) -> str:
     law = alike(row.group)
     if law is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
         return ""
-    one, two = ([conductors.net(seat.at(port)) for port in ("strap 1", "strap 2")] for seat in row.seats)
-    if one != two[::-1] or one[0] == one[1]:
+    one, two = ([conductors.net(t) for port in ("strap 1", "strap 2") if (t := seat.at(port))] for seat in row.seats)
+    if one != two[::-1] or len(set(one)) < 2:
         return ""
     return f", strappers crossed (lit when the two switches {'stand alike' if law else 'differ'})"
 

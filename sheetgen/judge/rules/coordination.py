@@ -42,24 +42,26 @@ def _on(case: Case, figures: CableFigures, way: Way) -> bool:
 
 def _fused(case: Case, figures: CableFigures, fuses: Mapping[Terminal, Fraction]) -> bool:
     """Line reaches the cable only through a fuse of an accessory's own that protects it."""
-    ends = [end.node for core in case.cables[figures.cable].cores for end in core.ends if end.node in fuses]
-    return bool(ends) and all(fuses[end] <= figures.at_best for end in ends)
+    ends = [end.node for core in case.cables[figures.cable].cores for end in core.ends if end.node]
+    fused = [fuses[end] for end in ends if end in fuses]
+    return bool(fused) and figures.at_best is not None and max(fused) <= figures.at_best
 
 
 def _cables(case: Case, way: Way, cables: list[CableFigures]) -> Iterator[Finding]:
     """One finding for the cables that the device does not protect: a danger where one of them is overloaded as well."""
-    weak = [f for f in cables if not _protected(way, f.at_best) and (way.device or f.amps > f.at_best)]
+    weak = [(f.at_best, f) for f in cables
+            if f.at_best is not None and not _protected(way, f.at_best) and (way.device or f.amps > f.at_best)]
     if not weak:
         return
-    least = min(weak, key=lambda f: f.at_best)
-    loaded = [f for f in weak if f.amps > f.at_best]
+    rating, least = min(weak, key=lambda found: found[0])
+    loaded = [f for best, f in weak if f.amps > best]
     most = max(loaded, key=lambda f: f.amps, default=None)
     device = f"the device of {case.way(way.accessory)} is {way.device}" if way.device else (
         f"no device is given for {case.way(way.accessory)}")
     load = f"; the load of {joined(f.cable for f in loaded)} is up to {plain(most.amps)} A" if most else ""
     yield Finding(
         "coordination", Gravity.DANGER if most else Gravity.PUT_RIGHT,
-        says=f"{joined(f.cable for f in weak)} may carry {plain(least.at_best)} A, and {device}{load}.",
+        says=f"{joined(f.cable for _, f in weak)} may carry {plain(rating)} A, and {device}{load}.",
         means="The cable overheats and nothing opens." if most else
         "An overload can overheat the cable before the device opens.",
         advice="Fit a device of a lower rating, or a larger cable.",

@@ -8,6 +8,7 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.no_cpc import METAL, earth_terminal
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import joined
@@ -17,7 +18,7 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding for each piece of cpc that is cut off: what hangs on it."""
     if not no_supply.fed(case):
         return  # nothing comes from the board, and that is said
-    pieces: dict = {}
+    pieces: dict[Terminal, list[tuple[Accessory, Terminal]]] = {}
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
         if terminal is not None and terminal in case.landed and not case.at(terminal, Potential.EARTH):

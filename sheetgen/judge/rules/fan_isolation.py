@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.model.accessory import Accessory, Meant
+from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import Potential
+from sheetgen.model.solution import Group, Potential, Row
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -37,8 +37,8 @@ def _isolated(case: Case, accessory: Accessory) -> bool:
     )
 
 
-def _joined(case: Case, group, row, terminal) -> bool:
-    if case.group_of.get(terminal, (None,))[0] is not group:
+def _joined(case: Case, group: Group, row: Row, terminal: Terminal) -> bool:
+    if terminal not in case.group_of or case.group_of[terminal][0] is not group:
         return False
     condition = case.condition(group, row, terminal)
     return condition.solid and condition.potential in (Potential.LINE, Potential.NEUTRAL)

@@ -34,9 +34,7 @@ def links(case: Case) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
 
 
 def _meetings(case: Case) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
-    found: list[tuple] = [(None, None, m) for m in case.solution.meetings]
-    found += [(g, r, m) for g in case.solution.groups for r in g.rows for m in r.meetings]
-    for group, row, meeting in found:
+    for group, row, meeting in case.meetings():
         kinds = [dict(case.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
         if kinds == ["line", "line"]:
             away = [t for t in meeting.through if t.accessory not in case.board]

@@ -11,10 +11,8 @@ from sheetgen.model.reading import Finding, Gravity
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each way, in the first setting that joins them."""
-    found: list[tuple] = [(None, None, m) for m in case.solution.meetings]
-    found += [(g, r, m) for g in case.solution.groups for r in g.rows for m in r.meetings]
     seen = set()
-    for group, row, meeting in found:
+    for group, row, meeting in case.meetings():
         neutral, _other = meeting.rails
         kinds = [dict(case.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
         if kinds != ["neutral", "earth"] or neutral in seen:

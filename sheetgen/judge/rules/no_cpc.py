@@ -17,14 +17,14 @@ STEEL = ("steel", "metal conduit", "metal trunking", "galvanised")
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory that has metal to be earthed, and one for all others together."""
-    others = []
+    others: list[Terminal] = []
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
         metal = bool(accessory.kind.flags.intersection(METAL))
         if terminal is None or terminal in case.landed or not _wired(case, accessory, by_flex=metal):
             continue
         if not metal:
-            others.append(accessory)
+            others.append(terminal)
             continue
         yield Finding(
             "no_cpc", Gravity.DANGER,
@@ -36,10 +36,10 @@ def check(case: Case) -> Iterator[Finding]:
     if others:
         yield Finding(
             "no_cpc", Gravity.PUT_RIGHT,
-            says=f"No cpc is joined to {joined(a.name for a in others)}.",
+            says=f"No cpc is joined to {joined(t.accessory for t in others)}.",
             means="Nothing of metal may be fitted there: class II luminaires and insulated switches only.",
             advice="Bring a cpc to every point; until then keep a notice at the board.",
-            accessory=others[0].name, terminal=earth_terminal(others[0]).name,
+            accessory=others[0].accessory, terminal=others[0].name,
             clause="BS 7671 411.3.1.1 (clause from memory)",
         )
 

@@ -36,8 +36,8 @@ def check(case: Case) -> Iterator[Finding]:
         )
         return
     large = [way for way in ways if way not in bare]
-    also = f" {case.all_ways(large)} has one of {plain(_rcd(case, large[0]))} mA, which guards against fire alone." if (
-        large) else ""
+    rcd = _rcd(case, large[0]) if large else None
+    also = f" {case.all_ways(large)} has one of {plain(rcd)} mA, which guards against fire alone." if rcd else ""
     yield Finding(
         "no_rcd", Gravity.NOTE,
         says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",

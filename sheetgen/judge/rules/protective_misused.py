@@ -20,10 +20,10 @@ def check(case: Case) -> Iterator[Finding]:
         what = "Green-and-yellow" if core.colour else "A bare core"
         yield Finding(
             "protective_misused", Gravity.DANGER,
-            says=f"{case.core(core)} is used as {role} at {case.terminal(end.node)}.",
+            says=f"{case.core(core)} is used as {role} at {case.end(end)}.",
             means=f"{what} is taken for earth by everyone who opens the box, and it can be live.",
             advice="Use another core or another cable; it may not be marked over.",
-            accessory=end.accessory, terminal=end.terminal, core=core.key, clause="BS 7671 514.4.2",
+            accessory=end.accessory, terminal=end.terminal or "", core=core.key, clause="BS 7671 514.4.2",
         )
 
 

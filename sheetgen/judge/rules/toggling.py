@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from sheetgen.model.solution import Group, LampState, Row
 from sheetgen.model.wiring import Wiring
@@ -35,7 +35,7 @@ def fails(group: Group, lamp: str, switches: Sequence[str]) -> bool:
     )
 
 
-def _operations(group: Group, lamp: str, switch: str, given: Mapping[int, str]):
+def _operations(group: Group, lamp: str, switch: str, given: Mapping[int, str]) -> Iterator[tuple[bool, bool]]:
     """(lit before, lit after) for each operation of the switch with some others as given."""
     i, place = group.lamps.index(lamp), group.switches.index(switch)
     rows = {row.setting: row for row in group.rows if all(row.setting[k] == p for k, p in given.items())}

@@ -18,10 +18,10 @@ def check(case: Case) -> Iterator[Finding]:
         cores = [
             core for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
         ]
-        ways = {w for core in cores if case.roles[core.key] is not Role.CPC for w in case.ways[core.key]}
-        if len(ways) > 1 and accessory.name not in case.board:
-            meet.setdefault(tuple(sorted(ways)), []).append(accessory.name)
-    linked = {tuple(sorted(ways)) for _, _, ways in linked_lines.links(case)}
+        reach = {w for core in cores if case.roles[core.key] is not Role.CPC for w in case.ways[core.key]}
+        if len(reach) > 1 and accessory.name not in case.board:
+            meet.setdefault(tuple(sorted(reach)), []).append(accessory.name)
+    linked = {tuple(sorted(found)) for _, _, found in linked_lines.links(case)}
     for ways, places in meet.items():
         if ways in linked:
             continue  # said there, and more gravely

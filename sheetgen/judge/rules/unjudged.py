@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from sheetgen.model.reckoning import Reckoning
+from sheetgen.model.reckoning import Figures, Reckoning
 from sheetgen.model.wiring import Wiring
 
 
@@ -25,5 +25,5 @@ def unjudged(wiring: Wiring, reckoning: Reckoning) -> dict[str, tuple[str, ...]]
     return {rule: tuple(dict.fromkeys(missing)) for rule, missing in wanted.items() if missing}
 
 
-def _missing(figures: Iterable) -> list[str]:
+def _missing(figures: Iterable[Figures]) -> list[str]:
     return [m for f in figures for m in f.missing]

@@ -41,7 +41,7 @@ def _core(case: Case, sleeves: list[Sleeve]) -> Finding:
     core = case.cores[sleeves[0].core]
     ends = [core.ends[s.end] for s in sleeves]
     role = case.roles[core.key]
-    places = case.terminals(e.node for e in ends)
+    places = joined(map(case.end, ends))
     own = case.sets[case.cables[core.cable].colours]
     needed = CODES[sleeves[0].colour]
     if role in NEUTRALS:
@@ -59,7 +59,7 @@ def _core(case: Case, sleeves: list[Sleeve]) -> Finding:
     return Finding(
         "unmarked", Gravity.PUT_RIGHT, says=says, means=means,
         advice=f"Fit a {needed} sleeve at {places}{letter}.",
-        accessory=ends[0].accessory, terminal=ends[0].terminal, core=core.key,
+        accessory=ends[0].accessory, terminal=ends[0].terminal or "", core=core.key,
         clause="BS 7671 514.3 (clause from memory)",
     )
 

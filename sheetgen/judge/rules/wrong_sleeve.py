@@ -9,20 +9,21 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
+from sheetgen.model.words import joined
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each core and kind of mistake."""
     if not no_supply.fed(case):
         return  # what a core is for can't be told
-    found: dict[tuple, list[Sleeve]] = {}
+    found: dict[tuple[str, Standing, str], list[Sleeve]] = {}
     for sleeve in case.sleeves:
         if sleeve.standing in (Standing.WRONG, Standing.NEEDLESS):
             found.setdefault((sleeve.core, sleeve.standing, sleeve.has or sleeve.colour), []).append(sleeve)
     for (key, standing, has), sleeves in found.items():
         core = case.cores[key]
         ends = [core.ends[s.end] for s in sleeves]
-        places = case.terminals(e.node for e in ends)
+        places = joined(map(case.end, ends))
         wrong = standing is Standing.WRONG
         role = case.roles[key]
         yield Finding(
@@ -31,7 +32,7 @@ def check(case: Case) -> Iterator[Finding]:
             + ("." if wrong else " that it does not need."),
             means="The sleeve says that it is something else." if wrong else "It may mislead the next person.",
             advice=_cure(core.colour, sleeves[0], places) if wrong else f"Take it off at {places}.",
-            accessory=ends[0].accessory, terminal=ends[0].terminal, core=key,
+            accessory=ends[0].accessory, terminal=ends[0].terminal or "", core=key,
         )
 
 

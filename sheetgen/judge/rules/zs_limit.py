@@ -7,23 +7,25 @@ from collections.abc import Iterator
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.reckoning import PointFigures, WayFigures
-from sheetgen.model.wiring import Way
+from sheetgen.model.reckoning import Limit, PointFigures, WayFigures
+from sheetgen.model.wiring import Device, Way
 from sheetgen.model.words import plain
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each way: the worst of its points, or Ze where that alone is too much."""
+    ways = {way.accessory: way for way in case.wiring.board.ways}
     for figures in case.reckoning.ways:
+        way, limit, ze = ways[figures.way], figures.limit, case.wiring.board.ze
         points = [p for p in case.reckoning.points if p.way == figures.way]
-        known = [p for p in points if p.zs is not None]
-        worst = max(known, key=lambda p: p.zs, default=None)
-        if not points or figures.limit is None:
+        known = [(p.zs, p) for p in points if p.zs is not None]
+        if not points or limit is None:
             continue
-        if worst is not None and worst.zs > figures.limit.measured:
-            yield _at_point(case, figures, worst)
-        elif over_at_the_board(case, figures):
-            yield _at_board(case, figures)
+        zs, worst = max(known, key=lambda found: found[0], default=(0.0, points[0]))
+        if zs > limit.measured:
+            yield _at_point(case, way, limit, worst, zs)
+        elif ze is not None and over_at_the_board(case, figures):
+            yield _at_board(case, way, limit, float(ze))
 
 
 def over(case: Case, figures: WayFigures) -> bool:
@@ -39,27 +41,25 @@ def over_at_the_board(case: Case, figures: WayFigures) -> bool:
     return ze is not None and figures.limit is not None and ze > figures.limit.table
 
 
-def _at_point(case: Case, figures: WayFigures, worst: PointFigures) -> Finding:
-    way = case.wiring.way(figures.way)
+def _at_point(case: Case, way: Way, limit: Limit, worst: PointFigures, zs: float) -> Finding:
     return Finding(
-        "zs_limit", _gravity(case, way, worst.zs),
-        says=f"Zs at {worst.accessory} is expected to be {plain(worst.zs)} ohm, and {_named(case, way)} "
-        f"allows {plain(figures.limit.measured)} ohm measured cold.{_no_rcd(case, way)}",
-        means=_means(case, way, worst.zs), advice=_cure(case, way, "Shorten the run or use a larger cpc, "),
+        "zs_limit", _gravity(case, way, zs),
+        says=f"Zs at {worst.accessory} is expected to be {plain(zs)} ohm, and {_named(case, way)} "
+        f"allows {plain(limit.measured)} ohm measured cold.{_no_rcd(case, way)}",
+        means=_means(case, way, zs), advice=_cure(case, way, "Shorten the run or use a larger cpc, "),
         accessory=worst.accessory, terminal=worst.line.name if worst.line else "",
         setting=", ".join(f"{case.part(s)} {case.position(s, p)}" for s, p in worst.setting),
-        clause=figures.limit.source,
+        clause=limit.source,
     )
 
 
-def _at_board(case: Case, figures: WayFigures) -> Finding:
-    way, ze = case.wiring.way(figures.way), float(case.wiring.board.ze)
+def _at_board(case: Case, way: Way, limit: Limit, ze: float) -> Finding:
     return Finding(
         "zs_limit", _gravity(case, way, ze),
-        says=f"Ze alone is {plain(ze)} ohm, and {_named(case, way)} allows a Zs of {plain(figures.limit.table)} ohm."
+        says=f"Ze alone is {plain(ze)} ohm, and {_named(case, way)} allows a Zs of {plain(limit.table)} ohm."
         + _no_rcd(case, way),
         means=_means(case, way, ze), advice=_cure(case, way, ""), accessory=way.accessory,
-        clause=figures.limit.source,
+        clause=limit.source,
     )
 
 
@@ -69,7 +69,7 @@ def _by_rcd(case: Case, way: Way) -> bool:
 
 
 def _named(case: Case, way: Way) -> str:
-    what = f"RCD {plain(way.rcd)} mA" if _by_rcd(case, way) else str(way.device)
+    what = f"RCD {plain(way.rcd)} mA" if way.rcd and _by_rcd(case, way) else str(way.device)
     return f"{case.way(way.accessory)} ({what})"
 
 
@@ -77,9 +77,11 @@ def _no_rcd(case: Case, way: Way) -> str:
     return " It is a TT supply and no RCD is given." if case.wiring.board.earthing == "TT" and not way.rcd else ""
 
 
-def _never_opens(case: Case, way: Way, zs: float) -> bool:
-    """A fault to earth drives less current than the device is meant to carry, and no RCD sees it."""
-    return not way.rcd and float(case.wiring.board.voltage) / zs <= float(way.device.rating)
+def _never_opens(case: Case, way: Way, zs: float) -> Device | None:
+    """The device, where a fault to earth drives less current than it is meant to carry, and no RCD sees it."""
+    if way.rcd or way.device is None:
+        return None
+    return way.device if float(case.wiring.board.voltage) / zs <= float(way.device.rating) else None
 
 
 def _gravity(case: Case, way: Way, zs: float) -> Gravity:
@@ -89,9 +91,9 @@ def _gravity(case: Case, way: Way, zs: float) -> Gravity:
 
 
 def _means(case: Case, way: Way, zs: float) -> str:
-    if _never_opens(case, way, zs):
+    if device := _never_opens(case, way, zs):
         amps = plain(float(case.wiring.board.voltage) / zs)
-        return (f"A fault to earth draws {amps} A and the device carries {plain(way.device.rating)} A: it never opens, "
+        return (f"A fault to earth draws {amps} A and the device carries {plain(device.rating)} A: it never opens, "
                 "and all earthed metal stays live.")
     if _by_rcd(case, way):
         return "In a fault earthed metal may stay over 50 V without the RCD opening."

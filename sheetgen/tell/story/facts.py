@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import Flow, flow_of
-from sheetgen.circuit.graph import Step, traced
+from sheetgen.circuit.graph import Came, Step, traced
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row
 
@@ -105,7 +105,7 @@ class _Looking:
                     if frozenset((a, b)) not in made:
                         yield name, accessory.terminal(a), accessory.terminal(b)
 
-    def _stops(self, came: Mapping[Terminal, Step | None], wanted) -> tuple[Stop, ...]:
+    def _stops(self, came: Came, wanted: Callable[[Terminal], bool]) -> tuple[Stop, ...]:
         """Open contacts between what `came` reaches and a terminal that is wanted; the furthest from the rail first."""
         found = [
             Stop(switch, near, far, traced(came, near))

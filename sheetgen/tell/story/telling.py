@@ -78,8 +78,8 @@ class _Telling:
         state = self.account.lamps[path.load]
         self.note("lamp", name=path.load, value=state.state.value)
         text = ""
-        for kind, run in groupby(steps, key=lambda step: step.kind):
-            run = tuple(run)
+        for kind, alike in groupby(steps, key=lambda step: step.kind):
+            run = tuple(alike)
             if kind == "load":
                 self.note("lamp", name=run[0].name, value=self.account.lamps[run[0].name].state.value)
                 text += f" through {self.words.load(run[0].name)}"
@@ -93,8 +93,8 @@ class _Telling:
     def _back(self, path: Path) -> str:
         """'; the current returns on F1 (blue) and W6 (black) to the neutral of way 4'."""
         text = "; the current returns"
-        for kind, run in groupby(path.back, key=lambda step: step.kind):
-            run = tuple(run)
+        for kind, alike in groupby(path.back, key=lambda step: step.kind):
+            run = tuple(alike)
             if kind == "core":
                 self._noted(run, "carries")
                 text += f" {self.words.on(run)}"
@@ -122,8 +122,8 @@ class _Telling:
         at = rest[0].start if rest else path.through.start
         self.note("line at", at)
         text = ""
-        for kind, run in groupby(rest, key=lambda step: step.kind):
-            run = tuple(run)
+        for kind, alike in groupby(rest, key=lambda step: step.kind):
+            run = tuple(alike)
             self._noted(run, "carries" if kind == "core" else "passes")
             contact = f" through the contact of {self.words.switch(run[0].name)}" if kind == "contact" else ""
             text += contact or f" {self.words.on(run)}"
@@ -142,8 +142,8 @@ class _Telling:
     def _onward(self, steps: Sequence[Step], cores_say: str) -> str:
         """' comes on W1 (red) to L1 of Hall and passes to COM; W3 (red) takes it on to COM of Top, where it ...'."""
         text, passed = "", False
-        for kind, run in groupby(steps, key=lambda step: step.kind):
-            run = tuple(run)
+        for kind, alike in groupby(steps, key=lambda step: step.kind):
+            run = tuple(alike)
             if kind == "core":
                 for part in self.words.at_switches(run):
                     self._noted(part, cores_say)
@@ -174,7 +174,7 @@ class _Telling:
 
     def _dark(self) -> list[str]:
         said: list[str] = []
-        groups: dict[tuple, list[Dark]] = {}
+        groups: dict[tuple[str, tuple[Stop, ...], LampState], list[Dark]] = {}
         for dark in self.account.dark:
             groups.setdefault((dark.lacks, dark.stops, dark.state), []).append(dark)
             self.note("lamp", name=dark.lamp, value=dark.state.value)
