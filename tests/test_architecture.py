@@ -96,6 +96,17 @@ def test_every_file_of_a_catalogue_is_in_its_index(folder: str) -> None:
     assert found > 5
 
 
+def test_a_class_name_stands_once() -> None:
+    """A class for the use of its own file alone counts as well: `_Table` is `Table` to whoever reads it."""
+    places: dict[str, list[str]] = {}
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name.lstrip("_"), []).append(f"{path.relative_to(PACKAGE)}:{node.lineno}")
+    assert len(places) > 100
+    assert not {name: found for name, found in places.items() if len(found) > 1}
+
+
 def test_files_and_functions_keep_their_proportion() -> None:
     """A sense of proportion: no file over 400 lines; few functions over 50."""
     long_functions, functions = [], 0

@@ -36,7 +36,7 @@ from sheetgen.model.page import (
 from sheetgen.model.words import RECORD
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.print.pdf import drawings_to_pdf, info_of, pages_to_pdf
-from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, Group
+from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, KeptTogether
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.lettering import settable
 from sheetgen.print.pdf.pieces import Space
@@ -263,7 +263,7 @@ def test_any_text_can_be_set(said):
 @settings(max_examples=80, deadline=None, derandomize=True)
 @given(st.lists(st.floats(5, 200), min_size=1, max_size=14), st.integers(1, 3), st.floats(200, 500))
 def test_columns_keep_the_order_and_never_grow_past_the_height(heights, count, limit):
-    groups = [Group([Space(height)]) for height in heights]
+    groups = [KeptTogether([Space(height)]) for height in heights]
     flow = ColumnFlow(groups, count, 180)
     parts: list = []
     while flow.height > limit:

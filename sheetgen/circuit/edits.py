@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from sheetgen.model.reading import Edit, End, Exchange, Fit, Join, Land, Part, TakeOff
+from sheetgen.model.reading import AddLink, Edit, End, Exchange, Fit, Land, TakeOff, TakeOutLink
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 
 
@@ -41,9 +41,9 @@ def _edited(wiring: Wiring, edit: Edit) -> Wiring:
             return landed(wiring, {one: terminals[two], two: terminals[one]})
         case Fit(end, colour):
             return _with(wiring, {end: _Changed(None, colour, lands=False)})
-        case Part(cable):
+        case TakeOutLink(cable):
             return replace(wiring, cables=tuple(c for c in wiring.cables if c.name != cable))
-        case Join(accessory, a, b, colour):
+        case AddLink(accessory, a, b, colour):
             return replace(wiring, cables=(*wiring.cables, _link(wiring, accessory, a, b, colour)))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.comparison import Fact
+from sheetgen.model.comparison import ComparedFact
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Place, Sleeve, Standing
 from sheetgen.model.wiring import Cable, Wiring
@@ -18,11 +18,11 @@ NONE, ABSENT = "none", "not there"
 NOTICED = "Noticed"
 
 
-def facts_of(before: Job, after: Job) -> tuple[Fact, ...]:
+def facts_of(before: Job, after: Job) -> tuple[ComparedFact, ...]:
     """Every line of the table; the same lines for both sides."""
     left, right = dict(_facts(before)), dict(_facts(after))
     whats = sorted(dict.fromkeys((*left, *right)), key=lambda what: what == NOTICED)
-    return tuple(Fact(what, left.get(what, ABSENT), right.get(what, ABSENT)) for what in whats)
+    return tuple(ComparedFact(what, left.get(what, ABSENT), right.get(what, ABSENT)) for what in whats)
 
 
 def _facts(job: Job) -> Iterator[tuple[str, str]]:

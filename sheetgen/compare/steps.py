@@ -11,24 +11,24 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.compare.keeping import Spoils, kept_cables
+from sheetgen.compare.keeping import Kept, Spoils, kept_cables
 from sheetgen.model.accessory import Accessory, SwitchKind, TerminalKind
-from sheetgen.model.comparison import Does, Step
+from sheetgen.model.comparison import ChangeStep, Does
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import cable_words, joined
 
 
 def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
-                  spoils: Spoils = lambda have, want: False) -> tuple[tuple[Step, ...], Wiring]:
+                  spoils: Spoils = lambda have, want: False) -> tuple[tuple[ChangeStep, ...], Wiring]:
     """The steps but the sleeves, and the wiring they lead to. `wanted` is in the names of `before`.
 
     With `renew` cables of another colour set are not kept. `spoils` is explained where cables are kept.
     """
-    steps: list[Step] = []
+    steps: list[ChangeStep] = []
     wiring = before
 
-    def do(new: Iterable[Step]) -> None:
+    def do(new: Iterable[ChangeStep]) -> None:
         nonlocal wiring
         for step in new:
             steps.append(step)
@@ -36,7 +36,7 @@ def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
 
     kept, added = kept_cables(before, wanted, renew, spoils)
     gone = [c for c in before.cables if c.name not in kept]
-    do(Step(Does.TAKE_OUT_CABLE, f"Take out {_called(c)}.", cable=c) for c in gone)
+    do(ChangeStep(Does.TAKE_OUT_CABLE, f"Take out {_called(c)}.", cable=c) for c in gone)
     do(_accessories(wiring, wanted))
     do(_added({c.name for c in before.cables}, added))
     do(_moves(wiring, kept))
@@ -50,23 +50,23 @@ def _called(cable: Cable) -> str:
     return f"{cable.name}, {cable.type}, from {cable.ends[0]} to {cable.ends[1]}"
 
 
-def _accessories(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
+def _accessories(wiring: Wiring, wanted: Wiring) -> Iterable[ChangeStep]:
     there = {a.name: a for a in wiring.accessories}
     for accessory in wanted.accessories:
         old = there.get(accessory.name)
         if old is None:
             hung = f" hung from {accessory.hangs_from}" if accessory.hangs_from else ""
             room = f" in {accessory.room}" if accessory.room and not hung else ""
-            yield Step(Does.FIT, f"Fit {_a(accessory.kind.name)}{hung}{room}: {accessory.name}.", accessory)
+            yield ChangeStep(Does.FIT, f"Fit {_a(accessory.kind.name)}{hung}{room}: {accessory.name}.", accessory)
             continue
         old_connectors = [t for t in old.kind.terminals if t.connector]
         own = {t.name for t in accessory.kind.terminals}
         both = with_terminals(accessory, [t for t in old_connectors if t.name not in own])
         if not _same_but_connectors(old, accessory):
             says = f"Exchange {old.name}: {_a(accessory.kind.name)} in place of the {old.kind.name}."
-            yield Step(Does.EXCHANGE, says, both)
+            yield ChangeStep(Does.EXCHANGE, says, both)
         elif new := [t.name for t in accessory.kind.terminals if t.connector and t not in old_connectors]:
-            yield Step(Does.CONNECTORS, f"Put a connector in {old.name}: {joined(new)}." if len(new) == 1 else
+            yield ChangeStep(Does.CONNECTORS, f"Put a connector in {old.name}: {joined(new)}." if len(new) == 1 else
                        f"Put {len(new)} connectors in {old.name}: {joined(new)}.", both)
 
 
@@ -88,7 +88,7 @@ def with_terminals(accessory: Accessory, more: Iterable[TerminalKind]) -> Access
         kind, terminals=(*kind.terminals, *new), face=(*kind.face, *((t.name,) for t in new))))
 
 
-def _added(taken: set[str], added: list[Cable]) -> Iterable[Step]:
+def _added(taken: set[str], added: list[Cable]) -> Iterable[ChangeStep]:
     """New cables, under names that no cable has or had."""
     for cable in added:
         name = _free_name(cable, taken)
@@ -99,7 +99,8 @@ def _added(taken: set[str], added: list[Cable]) -> Iterable[Step]:
         also = _sleeves_on(new)
         length = f", {float(cable.length):g} m" if cable.length else ""
         where = f"inside {new.ends[0]}" if new.link else f"from {new.ends[0]} to {new.ends[1]}"
-        yield Step(Does.ADD_CABLE, f"Run {name}, {cable_words(cable)}{length}, {where}: {landed}.{also}", cable=new)
+        says = f"Run {name}, {cable_words(cable)}{length}, {where}: {landed}.{also}"
+        yield ChangeStep(Does.ADD_CABLE, says, cable=new)
 
 
 def _sleeves_on(cable: Cable) -> str:
@@ -125,7 +126,7 @@ def _end(end: CoreEnd, cable: Cable) -> str:
     return terminal if cable.link else f"{end.accessory} {terminal}"
 
 
-def _moves(wiring: Wiring, kept: dict[str, tuple[tuple[str, tuple[str | None, str | None]], ...]]) -> Iterable[Step]:
+def _moves(wiring: Wiring, kept: Kept) -> Iterable[ChangeStep]:
     """Every end of a kept cable that is not yet on the terminal where it is wanted."""
     for cable in wiring.cables:
         wanted = dict(kept.get(cable.name, ()))
@@ -137,24 +138,25 @@ def _moves(wiring: Wiring, kept: dict[str, tuple[tuple[str, tuple[str | None, st
                     goes = f"to {target}" if target is not None else "into a connector of its own: it is not used"
                     says = f"At {end.accessory} move {core} {came} {goes}." if end.terminal is not None else (
                         f"At {end.accessory} land {core}, {came}, on {target}.")
-                    yield Step(Does.MOVE, says, core=core.key, end=i, terminal=target)
+                    yield ChangeStep(Does.MOVE, says, core=core.key, end=i, terminal=target)
 
 
-def _tidied(wiring: Wiring, wanted: Wiring) -> Iterable[Step]:
+def _tidied(wiring: Wiring, wanted: Wiring) -> Iterable[ChangeStep]:
     """Connectors and accessories that nothing is left in."""
     final = {a.name: a for a in wanted.accessories}
     for accessory in reversed(wiring.accessories):
         if accessory.name not in final:
             if not accessory.kind.rails:
-                yield Step(Does.TAKE_OUT, f"Take out {accessory.name}, {_a(accessory.kind.name)}.", accessory)
+                yield ChangeStep(Does.TAKE_OUT, f"Take out {accessory.name}, {_a(accessory.kind.name)}.", accessory)
             continue
         own = {t.name for t in final[accessory.name].kind.terminals}
         empty = [t.name for t in accessory.kind.terminals if t.connector and t.name not in own]
         if empty:
-            yield Step(Does.TIDY, f"Take the empty {joined(empty)} out of {accessory.name}.", final[accessory.name])
+            says = f"Take the empty {joined(empty)} out of {accessory.name}."
+            yield ChangeStep(Does.TIDY, says, final[accessory.name])
 
 
-def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[Step, ...]:
+def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[ChangeStep, ...]:
     """Sleeves to fit, to change and to take off, one step for each core."""
     cores = {core.key: core for core in wiring.cores()}
     wrong: dict[str, list[Sleeve]] = {}
@@ -166,7 +168,7 @@ def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[Step, ...]:
         after = [end.sleeve for end in cores[key].ends]
         for sleeve in found:
             after[sleeve.end] = None if _to_come_off(cores[key], sleeve) else sleeve.colour
-        steps.append(Step(Does.SLEEVE, _sleeve_words(cores[key], found), core=key, sleeves=(after[0], after[1])))
+        steps.append(ChangeStep(Does.SLEEVE, _sleeve_words(cores[key], found), core=key, sleeves=(after[0], after[1])))
     return tuple(steps)
 
 
@@ -183,20 +185,20 @@ def _sleeve_words(core: Core, found: list[Sleeve]) -> str:
     return f"Put a {CODES[found[0].colour]} sleeve on {core} {where}{instead}."
 
 
-def apply(wiring: Wiring, step: Step) -> Wiring:
+def apply(wiring: Wiring, step: ChangeStep) -> Wiring:
     """The wiring after a step."""
     match step:
-        case Step(does=Does.TAKE_OUT_CABLE, cable=Cable(name=name)):
+        case ChangeStep(does=Does.TAKE_OUT_CABLE, cable=Cable(name=name)):
             return replace(wiring, cables=tuple(c for c in wiring.cables if c.name != name))
-        case Step(does=Does.ADD_CABLE, cable=Cable() as cable):
+        case ChangeStep(does=Does.ADD_CABLE, cable=Cable() as cable):
             return replace(wiring, cables=(*wiring.cables, cable))
-        case Step(does=Does.FIT, accessory=Accessory() as accessory):
+        case ChangeStep(does=Does.FIT, accessory=Accessory() as accessory):
             return replace(wiring, accessories=(*wiring.accessories, accessory))
-        case Step(does=Does.TAKE_OUT, accessory=Accessory(name=name)):
+        case ChangeStep(does=Does.TAKE_OUT, accessory=Accessory(name=name)):
             return replace(wiring, accessories=tuple(a for a in wiring.accessories if a.name != name))
-        case Step(does=Does.EXCHANGE | Does.CONNECTORS | Does.TIDY, accessory=Accessory() as accessory):
+        case ChangeStep(does=Does.EXCHANGE | Does.CONNECTORS | Does.TIDY, accessory=Accessory() as accessory):
             return _with_accessory(wiring, accessory)
-        case Step(does=Does.MOVE | Does.SLEEVE):
+        case ChangeStep(does=Does.MOVE | Does.SLEEVE):
             return replace(wiring, cables=tuple(_with_core(c, step) for c in wiring.cables))
     raise AssertionError(f"a step that lacks what it changes: {step}")
 
@@ -217,7 +219,7 @@ def _with_accessory(wiring: Wiring, accessory: Accessory) -> Wiring:
     )
 
 
-def _with_core(cable: Cable, step: Step) -> Cable:
+def _with_core(cable: Cable, step: ChangeStep) -> Cable:
     def changed(core: Core) -> Core:
         if core.key != step.core:
             return core

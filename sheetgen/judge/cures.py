@@ -19,6 +19,7 @@ from sheetgen.judge.remedies import remedies
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import (
+    AddLink,
     Cure,
     Edit,
     End,
@@ -26,12 +27,11 @@ from sheetgen.model.reading import (
     Finding,
     Fit,
     Gravity,
-    Join,
     Land,
-    Part,
     Role,
     Standing,
     TakeOff,
+    TakeOutLink,
 )
 from sheetgen.model.solution import LampState, Solution
 from sheetgen.model.words import capital, joined
@@ -250,10 +250,10 @@ def _said(case: Case, edit: Edit) -> str:
         case Fit(end, colour):
             place = case.cores[end[0]].ends[end[1]].accessory
             return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
-        case Part(cable):
+        case TakeOutLink(cable):
             a, b = case.cables[cable].ends
             return f"take out the link {cable} in {a}" if a == b else f"take out the single {cable} between {a} and {b}"
-        case Join(accessory, a, b, _):
+        case AddLink(accessory, a, b, _):
             first, second = (case.terminal(case.accessories[accessory].terminal(t)) for t in (a, b))
             return f"link {first} and {second}"
 
@@ -271,7 +271,7 @@ def _place(case: Case, edits: tuple[Edit, ...]) -> tuple[str, str]:
     match edits[0]:
         case Land(end, _) | TakeOff(end) | Exchange(end, _) | Fit(end, _):
             return case.cores[end[0]].ends[end[1]].accessory, end[0]
-        case Part(cable):
+        case TakeOutLink(cable):
             return case.cables[cable].ends[0], case.cables[cable].cores[0].key
-        case Join(accessory, _, _, _):
+        case AddLink(accessory, _, _, _):
             return accessory, ""

@@ -7,7 +7,7 @@ from itertools import combinations, product
 
 from sheetgen.judge.case import Case
 from sheetgen.model.accessory import Meant, Terminal
-from sheetgen.model.reading import Edit, End, Exchange, Finding, Join, Land, Part
+from sheetgen.model.reading import AddLink, Edit, End, Exchange, Finding, Land, TakeOutLink
 from sheetgen.model.wiring import CoreEnd
 
 REACH = 2  # cables between the finding and the accessories at which a change is tried
@@ -84,7 +84,7 @@ def _links(case: Case, place: str) -> Iterator[Remedy]:
     """Links and singles taken out."""
     for cable in case.wiring.cables:
         if len(cable.cores) == 1 and place in cable.ends and not cable.cores[0].cpc:
-            yield (Part(cable.name),)
+            yield (TakeOutLink(cable.name),)
 
 
 def _joins(case: Case, place: str) -> Iterator[Remedy]:
@@ -93,4 +93,4 @@ def _joins(case: Case, place: str) -> Iterator[Remedy]:
     if len(kind.switches) > 1:
         firsts = [p.joins[0][0] for s in kind.switches for p in s.positions[-1:] if p.joins]
         for a, b in combinations(dict.fromkeys(firsts), 2):
-            yield (Join(place, a, b, case.sets[case.wiring.colours].line),)
+            yield (AddLink(place, a, b, case.sets[case.wiring.colours].line),)

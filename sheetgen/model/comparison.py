@@ -26,7 +26,7 @@ class Does(StrEnum):
 
 
 @dataclass(frozen=True)
-class Step:
+class ChangeStep:
     """One thing to do on the dead circuit: in words, and as the change it makes to the wiring."""
 
     does: Does
@@ -43,7 +43,7 @@ class Step:
 class Change:
     """The steps from one wiring to another, what they lead to, and the proof by solving it."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[ChangeStep, ...]
     result: Wiring
     proven: bool
     proof: tuple[str, ...]  # what was solved and compared, in words
@@ -51,7 +51,7 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Fact:
+class ComparedFact:
     """One line of the table of both sides."""
 
     what: str
@@ -65,6 +65,6 @@ class Comparison:
 
     before: Job
     after: Job
-    facts: tuple[Fact, ...]
+    facts: tuple[ComparedFact, ...]
     change: Change | None  # None where the two are not of the same lights
     beside: tuple[Drawing, Drawing] | None = None  # drawings that stand side by side on one sheet, where they fit

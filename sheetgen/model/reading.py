@@ -94,14 +94,14 @@ class Fit:
 
 
 @dataclass(frozen=True)
-class Part:
+class TakeOutLink:
     """Take a link out of its accessory."""
 
     cable: str
 
 
 @dataclass(frozen=True)
-class Join:
+class AddLink:
     """Put a link between two terminals of one accessory."""
 
     accessory: str
@@ -110,7 +110,7 @@ class Join:
     colour: str  # IEC 60757
 
 
-Edit = Land | TakeOff | Exchange | Fit | Part | Join
+Edit = Land | TakeOff | Exchange | Fit | TakeOutLink | AddLink
 
 
 @dataclass(frozen=True)

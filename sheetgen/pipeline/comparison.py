@@ -16,7 +16,7 @@ from sheetgen.compare import (
 )
 from sheetgen.draw.layout import DoesNotFit, drawing_space, wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
-from sheetgen.model.comparison import Change, Comparison, Does, Step
+from sheetgen.model.comparison import Change, ChangeStep, Comparison, Does
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Job
@@ -85,7 +85,7 @@ def change_between(before: Wiring, after: Wiring, renew: bool = False) -> Change
     return Change(_in_order(steps, sleeves), result, proven, proof, tuple(f.says for f in reading.findings))
 
 
-def _in_order(steps: tuple[Step, ...], sleeves: tuple[Step, ...]) -> tuple[Step, ...]:
+def _in_order(steps: tuple[ChangeStep, ...], sleeves: tuple[ChangeStep, ...]) -> tuple[ChangeStep, ...]:
     """Sleeves before the tidying up."""
     last = (Does.TIDY, Does.TAKE_OUT)
     return (*(s for s in steps if s.does not in last), *sleeves, *(s for s in steps if s.does in last))

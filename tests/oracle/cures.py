@@ -6,16 +6,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sheetgen.model.reading import (
+    AddLink,
     Edit,
     Exchange,
     Finding,
     Fit,
     Gravity,
-    Join,
     Land,
-    Part,
     Reading,
     TakeOff,
+    TakeOutLink,
 )
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 
@@ -47,9 +47,9 @@ def _done(wiring: Wiring, edit: Edit) -> Wiring:
         case Exchange((a, i), (b, j)):
             first, second = cores[a].ends[i], cores[b].ends[j]
             ends = {(a, i): replace(first, terminal=second.terminal), (b, j): replace(second, terminal=first.terminal)}
-        case Part(name):
+        case TakeOutLink(name):
             return replace(wiring, cables=tuple(cable for cable in wiring.cables if cable.name != name))
-        case Join(accessory, a, b, colour):
+        case AddLink(accessory, a, b, colour):
             core = Core("joined by the cure", 1, colour, (CoreEnd(accessory, a), CoreEnd(accessory, b)))
             cable = Cable(core.cable, "single", None, (core,), (accessory, accessory), wiring.colours)
             return replace(wiring, cables=(*wiring.cables, cable))

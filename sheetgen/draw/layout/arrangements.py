@@ -14,7 +14,7 @@ from itertools import islice, permutations, product
 from sheetgen.draw.layout.overview import box_arrangements
 from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import BOTTOM, TOP, Arrangement, CableEntry, Enclosure, Scene
-from sheetgen.draw.layout.strip_measuring import Way, measured
+from sheetgen.draw.layout.strip_measuring import WayIn, measured
 from sheetgen.model.style import Style
 
 KEPT = 14  # ways in that later passes may choose from
@@ -88,7 +88,7 @@ def _best(enclosure: Enclosure, style: Style) -> tuple[Arrangement, ...]:
     return tuple(sorted(kept, key=lambda arrangement: arrangement.cost))
 
 
-def _with_cores_parted(enclosure: Enclosure, way: Way, best: Arrangement, style: Style) -> Arrangement:
+def _with_cores_parted(enclosure: Enclosure, way: WayIn, best: Arrangement, style: Style) -> Arrangement:
     """The same way in with cores of the innermost cables led over or under the strip, as long as that is better."""
     if enclosure.split:
         return best
@@ -102,7 +102,7 @@ def _with_cores_parted(enclosure: Enclosure, way: Way, best: Arrangement, style:
     return best
 
 
-def _may_go_across(enclosure: Enclosure, way: Way) -> list[tuple[str, int]]:
+def _may_go_across(enclosure: Enclosure, way: WayIn) -> list[tuple[str, int]]:
     """Core ends of the innermost cable on one side of each edge, but for the cable's last one."""
     found = []
     for edge in (0, 1):
@@ -125,14 +125,14 @@ def _count(enclosure: Enclosure) -> int:
     return count
 
 
-def _all_ways(enclosure: Enclosure) -> Iterator[Way]:
+def _all_ways(enclosure: Enclosure) -> Iterator[WayIn]:
     tops = [i for i, e in enumerate(enclosure.entries) if e.edge == TOP]
     bottoms = [i for i, e in enumerate(enclosure.entries) if e.edge == BOTTOM]
     sides = list(product((1, -1), repeat=min(len(enclosure.links), 3)))
     for (lt, rt), (lb, rb) in product(list(_partings(tops)), list(_partings(bottoms))):
         if allowed(enclosure, (lt, lb, rt, rb)):
             for side in sides:
-                yield Way((lt, lb, rt, rb), side + (1,) * (len(enclosure.links) - len(side)))
+                yield WayIn((lt, lb, rt, rb), side + (1,) * (len(enclosure.links) - len(side)))
 
 
 def _partings(items: Sequence[int]) -> Iterator[tuple[tuple[int, ...], tuple[int, ...]]]:
@@ -159,7 +159,7 @@ def allowed(enclosure: Enclosure, places: tuple[tuple[int, ...], ...]) -> bool:
     return all(fits(entry, rights) for entry in left) and all(fits(entry, lefts) for entry in right)
 
 
-def _first_way(enclosure: Enclosure) -> Way:
+def _first_way(enclosure: Enclosure) -> WayIn:
     """Entries by turns left and right, a flex alone on the right, sides kept where terminals have sides."""
     rights = {g.right for g in enclosure.groups if g.left != g.right}
     lefts = {g.left for g in enclosure.groups if g.left != g.right}
@@ -174,10 +174,10 @@ def _first_way(enclosure: Enclosure) -> Way:
         if enclosure.split and used & (lefts | rights):
             right = bool(used & rights)
         places[2 * right + low].append(i)
-    return Way(tuple(tuple(p) for p in places), (1,) * len(enclosure.links))
+    return WayIn(tuple(tuple(p) for p in places), (1,) * len(enclosure.links))
 
 
-def _climb(enclosure: Enclosure, style: Style) -> list[Way]:
+def _climb(enclosure: Enclosure, style: Style) -> list[WayIn]:
     """The best of many: exchange two entries, or move one, as long as that helps."""
     best = _first_way(enclosure)
     cost = measured(enclosure, best, style).cost
@@ -193,7 +193,7 @@ def _climb(enclosure: Enclosure, style: Style) -> list[Way]:
     return [best, *islice((w for w in _neighbours(best) if allowed(enclosure, w[0])), 4 * KEPT)]
 
 
-def _neighbours(way: Way) -> Iterator[Way]:
+def _neighbours(way: WayIn) -> Iterator[WayIn]:
     places, sides, _ = way
     for edge in (0, 1):
         both = [*((edge, i) for i in range(len(places[edge]))), *((edge + 2, i) for i in range(len(places[edge + 2])))]
@@ -201,10 +201,10 @@ def _neighbours(way: Way) -> Iterator[Way]:
             for q, j in both[n + 1:]:
                 new = [list(x) for x in places]
                 new[p][i], new[q][j] = new[q][j], new[p][i]
-                yield Way(tuple(map(tuple, new)), sides)
+                yield WayIn(tuple(map(tuple, new)), sides)
             new = [list(x) for x in places]
             new[(p + 2) % 4].append(new[p].pop(i))
-            yield Way(tuple(map(tuple, new)), sides)
+            yield WayIn(tuple(map(tuple, new)), sides)
 
 
 def _plain_arrangement(enclosure: Enclosure, style: Style) -> Arrangement:

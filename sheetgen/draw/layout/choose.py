@@ -43,7 +43,7 @@ def _turned(scene: Scene) -> Scene:
 
     No sweep finds this, for it leaves the others where they stand.
     """
-    least, tried = _Table(scene).whole(), 0
+    least, tried = _Choice(scene).whole(), 0
     for keys in _turns(scene):
         ways = [scene.choices[key][:TURNED] for key in keys]
         for chosen in product(*ways):
@@ -54,14 +54,14 @@ def _turned(scene: Scene) -> Scene:
                 continue
             tried += 1
             turned = place(replace(scene, inside={**scene.inside, **new}))
-            cost = _Table(turned).whole()
+            cost = _Choice(turned).whole()
             if cost < least - SAME:
                 scene, least = turned, cost
     return scene
 
 
 def _turns(scene: Scene) -> list[tuple[str, ...]]:
-    crossed = _Table(scene).crossed()
+    crossed = _Choice(scene).crossed()
     alone: list[tuple[str, ...]] = [(key,) for key in crossed]
     return alone + [pair for pair in _joined(scene, [k for row in scene.order.values() for k in row])
                     if pair[0] in crossed or pair[1] in crossed]
@@ -69,7 +69,7 @@ def _turns(scene: Scene) -> list[tuple[str, ...]]:
 
 def _sweep(scene: Scene) -> dict[str, Arrangement]:
     """Each accessory alone, then each two that share a cable."""
-    table = _Table(scene)
+    table = _Choice(scene)
     keys = [key for row in scene.order.values() for key in row]
     for key in keys:
         table.improve(key)
@@ -87,7 +87,7 @@ def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
     return sorted(pairs, key=lambda p: (index[p[0]], index[p[1]]))
 
 
-class _Table:
+class _Choice:
     """The choice so far, and the routes as they then lie; knows what a change would cost.
 
     What ways into two accessories cost together is at least what each costs with only its own routes moved; so most

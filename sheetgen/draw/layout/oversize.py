@@ -13,13 +13,13 @@ from sheetgen.model.wiring import Cable, CoreEnd, Wiring
 
 
 @dataclass(frozen=True)
-class Parting:
+class Division:
     """How many parts some accessories are drawn in, and which part stands for which accessory."""
 
     counts: Mapping[str, int]
     whole: Mapping[str, str]  # name of a part -> name of the accessory
 
-    def further(self, name: str) -> Parting:
+    def further(self, name: str) -> Division:
         """The accessory that a part stands for in more parts."""
         name = self.whole.get(name, name)
         count = self.counts.get(name, 1)
@@ -29,7 +29,7 @@ class Parting:
 SHARE = 60  # per cent of a sheet's width that the conductors of one accessory may take side by side
 
 
-def first_parting(wiring: Wiring, style: Style, width: int) -> Parting:
+def first_parting(wiring: Wiring, style: Style, width: int) -> Division:
     """Accessories whose conductors, all side by side, would surely crowd a sheet of this width, in parts."""
     need: dict[str, int] = {}
     for cable in wiring.cables:
@@ -37,10 +37,10 @@ def first_parting(wiring: Wiring, style: Style, width: int) -> Parting:
             taken = len(cable.cores) * style.measures["pitch"] + style.measures["end gap"]
             need[end] = need.get(end, 0) + taken
     counts = {name: -(-taken * 100 // (width * SHARE)) for name, taken in need.items()}
-    return Parting({name: count for name, count in counts.items() if count > 1}, {})
+    return Division({name: count for name, count in counts.items() if count > 1}, {})
 
 
-def may_be_parted(wiring: Wiring, parting: Parting, name: str) -> bool:
+def may_be_parted(wiring: Wiring, parting: Division, name: str) -> bool:
     """Whether there is anything left of the accessory to be shared out among more parts."""
     name = parting.whole.get(name, name)
     accessory = wiring.accessory(name)
@@ -48,7 +48,7 @@ def may_be_parted(wiring: Wiring, parting: Parting, name: str) -> bool:
     return parting.counts.get(name, 1) < shares
 
 
-def in_parts(wiring: Wiring, parting: Parting) -> tuple[Wiring, Parting]:
+def in_parts(wiring: Wiring, parting: Division) -> tuple[Wiring, Division]:
     """The wiring with each part as an accessory of its own, under a name of its own."""
     whole: dict[str, str] = {}
     for name, count in parting.counts.items():
@@ -138,7 +138,7 @@ def _joined(kind: AccessoryKind) -> list[set[str]]:
     return sorted((g for g in groups if g), key=lambda group: min(order[name] for name in group))
 
 
-def under_their_names(layout: Layout, parting: Parting) -> Layout:
+def under_their_names(layout: Layout, parting: Division) -> Layout:
     """The layout with every part under the name of its accessory; what is written in it stays."""
     if not parting.whole:
         return layout

@@ -22,7 +22,7 @@ Halves = Sequence["_Side"]  # left, right
 Order = dict[Key, int]  # termination -> a number: its row in the whole strip, or where its track is
 
 
-class Way(NamedTuple):
+class WayIn(NamedTuple):
     """One way of bringing everything in.
 
     `across` are core ends of the innermost cables that go over the strip, or under it, to the half away from their
@@ -60,7 +60,7 @@ class _Side:
         return [*self.over, *self.under] + entered + [s for link in self.links for s in link]
 
 
-def measured(enclosure: Enclosure, way: Way, style: Style) -> Arrangement:
+def measured(enclosure: Enclosure, way: WayIn, style: Style) -> Arrangement:
     """Measure one way in."""
     halves = _halves(enclosure, way)
     rows, ports, order = _serve(enclosure, halves)
@@ -74,7 +74,7 @@ def measured(enclosure: Enclosure, way: Way, style: Style) -> Arrangement:
     return _measured(enclosure, halves, rows, ports, strip, crossings, style)
 
 
-def _halves(enclosure: Enclosure, way: Way) -> tuple[_Side, _Side]:
+def _halves(enclosure: Enclosure, way: WayIn) -> tuple[_Side, _Side]:
     lt, lb, rt, rb = ([enclosure.entries[i] for i in place] for place in way.places)
 
     def across(entries: list[CableEntry]) -> tuple[Termination, ...]:

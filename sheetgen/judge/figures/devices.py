@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sheetgen.catalogue.devices import device_type
 from sheetgen.judge.figures import tables
-from sheetgen.judge.figures.loads import Load, Loads
+from sheetgen.judge.figures.loads import Loads, WiredLoad
 from sheetgen.model.reckoning import Limit, WayFigures
 from sheetgen.model.solution import LampState
 from sheetgen.model.wiring import Board, Device, Way
@@ -60,7 +60,7 @@ def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
     return tuple(found)
 
 
-def _assumed(load: Load) -> Fraction:
+def _assumed(load: WiredLoad) -> Fraction:
     return max(load.watts, tables.LAMPHOLDER_WATTS) if load.what == "lamp" else load.watts
 
 
@@ -70,9 +70,9 @@ def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
     return (f"device of {way.accessory}",) if way.device is None else (f"Zs limit of a {way.device}",)
 
 
-def _carried(loads: Loads) -> dict[str, list[tuple[Load, Fraction]]]:
+def _carried(loads: Loads) -> dict[str, list[tuple[WiredLoad, Fraction]]]:
     """Way -> the loads that its line feeds with everything on that can be, each with its share of the voltage."""
-    carried: dict[str, list[tuple[Load, Fraction]]] = {}
+    carried: dict[str, list[tuple[WiredLoad, Fraction]]] = {}
     for i, row in loads.all_on.items():
         group = loads.solution.groups[i]
         for name, lamp in zip(group.lamps, row.lamps, strict=True):

@@ -6,7 +6,7 @@ from collections import ChainMap
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from sheetgen.judge.figures.loads import Flow, Loads
+from sheetgen.judge.figures.loads import Currents, Loads
 from sheetgen.judge.figures.paths import Route, conductor_steps, contact_steps, rails, routes_from, routes_on
 from sheetgen.judge.figures.tables import LIGHTING_DROP, OTHER_DROP
 from sheetgen.model.accessory import Terminal
@@ -24,7 +24,7 @@ class Greatest:
     amps: dict[str, float]
     unbalanced: dict[str, float]
 
-    def note(self, wiring: Wiring, flow: Flow) -> None:
+    def note(self, wiring: Wiring, flow: Currents) -> None:
         """Take one more flow into account."""
         for key, value in flow.amps.items():
             self.amps[key] = max(self.amps.get(key, 0.0), abs(value))
@@ -32,7 +32,7 @@ class Greatest:
             self.unbalanced[name] = max(self.unbalanced.get(name, 0.0), value)
 
 
-def route_sums(wiring: Wiring, flow: Flow) -> dict[str, float]:
+def route_sums(wiring: Wiring, flow: Currents) -> dict[str, float]:
     """Cable -> the sum of the currents of all cores between the same two accessories; the ways are one place."""
     board = {a.name for a in wiring.accessories if a.kind.rails}
     sums: dict[tuple[str, str], float] = {}
@@ -109,7 +109,7 @@ class _Routes:
         return [ChainMap(routes_on(base, self.steps, contacts), base) for base in self.base]
 
 
-def _row_drops(loads: Loads, group: Group, row: Row, flow: Flow, ways: Ways) -> Iterable[DropFigures]:
+def _row_drops(loads: Loads, group: Group, row: Row, flow: Currents, ways: Ways) -> Iterable[DropFigures]:
     lines, neutrals = ways
     setting = tuple(zip(group.switches, row.setting, strict=True))
     for name, lamp in zip(group.lamps, row.lamps, strict=True):

@@ -19,7 +19,7 @@ Chosen = Mapping[int, Row]  # number of the group -> its row
 
 
 @dataclass(frozen=True)
-class Load:
+class WiredLoad:
     """A lamp or other load with its two contacts."""
 
     name: str
@@ -30,7 +30,7 @@ class Load:
 
 
 @dataclass(frozen=True)
-class Flow:
+class Currents:
     """What flows in one choice of settings: amperes of each core, from its first end to its second; volts lost up to
     each terminal."""
 
@@ -44,7 +44,7 @@ class Loads:
     def __init__(self, wiring: Wiring, solution: Solution):
         self.wiring, self.solution, self.joins = wiring, solution, switch_joins(wiring)
         self.loads = {
-            name: Load(name, a.name, (a.terminal(x.a), a.terminal(x.b)), x.watts, x.what)
+            name: WiredLoad(name, a.name, (a.terminal(x.a), a.terminal(x.b)), x.watts, x.what)
             for name, a, x in wiring.loads()
         }
         self.all_on: Chosen = {
@@ -72,7 +72,7 @@ class Loads:
             return self.solution.constant[terminal]
         return row.conditions[group.terminals.index(terminal)]
 
-    def flow(self, chosen: Chosen) -> Flow:
+    def flow(self, chosen: Chosen) -> Currents:
         """Solve for the currents with every group in the row chosen for it."""
         knot = self._knots(chosen)
         injected: dict[Hashable, float] = {}
@@ -89,9 +89,9 @@ class Loads:
         volts = solve(((a, b, 1 / ohms) for _, a, b, ohms in ends), injected, fixed)
         amps = {key: (volts.get(a, 0.0) - volts.get(b, 0.0)) / ohms for key, a, b, ohms in ends}
         everywhere = {t: volts.get(knot.get(t, t), 0.0) for t in self.solution.nets}
-        return Flow(amps, everywhere)
+        return Currents(amps, everywhere)
 
-    def line_first(self, group: Group, row: Row, load: Load) -> tuple[Terminal, Terminal]:
+    def line_first(self, group: Group, row: Row, load: WiredLoad) -> tuple[Terminal, Terminal]:
         """The contacts of a load in a row, the one at the higher potential first."""
         a, b = load.contacts
         higher = self.condition(group, row, a).fraction or 0

@@ -14,7 +14,7 @@ from sheetgen.model.wiring import Wiring
 
 
 @dataclass(frozen=True)
-class Step:
+class RouteStep:
     """A conductor or a closed contact between two terminals."""
 
     to: Terminal
@@ -40,7 +40,7 @@ class Route:
         """By resistance, then by the number of conductors."""
         return self.ohms, len(self.cables)
 
-    def then(self, step: Step) -> Route:
+    def then(self, step: RouteStep) -> Route:
         """One step further."""
         missing = (step.missing,) if step.missing and step.missing not in self.missing else ()
         setting = ((step.switch, step.position),) if step.switch else ()
@@ -51,12 +51,12 @@ class Route:
         )
 
 
-Steps = Mapping[Terminal, list[Step]]
+Steps = Mapping[Terminal, list[RouteStep]]
 
 
-def conductor_steps(wiring: Wiring) -> dict[Terminal, list[Step]]:
+def conductor_steps(wiring: Wiring) -> dict[Terminal, list[RouteStep]]:
     """Each terminal -> the conductors that leave it."""
-    steps: dict[Terminal, list[Step]] = {}
+    steps: dict[Terminal, list[RouteStep]] = {}
     for cable in wiring.cables:
         for core in cable.cores:
             a, b = core.ends[0].node, core.ends[1].node
@@ -64,7 +64,7 @@ def conductor_steps(wiring: Wiring) -> dict[Terminal, list[Step]]:
                 known = ohms(cable, core)
                 missing = "" if known is not None else what_is_missing(cable)
                 for here, there in ((a, b), (b, a)):
-                    steps.setdefault(here, []).append(Step(there, known or Fraction(0), cable.name, missing))
+                    steps.setdefault(here, []).append(RouteStep(there, known or Fraction(0), cable.name, missing))
     return steps
 
 
@@ -79,13 +79,13 @@ def switch_joins(wiring: Wiring) -> dict[tuple[str, str], list[tuple[Terminal, T
     }
 
 
-def contact_steps(joins: Joins, group: Group, row: Row) -> dict[Terminal, list[Step]]:
+def contact_steps(joins: Joins, group: Group, row: Row) -> dict[Terminal, list[RouteStep]]:
     """Each terminal -> the contacts closed in a setting that leave it."""
-    steps: dict[Terminal, list[Step]] = {}
+    steps: dict[Terminal, list[RouteStep]] = {}
     for switch, position in zip(group.switches, row.setting, strict=True):
         for a, b in joins[switch, position]:
             for here, there in ((a, b), (b, a)):
-                steps.setdefault(here, []).append(Step(there, switch=switch, position=position))
+                steps.setdefault(here, []).append(RouteStep(there, switch=switch, position=position))
     return steps
 
 

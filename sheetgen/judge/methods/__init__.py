@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.catalogue import methods
-from sheetgen.judge.methods.chains import Row, rows_of
+from sheetgen.judge.methods.chains import SwitchRow, rows_of
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.loops import loop_of, parting_of
 from sheetgen.judge.methods.paths import Conductors
@@ -30,7 +30,7 @@ def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
     return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
 
 
-def _circuit(row: Row, conductors: Conductors) -> MethodFound:
+def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:
     join = join_of(row)
     loop = loop_of(row, conductors)
     known = join.name and loop.name
@@ -48,7 +48,7 @@ def _circuit(row: Row, conductors: Conductors) -> MethodFound:
     )
 
 
-def _accessory_at(row: Row, seat: int | None) -> str:
+def _accessory_at(row: SwitchRow, seat: int | None) -> str:
     return row.seats[seat].accessory if seat is not None else ""
 
 

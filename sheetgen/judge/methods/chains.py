@@ -36,7 +36,7 @@ class Seat:
 
 
 @dataclass(frozen=True)
-class Row:
+class SwitchRow:
     """The switches and lamps of one group, in a row where they make one, and how line and neutral reach them."""
 
     group: Group
@@ -53,12 +53,12 @@ class Row:
     switched_walk: Walk | None = None  # contact to the nearest lamp
 
 
-def rows_of(wiring: Wiring, solution: Solution, conductors: Conductors) -> list[Row]:
+def rows_of(wiring: Wiring, solution: Solution, conductors: Conductors) -> list[SwitchRow]:
     """A row for every group that has a lamp or a switch of the user's."""
     return [_row(wiring, group, conductors) for group in solution.groups if group.lamps or group.switches]
 
 
-def _row(wiring: Wiring, group: Group, conductors: Conductors) -> Row:
+def _row(wiring: Wiring, group: Group, conductors: Conductors) -> SwitchRow:
     seats = [_seat(a, s) for name, a, s in wiring.switches() if name in group.switches]
     seats, why_not = in_order(seats, conductors)
     live, neutral, lights, rooms = _lamps(wiring, group, conductors)
@@ -75,7 +75,7 @@ def _row(wiring: Wiring, group: Group, conductors: Conductors) -> Row:
     switched_walk = conductors.walk(live, switched)
     rails = [w.terminals[0].accessory for w in (line_walk, neutral_walk) if w]
     ways = tuple(dict.fromkeys([*rails, *lines_of(contacts, conductors)]))
-    row = Row(group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk,
+    row = SwitchRow(group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk,
               switched_walk)
     return row if why_not else with_chain(row, seats, conductors)
 
@@ -86,7 +86,7 @@ def lines_of(contacts: Iterable[Terminal], conductors: Conductors) -> tuple[str,
     return tuple(dict.fromkeys(way for c in found if c and c.potential is Potential.LINE and c.solid for way in c.ways))
 
 
-def with_chain(row: Row, seats: list[Seat], conductors: Conductors) -> Row:
+def with_chain(row: SwitchRow, seats: list[Seat], conductors: Conductors) -> SwitchRow:
     """The row with its switches so, from the one where line comes in."""
     lamp_nets = {conductors.net(t) for t in row.live}
     chain = _chain(seats, conductors, lamp_nets, row.line_walk, row.switched_walk)

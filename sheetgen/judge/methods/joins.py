@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sheetgen.catalogue import methods
 from sheetgen.catalogue.methods.ports import Join
-from sheetgen.judge.methods.chains import Row
+from sheetgen.judge.methods.chains import SwitchRow
 
 
 @dataclass(frozen=True)
@@ -19,7 +19,7 @@ class Known:
     but: tuple[str, ...] = ()  # what does not hold of the nearest, or why nothing is near
 
 
-def join_of(row: Row) -> Known:
+def join_of(row: SwitchRow) -> Known:
     """The join of a row of switches."""
     if row.chain is None:
         return Known(but=(row.why_not,))
@@ -31,12 +31,12 @@ def join_of(row: Row) -> Known:
     return Known(join.name, join.says)
 
 
-def _possible(row: Row) -> list[Join]:
+def _possible(row: SwitchRow) -> list[Join]:
     """The joins that so many switches can have, in the order of the catalogue."""
     return [join for join in methods.JOINS if not join.refuses(len(row.seats), False)]
 
 
-def _lamps_amiss(row: Row) -> tuple[str, ...]:
+def _lamps_amiss(row: SwitchRow) -> tuple[str, ...]:
     """Every lamp lies between one switched line and neutral."""
     if not row.group.lamps:
         return ("it switches no lamp",)

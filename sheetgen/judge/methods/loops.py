@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sheetgen.catalogue import methods
 from sheetgen.catalogue.methods.ports import Parting
-from sheetgen.judge.methods.chains import Row, lines_of
+from sheetgen.judge.methods.chains import SwitchRow, lines_of
 from sheetgen.judge.methods.joins import Known
 from sheetgen.judge.methods.paths import Conductors, parting
 from sheetgen.model.words import joined
@@ -14,7 +14,7 @@ Walks = tuple[tuple[str, ...], tuple[str, ...]]  # the accessories that line and
 AT_SWITCHES = "line at the switches"  # the nearest where line and neutral go apart from the start
 
 
-def loop_of(row: Row, conductors: Conductors) -> Known:
+def loop_of(row: SwitchRow, conductors: Conductors) -> Known:
     """The loop of a row, from where line and neutral part."""
     if not row.line_walk:
         return Known(but=("line does not come straight to its switches",))
@@ -36,7 +36,7 @@ def loop_of(row: Row, conductors: Conductors) -> Known:
     return Known(name, loop.says if loop else "")
 
 
-def parting_of(row: Row) -> str:
+def parting_of(row: SwitchRow) -> str:
     """The accessory at which line and neutral part, '' where there is none."""
     if not row.line_walk or not row.neutral_walk:
         return ""
@@ -44,13 +44,13 @@ def parting_of(row: Row) -> str:
     return row.line_walk.accessories[visits[0]] if visits else ""
 
 
-def _name(row: Row, walks: Walks, conductors: Conductors, parted_at: str) -> str:
+def _name(row: SwitchRow, walks: Walks, conductors: Conductors, parted_at: str) -> str:
     """The loop of the catalogue whose sign holds, or ''."""
     found = _where(row, walks, conductors, parted_at)
     return next((loop.name for loop in methods.LOOPS if loop.holds(found)), "")
 
 
-def _where(row: Row, walks: Walks, conductors: Conductors, parted_at: str) -> Parting:
+def _where(row: SwitchRow, walks: Walks, conductors: Conductors, parted_at: str) -> Parting:
     switches = {seat.accessory for seat in row.seats}
     on_switched_line = _on_switched_line(row, conductors)
     lights = set(row.lights) | on_switched_line - switches
@@ -67,7 +67,7 @@ def _where(row: Row, walks: Walks, conductors: Conductors, parted_at: str) -> Pa
     )
 
 
-def _on_switched_line(row: Row, conductors: Conductors) -> set[str]:
+def _on_switched_line(row: SwitchRow, conductors: Conductors) -> set[str]:
     """Accessories with a terminal on the switched line of the row."""
     nets = {conductors.net(t) for t in row.live}
     return {t.accessory for t in conductors.next if conductors.net(t) in nets}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sheetgen.catalogue import methods
-from sheetgen.judge.methods.chains import Row
+from sheetgen.judge.methods.chains import SwitchRow
 from sheetgen.judge.methods.joins import Known
 from sheetgen.judge.methods.lit import alike
 from sheetgen.judge.methods.loops import parting_of
@@ -19,7 +19,7 @@ UNUSUAL = "Not one of the usual methods; see the drawing."
 MOST_CORES = 4  # of a walk, named one by one
 
 
-def sentence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> str:
+def sentence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> str:
     """One sentence: where line and neutral loop; how the switches are joined. No more than was solved."""
     if not row.seats:
         return unswitched(row, conductors)
@@ -32,7 +32,7 @@ def sentence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> s
         f"{capital(joined(loop.but))}. {UNUSUAL}")
 
 
-def _join(row: Row, join: Known, conductors: Conductors) -> str:
+def _join(row: SwitchRow, join: Known, conductors: Conductors) -> str:
     if len(row.seats) == 1:
         return f"{join.says} by a {row.seats[0].what}" if row.seats[0].what in BY else join.says
     switching = methods.switching_of(len(row.seats))
@@ -40,7 +40,7 @@ def _join(row: Row, join: Known, conductors: Conductors) -> str:
     return f"{said}, {join.says}{_crossed(row, conductors)}"
 
 
-def _crossed(row: Row, conductors: Conductors) -> str:
+def _crossed(row: SwitchRow, conductors: Conductors) -> str:
     """Strappers that join L1 to L2: sound, but the lamp is lit when it would be dark with straight ones."""
     law = alike(row.group)
     if law is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
@@ -51,7 +51,7 @@ def _crossed(row: Row, conductors: Conductors) -> str:
     return f", strappers crossed (lit when the two switches {'stand alike' if law else 'differ'})"
 
 
-def evidence_of(row: Row, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
+def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
     """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
     said = []
     if row.line_walk:
@@ -82,7 +82,7 @@ def followed(walk: Walk, backwards: bool = False) -> str:
     return ", ".join(parts)
 
 
-def _between_switches(row: Row, conductors: Conductors) -> list[str]:
+def _between_switches(row: SwitchRow, conductors: Conductors) -> list[str]:
     """Every core that joins the enclosures of two neighbouring switches of the row and belongs to their contacts."""
     nets = {conductors.net(t) for seat in row.seats for t in seat.terminals}
     found = []

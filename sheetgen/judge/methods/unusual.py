@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from sheetgen.catalogue import methods
-from sheetgen.judge.methods.chains import Row, Seat, in_order, with_chain
+from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
 from sheetgen.judge.methods.paths import Conductors
@@ -17,7 +17,7 @@ NUMBERS = ("", "one", "two", "three", "four", "five", "six")
 MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
 
 
-def unswitched(row: Row, conductors: Conductors) -> str:
+def unswitched(row: SwitchRow, conductors: Conductors) -> str:
     """Lamps that no switch of the circuit changes."""
     if not row.group.lamps:
         return "No lamp."
@@ -26,7 +26,7 @@ def unswitched(row: Row, conductors: Conductors) -> str:
     return f"No switch: lit as long as {joined(row.ways) or 'its way'} is on."
 
 
-def faulty(row: Row, conductors: Conductors) -> str:
+def faulty(row: SwitchRow, conductors: Conductors) -> str:
     """What is so wrong that no method can be named: no lamp, never lit, switched in the neutral, in series."""
     group, seats = row.group, joined(name_of(seat) for seat in row.seats)
     if not group.lamps:
@@ -47,7 +47,7 @@ def faulty(row: Row, conductors: Conductors) -> str:
     return ""
 
 
-def _dark(row: Row, dark: tuple[str, ...], conductors: Conductors) -> str:
+def _dark(row: SwitchRow, dark: tuple[str, ...], conductors: Conductors) -> str:
     why: dict[str, list[str]] = {}
     for lamp in dark:
         why.setdefault(why_dark(row.group, lamp, conductors), []).append(lamp.replace(".", " "))
@@ -62,7 +62,7 @@ def name_of(seat: Seat) -> str:
     return f"{seat.accessory} {gang}".strip()
 
 
-def exchanged(row: Row, conductors: Conductors) -> str:
+def exchanged(row: SwitchRow, conductors: Conductors) -> str:
     """'two-way by conversion, but COM and L1 are exchanged at Top': where that alone keeps it from being known."""
     found: dict[str, list[tuple[str, str]]] = {}
     for i, seat in enumerate(row.seats):
@@ -90,13 +90,13 @@ def _briefly(name: str) -> str:
     return join.briefly if join else ""
 
 
-def _known(row: Row, seats: list[Seat], conductors: Conductors) -> str:
+def _known(row: SwitchRow, seats: list[Seat], conductors: Conductors) -> str:
     """The join that the switches would be, with their ports so."""
     ordered, why_not = in_order(seats, conductors)
     return "" if why_not else join_of(with_chain(row, ordered, conductors)).name
 
 
-def by_law(row: Row, conductors: Conductors) -> str:
+def by_law(row: SwitchRow, conductors: Conductors) -> str:
     """Switches that just open and close: 'two switches one after the other: lit with A and B on'."""
     closed = closed_at(conductors.wiring, row.group)
     if closed is None:
@@ -113,7 +113,7 @@ def by_law(row: Row, conductors: Conductors) -> str:
     return f"{_kind(row, tuple(laws))}: {'; '.join(told)}"
 
 
-def _kind(row: Row, laws: tuple[tuple[Closed, ...], ...]) -> str:
+def _kind(row: SwitchRow, laws: tuple[tuple[Closed, ...], ...]) -> str:
     """What the trade calls it."""
     number = NUMBERS[len(row.seats)] if len(row.seats) < len(NUMBERS) else str(len(row.seats))
     sensors = {seat.name for seat in row.seats if seat.what in ("sensor", "timer", "relay")}
@@ -130,7 +130,7 @@ def _kind(row: Row, laws: tuple[tuple[Closed, ...], ...]) -> str:
     return f"{number} switches"
 
 
-def unusual(row: Row, conductors: Conductors) -> str:
+def unusual(row: SwitchRow, conductors: Conductors) -> str:
     """How the switches are joined, where no join of the catalogue is it."""
     if None in row.neutral:
         return ""

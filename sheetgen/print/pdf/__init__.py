@@ -18,7 +18,7 @@ from sheetgen.print.canvas import new_canvas, paint_drawing
 from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
 from sheetgen.print.pdf.frames import CARD, PaperSheet, paper_of
 from sheetgen.print.pdf.lettering import any_lost
-from sheetgen.print.pdf.placing import Sheet, place_pages
+from sheetgen.print.pdf.placing import FilledSheet, place_pages
 from sheetgen.print.pdf.typesetting import Typesetting, mm, with_smaller_text
 
 WORTH_A_SHEET = 0.45  # where less of the last sheet is filled, smaller text is tried to do without it
@@ -51,14 +51,14 @@ def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     return _painted(sheets, setting, paper, info, any_lost((pages, info)))
 
 
-def _sparable(sheets: list[Sheet]) -> bool:
+def _sparable(sheets: list[FilledSheet]) -> bool:
     """Whether smaller text could do without the last sheet: where it holds little, and the ones before enough text."""
     begins = [i for i, sheet in enumerate(sheets) if any(o.at_top and not o.follows for o in sheet.openings)]
     before = len(sheets) - 1 - begins[-1] if begins else 0  # sheets that the last one goes on from
     return bool(sheets) and sheets[-1].filled <= min(WORTH_A_SHEET, MOST_SPARED * before)
 
 
-def _painted(sheets: list[Sheet], setting: Typesetting, paper: PaperSheet, info: Info, lost: bool) -> bytes:
+def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet, info: Info, lost: bool) -> bytes:
     """The file: each sheet with its edge, its pieces, and a bookmark for every page that opens on it."""
     out = BytesIO()
     canvas = new_canvas(out, (paper.width, paper.height), info.drawn_on)

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from sheetgen.draw.paper import enlargement
 from sheetgen.model.page import Block, Columns, Form, Heading, Items, Picture, SideBySide, Spare, Table, Turn, Words
-from sheetgen.print.pdf.columns import ColumnFlow, Group
+from sheetgen.print.pdf.columns import ColumnFlow, KeptTogether
 from sheetgen.print.pdf.lettering import lines_of
 from sheetgen.print.pdf.pictures import pictures_of
 from sheetgen.print.pdf.pieces import Beside, Framed, HalfTurn, IfRoom, Paragraph, Piece, Space
@@ -107,7 +107,7 @@ def _picture(block: Picture, setting: Typesetting, room: float) -> list[Piece]:
 
 def _columns(block: Columns, setting: Typesetting, room: float) -> list[Piece]:
     column = (room - GUTTER * (block.count - 1)) / block.count
-    groups = [Group(set_blocks(group, setting, column)) for group in block.groups]
+    groups = [KeptTogether(set_blocks(group, setting, column)) for group in block.groups]
     return [ColumnFlow(groups, block.count, column, block.loose), Space(GAP)] if groups else []
 
 

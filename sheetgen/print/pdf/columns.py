@@ -15,7 +15,7 @@ LEAST_PART = 20 * mm  # a group is not parted for less than this
 CLOSE = 2.0  # how level the columns come out, in points
 
 
-class Group:
+class KeptTogether:
     """Pieces that stay together where that is possible."""
 
     def __init__(self, pieces: Sequence[Piece]):
@@ -27,13 +27,13 @@ class Group:
         return stack_height(self.pieces)
 
 
-Filled = list[list[Group]]  # the groups of each column
+Filled = list[list[KeptTogether]]  # the groups of each column
 
 
 class ColumnFlow(Piece):
     """The piece of `model.page.Columns`. A `loose` flow may part a group between two columns."""
 
-    def __init__(self, groups: Sequence[Group], count: int, column: float, loose: bool = False):
+    def __init__(self, groups: Sequence[KeptTogether], count: int, column: float, loose: bool = False):
         self.groups, self.count, self.column, self.loose = tuple(groups), count, column, loose
 
     @property
@@ -80,7 +80,7 @@ class ColumnFlow(Piece):
         """Column by column."""
         FilledColumns(self.columns, self.column).draw(canvas, x, top)
 
-    def _pack(self, limit: float, part: bool, forced: bool = False) -> tuple[Filled, list[Group]]:
+    def _pack(self, limit: float, part: bool, forced: bool = False) -> tuple[Filled, list[KeptTogether]]:
         """Fill columns of this height; the groups in each, and those left over.
 
         With `part` a group that is higher than a column, or any group of a loose flow, goes on in the next column.
@@ -97,8 +97,8 @@ class ColumnFlow(Piece):
             if part and (not columns[-1] or (self.loose and room > LEAST_PART)):
                 placed, rest = fill(queue[0].pieces, room, forced and not columns[-1], with_heading=LEAST_PART)
                 if placed:
-                    columns[-1].append(Group([piece for _, piece in placed]))
-                    queue[:1] = [Group(rest)] if rest else []
+                    columns[-1].append(KeptTogether([piece for _, piece in placed]))
+                    queue[:1] = [KeptTogether(rest)] if rest else []
                 elif not columns[-1]:
                     break
             if len(columns) == self.count:
@@ -128,5 +128,5 @@ class FilledColumns(Piece):
                 at -= group.height + GROUP_GAP
 
 
-def _used(column: Sequence[Group]) -> float:
+def _used(column: Sequence[KeptTogether]) -> float:
     return sum(group.height for group in column) + GROUP_GAP * max(0, len(column) - 1)

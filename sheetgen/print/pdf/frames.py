@@ -15,7 +15,7 @@ FULL, CARD = "full", "card"
 
 
 @dataclass(frozen=True)
-class Frame:
+class PaperFrame:
     """A part of a sheet that pieces fill from the top."""
 
     x: float
@@ -41,14 +41,14 @@ class PaperSheet:
         """The width of what stands in a frame."""
         return A5[0] - 2 * CARD_MARGIN if kind == CARD else self.width - 2 * self.margin
 
-    def frames(self, kind: str) -> tuple[Frame, ...]:
+    def frames(self, kind: str) -> tuple[PaperFrame, ...]:
         """The frames of a sheet: one, or the two halves of a card."""
         if kind == FULL:
             height = self.height - 2 * self.margin - HEAD_DEPTH - FOOT_DEPTH
-            return (Frame(self.margin, self.margin + FOOT_DEPTH + height, self.room(FULL), height),)
+            return (PaperFrame(self.margin, self.margin + FOOT_DEPTH + height, self.room(FULL), height),)
         (x, y), height = self.card, A5[1] - 2 * CARD_MARGIN - CARD_HEAD - CARD_FOOT
         top = y + CARD_FOOT + CARD_MARGIN + height
-        return tuple(Frame(x + i * A5[0] + CARD_MARGIN, top, self.room(CARD), height) for i in (0, 1))
+        return tuple(PaperFrame(x + i * A5[0] + CARD_MARGIN, top, self.room(CARD), height) for i in (0, 1))
 
 
 def paper_of(style: Style) -> PaperSheet:

@@ -60,7 +60,7 @@ def fitted(text: str, face: str, sizes: tuple[float, ...], room: float) -> tuple
 
 
 @dataclass(frozen=True)
-class Run:
+class TextRun:
     """Text in one face, size and paint within a paragraph; `ends_line`: what follows begins on a new line."""
 
     text: str
@@ -75,13 +75,13 @@ class Segment(NamedTuple):
 
     x: float
     text: str
-    run: Run
+    run: TextRun
 
 
 SetLine = tuple[Segment, ...]
 
 
-def lines_of(runs: Sequence[Run], room: float, centred: bool = False) -> tuple[SetLine, ...]:
+def lines_of(runs: Sequence[TextRun], room: float, centred: bool = False) -> tuple[SetLine, ...]:
     """The lines of a paragraph: broken between words, and within a word only where it is longer than a line."""
     if len(runs) == 1:
         text = settable(runs[0].text, runs[0].face)
@@ -106,9 +106,9 @@ class _Lines:
     def __init__(self, room: float):
         self.room, self.used = room, 0.0
         self.done: list[SetLine] = []
-        self.words: list[tuple[float, str, Run]] = []
+        self.words: list[tuple[float, str, TextRun]] = []
 
-    def add(self, word: str, run: Run) -> None:
+    def add(self, word: str, run: TextRun) -> None:
         """Put a word on the line, or on the next where it does not fit."""
         wide = width(word, run.face, run.size)
         space = width(" ", run.face, run.size) if self.words else 0.0

@@ -12,7 +12,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.print.canvas import colour
 from sheetgen.print.pdf.lettering import SetLine
-from sheetgen.print.pdf.typesetting import Rule, draw_line, mm, use_rule
+from sheetgen.print.pdf.typesetting import RuledLine, draw_line, mm, use_rule
 
 TOLERANCE = 0.01  # points
 MOST_WHOLE = 150 * mm  # what is no higher stays whole where it can
@@ -124,7 +124,7 @@ class Framed(Piece):
 
     PAD, PAD_ABOVE, PAD_BELOW, PAD_BAR = 2.2 * mm, 1.2 * mm, 1.6 * mm, 3.2 * mm
 
-    def __init__(self, inside: Paragraph, width: float, box: Rule, ground: str = "", bar: Rule | None = None):
+    def __init__(self, inside: Paragraph, width: float, box: RuledLine, ground: str = "", bar: RuledLine | None = None):
         self.inside, self.width, self.box, self.ground, self.bar = inside, width, box, ground, bar
 
     @property

@@ -9,7 +9,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Page
 from sheetgen.print.pdf.blocks import set_blocks
-from sheetgen.print.pdf.frames import Frame, PaperSheet
+from sheetgen.print.pdf.frames import PaperFrame, PaperSheet
 from sheetgen.print.pdf.pieces import HalfTurn, Piece, fill, stack_height
 from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm
 
@@ -27,7 +27,7 @@ class Opening:
 
 
 @dataclass
-class Sheet:
+class FilledSheet:
     """A sheet of paper: what stands where on it, as (x, top, piece), which pages open, and which frames hold something.
 
     `filled` is the share of its frame that is taken.
@@ -59,7 +59,7 @@ class FollowingTitle(Piece):
         self.setting.draw_rule(canvas, x, x + self.width, top - 7 * mm, "strong rule")
 
 
-def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[Sheet]:
+def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[FilledSheet]:
     """Every sheet of the pages, in order. A page begins a sheet, or stands below the page before where it may."""
     placer = _Placer(setting, paper)
     for page in pages:
@@ -70,8 +70,8 @@ def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) 
 class _Placer:
     def __init__(self, setting: Typesetting, paper: PaperSheet):
         self.setting, self.paper = setting, paper
-        self.sheets: list[Sheet] = []
-        self.frames: tuple[Frame, ...] = ()
+        self.sheets: list[FilledSheet] = []
+        self.frames: tuple[PaperFrame, ...] = ()
         self.number = 0  # of the frame being filled
         self.used = 0.0
 
@@ -95,7 +95,7 @@ class _Placer:
         return left >= TO_BEGIN or stack_height([title, *content]) <= left
 
     def _turn_sheet(self, kind: str) -> None:
-        self.sheets.append(Sheet(kind))
+        self.sheets.append(FilledSheet(kind))
         self.frames, self.number, self.used = self.paper.frames(kind), 0, 0.0
 
     def _turn(self, kind: str) -> None:
@@ -121,7 +121,7 @@ class _Placer:
                 self._turn(kind)
             start = end + 1
 
-    def _keep(self, placed: Sequence[tuple[float, Piece]], frame: Frame) -> None:
+    def _keep(self, placed: Sequence[tuple[float, Piece]], frame: PaperFrame) -> None:
         sheet = self.sheets[-1]
         for down, piece in placed:
             sheet.placed.append((frame.x, frame.top - down, piece))

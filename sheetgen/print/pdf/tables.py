@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Cell, Form, Swatch, Table, Words
-from sheetgen.print.pdf.lettering import DOTS, Run, lines_of, settable, width
+from sheetgen.print.pdf.lettering import DOTS, TextRun, lines_of, settable, width
 from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_least, swatch_width
 from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
-from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, Rule, Typesetting, mm, use_rule
+from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, RuledLine, Typesetting, mm, use_rule
 
 STRETCH = 1.3  # how much wider than its contents a table may be drawn to meet the right edge
 BOX_NATURAL = 20 * mm  # a column of blank boxes asks for this much
@@ -198,7 +198,7 @@ class PlacedTable(Piece):
                 canvas.grid([lefts[column], lefts[column + 1]], heights)
 
 
-def _level(canvas: Canvas, rule: Rule, starts: Sequence[tuple[float, float]], right: float) -> None:
+def _level(canvas: Canvas, rule: RuledLine, starts: Sequence[tuple[float, float]], right: float) -> None:
     if starts:
         use_rule(canvas, rule)
         canvas.lines([(x, y, right, y) for x, y in starts])
@@ -213,7 +213,7 @@ def _set(cell: Cell, tone: str, room: float, setting: Typesetting) -> Paragraph:
     return _paragraph([setting.run(lead, role, "bold"), *runs] if lead else runs, room, setting.leading("cell"))
 
 
-def _paragraph(runs: Sequence[Run], room: float, leading: float, most: int = 0) -> Paragraph:
+def _paragraph(runs: Sequence[TextRun], room: float, leading: float, most: int = 0) -> Paragraph:
     """Lines of text; what is longer than `most` lines ends in dots."""
     lines = lines_of(runs, room)
     if most and len(lines) > most:
@@ -269,7 +269,7 @@ class PlacedForm(Piece):
 
     below = GAP
 
-    def __init__(self, labels: Sequence[Paragraph], widths: Sequence[float], rule: Rule):
+    def __init__(self, labels: Sequence[Paragraph], widths: Sequence[float], rule: RuledLine):
         self.labels, self.widths, self.rule = tuple(labels), tuple(widths), rule
         self.head = max((label.height for label in self.labels), default=0.0) + LABEL_ABOVE + LABEL_BELOW
 

@@ -11,7 +11,7 @@ from sheetgen.draw.typeface import font_name
 from sheetgen.model.geometry import MM, PT
 from sheetgen.model.style import Lettering, Style
 from sheetgen.print.canvas import colour
-from sheetgen.print.pdf.lettering import Run, SetLine, fitted, settable, width
+from sheetgen.print.pdf.lettering import SetLine, TextRun, fitted, settable, width
 
 mm = MM / PT  # a millimetre in points
 GAP = 1.7 * mm  # between blocks
@@ -33,7 +33,7 @@ def with_smaller_text(style: Style, share: float) -> Style:
     return replace(style, letterings={**style.letterings, **smaller})
 
 
-class Rule(NamedTuple):
+class RuledLine(NamedTuple):
     """A line between things: points, '#rrggbb'."""
 
     weight: float
@@ -54,15 +54,15 @@ class Typesetting:
         """From baseline to baseline."""
         return self.lettering(role).size * LEADING
 
-    def run(self, text: str, role: str, face: str = "") -> Run:
+    def run(self, text: str, role: str, face: str = "") -> TextRun:
         """Text of a role, in its own face unless said otherwise."""
         lettering = self.lettering(role)
-        return Run(text, face or lettering.face, lettering.size, lettering.paint)
+        return TextRun(text, face or lettering.face, lettering.size, lettering.paint)
 
-    def rule(self, role: str) -> Rule:
+    def rule(self, role: str) -> RuledLine:
         """Weight and paint of a rule."""
         paint = self.style.roles[role]
-        return Rule(paint.width / PT, paint.stroke)
+        return RuledLine(paint.width / PT, paint.stroke)
 
     def fill(self, role: str) -> str:
         """What a role is filled with; "" for nothing."""
@@ -83,7 +83,7 @@ class Typesetting:
         lettering = self.lettering(role)
         sizes = tuple(max(LEAST, lettering.size * part) for part in (1, 0.88, 0.76))
         shown, size = fitted(text, lettering.face, sizes, room)
-        draw_line(canvas, x, y, _one(shown, Run(shown, lettering.face, size, lettering.paint)))
+        draw_line(canvas, x, y, _one(shown, TextRun(shown, lettering.face, size, lettering.paint)))
         return width(shown, lettering.face, size)
 
     def draw_rule(self, canvas: Canvas, left: float, right: float, y: float, role: str) -> None:
@@ -92,11 +92,11 @@ class Typesetting:
         canvas.line(left, y, right, y)
 
 
-def _one(text: str, run: Run) -> tuple[tuple[float, str, Run], ...]:
+def _one(text: str, run: TextRun) -> tuple[tuple[float, str, TextRun], ...]:
     return ((0.0, text, run),)
 
 
-def draw_line(canvas: Canvas, x: float, y: float, line: SetLine | tuple[tuple[float, str, Run], ...]) -> None:
+def draw_line(canvas: Canvas, x: float, y: float, line: SetLine | tuple[tuple[float, str, TextRun], ...]) -> None:
     """Write the segments of a set line with its baseline at y."""
     for offset, text, run in line:
         if text:
@@ -105,7 +105,7 @@ def draw_line(canvas: Canvas, x: float, y: float, line: SetLine | tuple[tuple[fl
             canvas.drawString(x + offset, y, text)
 
 
-def use_rule(canvas: Canvas, rule: Rule) -> None:
+def use_rule(canvas: Canvas, rule: RuledLine) -> None:
     """Draw lines in the manner of a rule from here on."""
     canvas.setStrokeColor(colour(rule.paint))
     canvas.setLineWidth(rule.weight)

@@ -21,7 +21,7 @@ Worn = tuple[tuple[str, ...] | None, ...]  # for each look the paints of a mark;
 
 
 @dataclass(frozen=True)
-class Mark:
+class SvgShape:
     """A shape as elements without paint, and the paint of each element."""
 
     elements: tuple[str, ...]  # each without its closing: '<rect x="1" y="2"'
@@ -59,7 +59,7 @@ class Wardrobe:
             f'fill="none" stroke-linejoin="round">\n<title>{title}</title>\n{marks}\n</svg>'
         )
 
-    def _element(self, worn: list[Mark | None]) -> str:
+    def _element(self, worn: list[SvgShape | None]) -> str:
         """A mark that some looks have; None where a look has not."""
         mark = max((m for m in worn if m), key=lambda m: len(m.elements))
         paints: Worn = tuple(_padded(m.paints, len(mark.elements)) if m else None for m in worn)
@@ -105,12 +105,12 @@ def _over(usual: str, own: str) -> str:
     return ";".join(filter(None, [own, *back])) or "stroke:none"
 
 
-def _together(looks: Sequence[list[Mark]]) -> Iterable[list[Mark | None]]:
+def _together(looks: Sequence[list[SvgShape]]) -> Iterable[list[SvgShape | None]]:
     """The marks of every look in one order of painting, each with what every look makes of it."""
-    union: list[list[Mark | None]] = [[mark] for mark in looks[0]]
+    union: list[list[SvgShape | None]] = [[mark] for mark in looks[0]]
     keys = [mark.key for mark in looks[0]]
     for done, marks in enumerate(looks[1:], 1):
-        merged: list[list[Mark | None]] = []
+        merged: list[list[SvgShape | None]] = []
         merged_keys: list[Key] = []
         matcher = SequenceMatcher(None, keys, [mark.key for mark in marks], autojunk=False)
         for tag, i1, i2, j1, j2 in matcher.get_opcodes():
@@ -125,25 +125,25 @@ def _together(looks: Sequence[list[Mark]]) -> Iterable[list[Mark | None]]:
     return union
 
 
-def _marks(drawing: Drawing, style: Style) -> list[Mark]:
-    sheet = Mark((f'<rect width="{_mm(drawing.width)}" height="{_mm(drawing.height)}"',), ("fill:#ffffff",), "")
+def _marks(drawing: Drawing, style: Style) -> list[SvgShape]:
+    sheet = SvgShape((f'<rect width="{_mm(drawing.width)}" height="{_mm(drawing.height)}"',), ("fill:#ffffff",), "")
     return [sheet, *(_mark(shape, style) for shape in drawing.shapes)]
 
 
-def _mark(shape: Shape, style: Style) -> Mark:
+def _mark(shape: Shape, style: Style) -> SvgShape:
     about = _about(shape)
     match shape:
         case Line():
             element = f'<polyline points="{_points(shape.points)}"'
             passes = strokes(shape, style)
-            return Mark((element,) * len(passes),
+            return SvgShape((element,) * len(passes),
                         tuple(_stroke(s.colour, s.width, s.dash) for s in passes), about)
         case Text():
             lettering = style.letterings[shape.role]
             bold = ";font-weight:700" if lettering.face == "bold" else ""
             paint = f"fill:{lettering.paint};font-size:{_mm(round(lettering.size * PT))}px{bold}"
             anchor = f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
-            return Mark((f'<text x="{_mm(shape.x)}" y="{_mm(shape.y)}"{anchor}',), (paint,), about,
+            return SvgShape((f'<text x="{_mm(shape.x)}" y="{_mm(shape.y)}"{anchor}',), (paint,), about,
                         str(escape(_line(shape.text))))
         case Circle():
             return _closed(f'<circle cx="{_mm(shape.x)}" cy="{_mm(shape.y)}" r="{_mm(shape.radius)}"', shape, style)
@@ -153,17 +153,17 @@ def _mark(shape: Shape, style: Style) -> Mark:
             return _box(shape, style)
 
 
-def _closed(element: str, shape: Box | Circle | Area, style: Style) -> Mark:
-    return Mark((element,), (_ink(outline(shape, style)),), _about(shape))
+def _closed(element: str, shape: Box | Circle | Area, style: Style) -> SvgShape:
+    return SvgShape((element,), (_ink(outline(shape, style)),), _about(shape))
 
 
-def _box(box: Box, style: Style) -> Mark:
+def _box(box: Box, style: Style) -> SvgShape:
     """A box; with bands across it, filled first and edged last."""
     stripes, paint = bands(box, style), outline(box, style)
     if not stripes:
         return _closed(_corners(box), box, style)
     edge = Paint(stroke=paint.stroke, width=paint.width)
-    return Mark(
+    return SvgShape(
         (_corners(box), *(_corners(stripe) for stripe, _ in stripes), _corners(box)),
         (_ink(Paint(fill=paint.fill)), *(f"fill:{colour}" for _, colour in stripes), _ink(edge)),
         _about(box),

@@ -26,7 +26,7 @@ HTML = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True,
 
 
 @dataclass(frozen=True)
-class Figure:
+class TitledSvg:
     """A drawing as SVG, with its title."""
 
     title: str
@@ -64,11 +64,11 @@ def _all(view: View) -> tuple[Drawing, ...]:
     return (*view.sheets, *view.diagrams)
 
 
-def _figure(screen: Screen, number: int, wardrobe: Wardrobe) -> Figure:
+def _figure(screen: Screen, number: int, wardrobe: Wardrobe) -> TitledSvg:
     """A drawing in every look; a look without that sheet wears the first."""
     first = _all(screen.views[0])[number]
     worn = [(_all(view)[number] if number < len(_all(view)) else first, view.style) for view in screen.views]
-    return Figure(first.title, wardrobe.figure(worn, number))
+    return TitledSvg(first.title, wardrobe.figure(worn, number))
 
 
 def _text_of(screen: Screen) -> str:

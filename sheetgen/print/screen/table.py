@@ -23,10 +23,10 @@ SLEEVES = {
 
 def table_of(screen: Screen, solution: Solution) -> dict[str, object]:
     """All that the page looks up."""
-    return _Table(screen, solution).value()
+    return _ScreenTable(screen, solution).value()
 
 
-class _Table:
+class _ScreenTable:
     def __init__(self, screen: Screen, solution: Solution):
         self.screen, self.solution = screen, solution
         self.wiring: Wiring = screen.views[0].wiring

@@ -80,11 +80,11 @@ def _requests(ledger: Ledger) -> list[Request]:
     asked: list[tuple[ByMethod, Path]] = [(c, ("circuits", i)) for i, c in enumerate(content.circuits)]
     if content.lights or content.switches or (content.method and not asked):
         asked.insert(0, (content, ()))
-    names = Names(asked)
+    names = LaidNames(asked)
     return [r for text, path in asked if (r := _request(ledger, text, path, names)) is not None]
 
 
-def _request(ledger: Ledger, text: ByMethod, path: Path, names: Names) -> Request | None:
+def _request(ledger: Ledger, text: ByMethod, path: Path, names: LaidNames) -> Request | None:
     """The circuit with every word understood; None where one is not."""
     found = len(ledger.problems)
     whole = ledger.description.content
@@ -158,7 +158,7 @@ def _size(ledger: Ledger, word: str, path: Path) -> str:
     return size.text if size else DEFAULT_SIZE
 
 
-class Names:
+class LaidNames:
     """What laid accessories are called: a light as its room, a switch 'Hall switch', numbered where there are more."""
 
     def __init__(self, asked: list[tuple[ByMethod, Path]]):
