@@ -6,8 +6,9 @@ import os
 from pathlib import Path
 
 from sheetgen.commands.reading import ENDINGS, read_file
-from sheetgen.commands.writing import NotWritten, OutputFolder, safe_name
+from sheetgen.commands.writing import OutputFolder, safe_name
 from sheetgen.desk.desk import NotKept
+from sheetgen.many.attempt import NotWritten
 from sheetgen.model.problems import Mark, Problem, Refused
 
 MOST_JOURNAL = 20_000_000  # bytes of a journal that are read; larger ones are none of ours

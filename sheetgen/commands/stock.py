@@ -86,13 +86,13 @@ def command(folder: Path, output: Path | None, register: Path | None, colours: s
             from sheetgen.pipeline import Look
 
             status = run_stock(Stock(folder, written, file, Look(colours, mono, paper), day), hands)
-    except (NotARegister, ClusterLost, Taken) as error:
+    except (NotARegister, ClusterLost, StockInUse) as error:
         complain(str(error))
         sys.exit(NOT_UNDERSTOOD if ask or since else FAILED)
     sys.exit(status)
 
 
-class Taken(Exception):
+class StockInUse(Exception):
     """Another run works on this stock."""
 
 
@@ -105,7 +105,7 @@ def _alone_on(register: Path, wait: bool) -> Iterator[None]:
     try:
         lock.acquire(timeout=-1 if wait else 0)
     except Timeout:
-        raise Taken(f"Another run works on {register}. Try again when it has ended, or wait for it with "
+        raise StockInUse(f"Another run works on {register}. Try again when it has ended, or wait for it with "
                     "--wait.") from None
     except OSError as error:
         raise NotARegister(f"{register} cannot be used as a register: {error.strerror or error}.") from None

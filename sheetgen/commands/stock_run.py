@@ -20,7 +20,7 @@ from sheetgen.pipeline import Look
 from sheetgen.stock.index.index import index_of, tables
 from sheetgen.stock.index.page import index_to_html
 from sheetgen.stock.index.pages import index_to_pdf
-from sheetgen.stock.making import Made, Order, make
+from sheetgen.stock.making import Made, SheetOrder, make
 from sheetgen.stock.program import program_mark
 from sheetgen.stock.register import Reader, Register
 
@@ -40,7 +40,7 @@ class Stock:
 
 
 @dataclass(frozen=True)
-class Place:
+class SheetFile:
     """A description and its sheet: the name of the sheet below the output folder, the name in the register."""
 
     source: Source
@@ -73,19 +73,19 @@ class Keeper:
         self._output = OutputFolder(stock.output)
         self._orders: dict[str, str] = {}  # marks of what is being made
 
-    def orders(self, sources: list[Source]) -> Iterator[tuple[Place, Order]]:
+    def orders(self, sources: list[Source]) -> Iterator[tuple[SheetFile, SheetOrder]]:
         """Every description that changed or whose sheet is gone; what is as it was or cannot be read is counted."""
         names = names_of(sources, ".pdf")
         for source in sources:
             name = names[source.path]
-            place = Place(source, name if isinstance(name, PurePath) else PurePath())
+            place = SheetFile(source, name if isinstance(name, PurePath) else PurePath())
             known = self._register.known(place.key)
             read = attempt(partial(self._read, source, name))
             if read.value is None:
                 self._register.keep_problems(place.key, "", read.problems)
                 self._tally.count(str(source.path), read)
                 continue
-            order = Order(read.value, self._stock.look, as_text(PurePath(source.path.name)))
+            order = SheetOrder(read.value, self._stock.look, as_text(PurePath(source.path.name)))
             if known is None or known.mark != order.mark:
                 pass
             elif not known.understood:
@@ -106,7 +106,7 @@ class Keeper:
                                    "Give it another name.")])
         return read_file(source.path)
 
-    def keep(self, place: Place, came: Attempt[Made]) -> None:
+    def keep(self, place: SheetFile, came: Attempt[Made]) -> None:
         """The sheet first, then the register: broken off between, it is made again next time, to the same bytes."""
         mark, label = self._orders.pop(place.key), str(place.source.path)
         if came.value is not None:
@@ -117,7 +117,7 @@ class Keeper:
             self._register.keep_trouble(place.key, came.says)
         self._tally.count(label, came, danger=came.value is not None and came.value.dwelling.count("danger") > 0)
 
-    def _keep_made(self, place: Place, mark: str, made: Made) -> Made:
+    def _keep_made(self, place: SheetFile, mark: str, made: Made) -> Made:
         if made.program != program_mark():
             raise NotWritten(f"{place.source.path}: it was made by another version of the program. Install the same on "
                              "every machine of the cluster.")

@@ -19,7 +19,7 @@ from sheetgen.desk.forms import fields_of, stands_in, words_in
 from sheetgen.desk.latest import Dropped, Latest
 from sheetgen.desk.moment import Drawn, Judged
 from sheetgen.desk.rendering import rendered
-from sheetgen.desk.sheets import SHEETS, Sheet
+from sheetgen.desk.sheets import SHEETS, DeskSheet
 from sheetgen.desk.splicing import NoPlace
 from sheetgen.desk.view import Hand, view_of
 from sheetgen.model.problems import Mark, Problem, Refused
@@ -164,7 +164,7 @@ class AtDesk:
     async def sheet(self, request: Request) -> Response:
         """A sheet to print or keep, made of the description as it stands."""
         desk, kind = self._desk(request), request.path_params["kind"]
-        sheet: Sheet | None = SHEETS.get(kind)
+        sheet: DeskSheet | None = SHEETS.get(kind)
         if sheet is None:
             return Response("There is no such sheet.", 404)
         try:

@@ -8,7 +8,7 @@ from sheetgen.model.problems import Problem
 
 
 @dataclass(frozen=True)
-class Landing:
+class ShownCore:
     """A core on a terminal, or anywhere in an accessory: cable, core as labelled, IEC 60757 code ("" bare), what it
     carries, and which end of the cable this is."""
 
@@ -26,7 +26,7 @@ class PlateTerminal:
     name: str
     meant: str
     connector: bool
-    landed: tuple[Landing, ...]
+    landed: tuple[ShownCore, ...]
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,8 @@ class Plate:
     way: bool = False  # a way of the board
     laid: bool = False  # not written in the text: laid by a method, or a lamp that a rose is taken to have
     unseen: bool = False  # stands for the end of a cable that nobody has followed
-    loose: tuple[Landing, ...] = ()  # cores in it that end in nothing
-    unknown: tuple[Landing, ...] = ()  # cores in it of which nobody knows where
+    loose: tuple[ShownCore, ...] = ()  # cores in it that end in nothing
+    unknown: tuple[ShownCore, ...] = ()  # cores in it of which nobody knows where
 
 
 @dataclass(frozen=True)

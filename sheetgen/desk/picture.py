@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sheetgen.desk.moment import Landing, Plate, PlateTerminal
+from sheetgen.desk.moment import Plate, PlateTerminal, ShownCore
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.reading import Role
 from sheetgen.model.wiring import Core, Wiring
 
-Landed = dict[tuple[str, str | None, bool], list[Landing]]  # accessory, terminal, whether it is not known
+Landed = dict[tuple[str, str | None, bool], list[ShownCore]]  # accessory, terminal, whether it is not known
 
 
 def plates_of(wiring: Wiring, roles: Mapping[str, Role], written: frozenset[str]) -> tuple[Plate, ...]:
@@ -21,8 +21,8 @@ def plates_of(wiring: Wiring, roles: Mapping[str, Role], written: frozenset[str]
     return tuple(_plate(accessory, landed, written) for accessory in wiring.accessories)
 
 
-def _landing(core: Core, end: int, roles: Mapping[str, Role]) -> Landing:
-    return Landing(core.cable, core.label, core.colour, str(roles.get(core.key, "")), end)
+def _landing(core: Core, end: int, roles: Mapping[str, Role]) -> ShownCore:
+    return ShownCore(core.cable, core.label, core.colour, str(roles.get(core.key, "")), end)
 
 
 def _plate(accessory: Accessory, landed: Landed, written: frozenset[str]) -> Plate:

@@ -57,7 +57,7 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
     curable = [f for f in findings if f.rule in CURABLE]
     if not curable or not _can_be_tried(case.solution):
         return findings
-    trial = _Trial(case, findings, case_of, findings_of)
+    trial = _CureTrial(case, findings, case_of, findings_of)
     left = list(findings)
     for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
         if finding in left and (finding.rule == "short" or not case.solution.shorts):
@@ -110,7 +110,7 @@ class _Proof:
     odd_lines: int
 
 
-class _Trial:
+class _CureTrial:
     """Candidate changes carried out on one case; counts what it solves, so that the search ends."""
 
     def __init__(self, case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],

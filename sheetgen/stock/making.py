@@ -12,7 +12,7 @@ from sheetgen.stock.program import program_mark
 
 
 @dataclass(frozen=True)
-class Order:
+class SheetOrder:
     """What is to be made: a description, the look of its sheet, the name of its file as the sheet prints it."""
 
     text: bytes
@@ -35,7 +35,7 @@ class Made:
     program: str
 
 
-def make(order: Order) -> Made:
+def make(order: SheetOrder) -> Made:
     """Make it. Refused where the description cannot be understood."""
     job = job_of(order.text, order.look, order.source)
     return Made(job_to_dwelling(job), sheet_of(job, order.look), program_mark())

@@ -15,7 +15,7 @@ from sheetgen.draw.layout.assemble import assemble
 from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.place import place
-from sheetgen.draw.layout.scene import Place
+from sheetgen.draw.layout.scene import SheetPlace
 from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.pipeline import wiring_of
@@ -33,7 +33,8 @@ CIRCUITS = [
 def fewest(wiring) -> int:
     """The fewest crossings of the whole sheet over all combinations, in the order of the rows that is drawn."""
     width, _ = drawing_space(STYLE)
-    scene = wiring_to_scene(wiring, STYLE, {a.name: Place(1) for a in wiring.accessories}, Place(1), {}, width)
+    places = {a.name: SheetPlace(1) for a in wiring.accessories}
+    scene = wiring_to_scene(wiring, STYLE, places, SheetPlace(1), {}, width)
     scene = put_in_order(find_arrangements(scene))
     counts = []
     for chosen in product(*(scene.choices[key][:MOST] for key in scene.enclosures)):

@@ -17,7 +17,7 @@ from sheetgen.many.attempt import Attempt, attempt
 from sheetgen.pipeline import undrawn_job
 from sheetgen.stock import making
 from sheetgen.stock.job_to_dwelling import job_to_dwelling
-from sheetgen.stock.making import Made, Order
+from sheetgen.stock.making import Made, SheetOrder
 
 OLD_MEETS_NEW = ROOT / "examples" / "old-meets-new.yaml"
 TODAY = "2026-11-26"
@@ -40,7 +40,7 @@ def here(number: int, limits: object) -> Iterator[Here]:
     yield Here()
 
 
-def make_undrawn(order: Order) -> Made:
+def make_undrawn(order: SheetOrder) -> Made:
     """In place of making the whole sheet: what is kept of it, and a file that is told from others by its text."""
     dwelling = job_to_dwelling(undrawn_job(order.text, order.source))
     sheet = b"%%PDF-1.4 (sheetgen) %s %s\n%%%%EOF\n" % (order.source.encode(), order.text)

@@ -13,13 +13,13 @@ import pytest
 
 from sheetgen.stock.index.index import Index
 from sheetgen.stock.index.page import index_to_html
-from sheetgen.stock.register.reading import Line, Noticed, NotUnderstood, Since
+from sheetgen.stock.register.reading import IndexLine, Noticed, NotUnderstood, Since
 
 EVIL = "<script>alert(1)</script>\"'&<img src=x onerror=alert(2)>"
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
 
 
-def line(number: int, **more: object) -> Line:
+def line(number: int, **more: object) -> IndexLine:
     """A dwelling of the index, sound unless it is said otherwise."""
     facts: dict[str, object] = {
         "path": f"row/{number}.yaml", "job": f"Lights {number}", "place": f"{number} Sorrel Row", "board_where": "Hall",
@@ -28,10 +28,10 @@ def line(number: int, **more: object) -> Line:
         "drawn_by": "A. Fitter", "status": "as found", "dangers": 0, "put_right": 0, "notes": 1, "no_cpc": "",
         "mixed_colours": False, "rcd": "30 mA", "report_number": "", "report_due": "2027-01-01",
         "due_day": "2027-01-01", "sheet": f"row/{number}.pdf"}
-    return Line(**{**facts, **more})  # type: ignore[arg-type]
+    return IndexLine(**{**facts, **more})  # type: ignore[arg-type]
 
 
-def index(*lines: Line, **more: object) -> Index:
+def index(*lines: IndexLine, **more: object) -> Index:
     facts: dict[str, object] = {"stock": "homes", "today": "2026-11-26", "dangers": (), "not_understood": (),
                                 "troubles": (), "since": Since((), (), 7, (), ())}
     return Index(lines=lines, **{**facts, **more})  # type: ignore[arg-type]

@@ -16,7 +16,7 @@ from stock.stocks import hall, here, make_undrawn, rows, stock, three
 import sheetgen.commands.stock
 import sheetgen.commands.stock_run
 from sheetgen.pipeline import Look
-from sheetgen.stock.making import Order
+from sheetgen.stock.making import SheetOrder
 
 INDEX = ["index-changes.csv", "index-problems.csv", "index.csv", "index.html", "index.pdf"]
 
@@ -161,7 +161,8 @@ def test_another_look_or_another_program_makes_all_again(tmp_path: Path, monkeyp
 
 
 def test_all_that_a_sheet_depends_on_is_in_its_mark() -> None:
-    orders = [Order(text, look, name) for text in (b"a", b"b") for look in (Look(), Look(mono=True), Look("legacy"))
+    looks = (Look(), Look(mono=True), Look("legacy"))
+    orders = [SheetOrder(text, look, name) for text in (b"a", b"b") for look in looks
               for name in ("hall.yaml", "porch.yaml")]
     assert len({order.mark for order in orders}) == 12
 

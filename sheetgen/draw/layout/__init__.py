@@ -12,7 +12,7 @@ from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
 from sheetgen.draw.layout.overview import overview_scene, without_hung
-from sheetgen.draw.layout.scene import Place, Scene
+from sheetgen.draw.layout.scene import Scene, SheetPlace
 from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
@@ -61,9 +61,9 @@ def _tight(style: Style) -> Style:
 
 def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     nowhere: dict[str, int] = {}
-    everything = dict.fromkeys((a.name for a in wiring.accessories), Place(1))
+    everything = dict.fromkeys((a.name for a in wiring.accessories), SheetPlace(1))
 
-    scene = find_arrangements(wiring_to_scene(wiring, style, everything, Place(1), nowhere, width))
+    scene = find_arrangements(wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width))
     if may_fit(scene):
         band = _laid(scene)
         wide, high = size_of((band,))
@@ -71,7 +71,7 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
             return Layout((assemble((band,), wiring),))
     found = _several(scene, wiring, style, width, height)
     if height >= STACKED * MM and pendants_of(wiring):
-        other = wiring_to_scene(wiring, style, everything, Place(1), nowhere, width, beside=True)
+        other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
         other = find_arrangements(replace(other, known=scene.known))
         beside = _several(other, wiring, style, width, height, beside=True)
         found = min(found, beside, key=lambda costly: costly[0])
@@ -85,11 +85,11 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
     width, height = space or drawing_space(style)
     shown = without_hung(wiring)
 
-    def scene(places: Mapping[str, Place], here: Place, marks: Mapping[str, int]) -> Scene:
+    def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
         return overview_scene(shown, layout, style, places, here, marks, width)
 
-    everything = dict.fromkeys((a.name for a in shown.accessories), Place(1))
-    return _over_sheets(find_arrangements(scene(everything, Place(1), {})), shown, width, height, scene)[1]
+    everything = dict.fromkeys((a.name for a in shown.accessories), SheetPlace(1))
+    return _over_sheets(find_arrangements(scene(everything, SheetPlace(1), {})), shown, width, height, scene)[1]
 
 
 def _laid(scene: Scene) -> Scene:
@@ -102,7 +102,7 @@ def _several(
     whole: Scene, wiring: Wiring, style: Style, width: int, height: int, beside: bool = False
 ) -> tuple[float, Layout]:
     """What it costs its reader, and the layout over several sheets, or over the bands of one."""
-    def scene(places: Mapping[str, Place], here: Place, marks: Mapping[str, int]) -> Scene:
+    def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
         return wiring_to_scene(wiring, style, places, here, marks, width, beside)
 
     return _over_sheets(whole, wiring, width, height, scene)
@@ -110,13 +110,13 @@ def _several(
 
 def _over_sheets(
     whole: Scene, wiring: Wiring, width: int, height: int,
-    scene_of: Callable[[Mapping[str, Place], Place, Mapping[str, int]], Scene],
+    scene_of: Callable[[Mapping[str, SheetPlace], SheetPlace, Mapping[str, int]], Scene],
 ) -> tuple[float, Layout]:
     done: dict[object, Scene] = {}
 
     def lay(parts: Parting, i: int) -> tuple[Scene, ...]:
         places, marks = number_marks(parts, whole)
-        scenes = [scene_of(places, Place(i + 1, j + 1), marks) for j in range(len(parts[i]))]
+        scenes = [scene_of(places, SheetPlace(i + 1, j + 1), marks) for j in range(len(parts[i]))]
         gutters = {key for scene in scenes for key, enclosure in scene.enclosures.items() if enclosure.gutter}
         room = width - len(gutters) * whole.style.measures["lane"]
         bands = []

@@ -55,7 +55,7 @@ def assemble(bands: Sequence[Scene], wiring: Wiring) -> Sheet:
     gutters = _gutters(bands)
     first = max([0, *(-x for x in gutters.values())])
     parts, top, width = Parts(), 0, 0
-    runs: dict[str, list[Run]] = {}
+    runs: dict[str, list[OuterRun]] = {}
     for band in bands:
         scene = replace(band, at={k: x + first for k, x in band.at.items()})
         levels = {what: y + top for what, y in _heights(scene).items()}
@@ -79,7 +79,7 @@ def assemble(bands: Sequence[Scene], wiring: Wiring) -> Sheet:
     )
 
 
-class Run(NamedTuple):
+class OuterRun(NamedTuple):
     """What lies outside enclosures of a cable, a trunk or a single, in one band."""
 
     name: str
@@ -323,7 +323,7 @@ def _set_mark(enclosure: Enclosure, inside: Arrangement, scene: Scene, top: int,
             parts.tags.append(tag_at(entry.cables[0], entry.tag, x + inside.pins[entry.cables[0]], y, scene.style))
 
 
-def _routes(scene: Scene, levels: dict[str, int], parts: Parts, gutters: dict[str, int]) -> Iterator[Run]:
+def _routes(scene: Scene, levels: dict[str, int], parts: Parts, gutters: dict[str, int]) -> Iterator[OuterRun]:
     """Sheaths and singles from edge to edge, or from an edge to the gutter in which they leave the band."""
     for channel, routes in routes_of(scene).items():
         for name, ((a, _), (b, _), sheathed) in routes.items():
@@ -331,10 +331,10 @@ def _routes(scene: Scene, levels: dict[str, int], parts: Parts, gutters: dict[st
             y = None if level is None else levels[channel] + level
             start, end = (parts.pins.get((name, key)) for key in (a, b))
             if start and end:
-                yield Run(name, [start, end] if y is None else [start, (start[0], y), (end[0], y), end], sheathed)
+                yield OuterRun(name, [start, end] if y is None else [start, (start[0], y), (end[0], y), end], sheathed)
             elif at := start or end:
                 assert y is not None  # a gutter is never straight below an enclosure
-                yield Run(name, [at, (at[0], y), (gutters[b if start else a], y)], sheathed)
+                yield OuterRun(name, [at, (at[0], y), (gutters[b if start else a], y)], sheathed)
 
 
 def _set_sheath(cable: str, route: list[Point], flex: bool, parts: Parts) -> None:

@@ -18,8 +18,8 @@ from sheetgen.draw.layout.scene import (
     Arrangement,
     CableEntry,
     Enclosure,
-    Place,
     Scene,
+    SheetPlace,
     Title,
 )
 from sheetgen.draw.layout.titles import broken
@@ -37,8 +37,8 @@ WIDEST = 2600  # of a name in its box
 
 
 def overview_scene(
-    wiring: Wiring, layout: Layout, style: Style, places: Mapping[str, Place], here: Place, marks: Mapping[str, int],
-    width: int,
+    wiring: Wiring, layout: Layout, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace,
+    marks: Mapping[str, int], width: int,
 ) -> Scene:
     """The scene of one band of an overview.
 

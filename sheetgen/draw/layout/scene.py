@@ -15,7 +15,7 @@ TOP, BOTTOM = "top", "bottom"
 FAR, NEAREST = 10**6, 1000  # where gutters are taken to be until the bands are stacked, and how far apart
 
 
-class Place(NamedTuple):
+class SheetPlace(NamedTuple):
     """Where an accessory stands: its sheet, and of the bands that are stacked on that sheet its own; both from 1."""
 
     sheet: int

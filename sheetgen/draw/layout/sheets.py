@@ -12,8 +12,8 @@ from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from sheetgen.draw.layout.assemble import BANDS_APART, band_height, size_of
-from sheetgen.draw.layout.scene import CEILING, WALL, Place, Scene
-from sheetgen.draw.layout.walk import Cut, Room, Span, Walk, walk_of
+from sheetgen.draw.layout.scene import CEILING, WALL, Scene, SheetPlace
+from sheetgen.draw.layout.walk import Cut, Room, Span, WalkOrder, walk_of
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.problems import Problem, Refused
 
@@ -97,7 +97,7 @@ def _does_not_fit(scene: Scene, key: str) -> DoesNotFit:
     return DoesNotFit(accessory, scene.style.paper.name)
 
 
-class _Sheet(NamedTuple):
+class _PartSheet(NamedTuple):
     """Some bands of a sheet, on the way to a whole one; compared as the better is the less."""
 
     many: int
@@ -111,14 +111,14 @@ class _Sheet(NamedTuple):
 class _Cutting:
     """The cheapest way to cut the walk: dynamic programming along it, sheet by sheet and in a sheet band by band."""
 
-    def __init__(self, walk: Walk, room: Room, scene: Scene, width: int, height: int):
+    def __init__(self, walk: WalkOrder, room: Room, scene: Scene, width: int, height: int):
         self.walk, self.room, self.width, self.height = walk, room, width, height
         self.lane = scene.style.measures["lane"]
         self.places = walk.good_places()
         self.refused: set[Bands] = set()  # that do not fit, though they seemed to
         self.cuts: dict[Span, list[Cut]] = {}
         self.heights: dict[Span, int] = {}
-        self.sheets: dict[int, dict[int, _Sheet]] = {}  # first place -> place after the last -> its best bands
+        self.sheets: dict[int, dict[int, _PartSheet]] = {}  # first place -> place after the last -> its best bands
         self.last_in_room = {name: i for i, name in enumerate(walk.rooms)}
         self.first_in_room = {name: i for i, name in reversed(list(enumerate(walk.rooms)))}
 
@@ -157,10 +157,10 @@ class _Cutting:
             end = start
         return best[n][0], found[::-1]
 
-    def _sheets_from(self, start: int) -> dict[int, _Sheet]:
+    def _sheets_from(self, start: int) -> dict[int, _PartSheet]:
         """End -> the best bands, for every end that a sheet may have that begins at `start`."""
-        partly: dict[int, _Sheet] = {start: _Sheet(0, 0.0, -BANDS_APART, 0, 0, ())}
-        whole: dict[int, _Sheet] = {}
+        partly: dict[int, _PartSheet] = {start: _PartSheet(0, 0.0, -BANDS_APART, 0, 0, ())}
+        whole: dict[int, _PartSheet] = {}
         places = self.places[bisect_left(self.places, start):]
         for i, at in enumerate(places):
             if at > max(partly):
@@ -174,7 +174,7 @@ class _Cutting:
                         known[end] = sheet
         return whole
 
-    def _with_band(self, sheet: _Sheet, start: int, span: Span, last: bool) -> _Sheet | None:
+    def _with_band(self, sheet: _PartSheet, start: int, span: Span, last: bool) -> _PartSheet | None:
         """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
         if span not in self.cuts:
             self.cuts[span] = self.walk.cuts(span)
@@ -200,7 +200,7 @@ class _Cutting:
         if widest > self.width + self.room.between - (gutters + ahead) * self.lane and not alone:
             return None
         bands = (*sheet.bands, span)
-        found = _Sheet(sheet.many + 1, cost, height, widest, gutters, bands)
+        found = _PartSheet(sheet.many + 1, cost, height, widest, gutters, bands)
         return None if last and bands in self.refused else found
 
     def _cost(self, start: int, end: int) -> float:
@@ -209,17 +209,19 @@ class _Cutting:
         return ROOM_CUT * sum(self.first_in_room[r] < start or self.last_in_room[r] >= end for r in rooms)
 
 
-def number_marks(parts: Parting, scene: Scene) -> tuple[dict[str, Place], dict[str, int]]:
+def number_marks(parts: Parting, scene: Scene) -> tuple[dict[str, SheetPlace], dict[str, int]]:
     """Every accessory's place, and the number of the mark of every run that is cut.
 
     Runs from one accessory to one band of a later sheet share a mark, but those that end at the wall have their own.
     """
-    places = {key: Place(i, j) for i, bands in enumerate(parts, 1) for j, keys in enumerate(bands, 1) for key in keys}
+    places = {
+        key: SheetPlace(i, j) for i, bands in enumerate(parts, 1) for j, keys in enumerate(bands, 1) for key in keys
+    }
     for key, place in list(places.items()):
         pendant = scene.enclosures[key].pendant
         if pendant:
             places[pendant.accessory.name] = place
-    numbers: dict[tuple[str, Place, bool], int] = {}
+    numbers: dict[tuple[str, SheetPlace, bool], int] = {}
     marks: dict[str, int] = {}
     for run, a, b in _ordered_runs(scene):
         if places[a].sheet != places[b].sheet:

@@ -25,7 +25,7 @@ class Cut:
 
 
 @dataclass(frozen=True)
-class Walk:
+class WalkOrder:
     """The enclosures in the order of the walk, and the runs between them by place in it."""
 
     keys: tuple[str, ...]
@@ -57,7 +57,7 @@ class Walk:
         return found
 
 
-def walk_of(scene: Scene) -> Walk:
+def walk_of(scene: Scene) -> WalkOrder:
     """The walk through a whole wiring: from the board outward, depth first, the wall before the ceiling."""
     enclosures = scene.enclosures
     beside: dict[str, list[str]] = {
@@ -87,7 +87,7 @@ def walk_of(scene: Scene) -> Walk:
                 runs[entry.run] = (place[a], place[b], _weight(enclosures[a], enclosures[b]),
                                    WALL in (enclosures[a].row, enclosures[b].row))
     rooms = tuple(e.accessory.room if (e := enclosures[key]).accessory else "" for key in order)
-    return Walk(tuple(order), rooms, tuple(runs.values()))
+    return WalkOrder(tuple(order), rooms, tuple(runs.values()))
 
 
 def _weight(a: Enclosure, b: Enclosure) -> float:
@@ -102,7 +102,7 @@ def _weight(a: Enclosure, b: Enclosure) -> float:
 class Room:
     """How much room spans of the walk take at least."""
 
-    def __init__(self, walk: Walk, scene: Scene):
+    def __init__(self, walk: WalkOrder, scene: Scene):
         m = scene.style.measures
         self.between = m["between"]
         self.edge = m["tag stand"] + m["tag height"] + m["lane"] // 2

@@ -17,8 +17,8 @@ from sheetgen.draw.layout.scene import (
     CableEntry,
     Enclosure,
     Pendant,
-    Place,
     Scene,
+    SheetPlace,
     TerminalRows,
     Termination,
     Title,
@@ -87,8 +87,8 @@ def runs_of(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
 
 
 def wiring_to_scene(
-    wiring: Wiring, style: Style, places: Mapping[str, Place], here: Place, marks: Mapping[str, int], width: int,
-    beside: bool = False,
+    wiring: Wiring, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int],
+    width: int, beside: bool = False,
 ) -> Scene:
     """The scene of one band of one sheet.
 

@@ -33,7 +33,7 @@ def cables_of(
     accessories += _ends_not_seen(ledger, accessories)
     cables = tuple(
         cable for name, text in ledger.description.content.cables.items()
-        if (cable := _Reader(ledger, accessories, labels, name, text).cable(colours)) is not None
+        if (cable := _CableReader(ledger, accessories, labels, name, text).cable(colours)) is not None
     )
     given = {(a.name, terminal): label for a in accessories for terminal, label in a.labels}
     shown = {**labels, **given}
@@ -63,7 +63,7 @@ def far_end(cable: str) -> str:
     return f"{cable}, end not seen"
 
 
-class _Reader:
+class _CableReader:
     """Reads one cable, noting its problems."""
 
     def __init__(self, ledger: Ledger, accessories: tuple[Accessory, ...], labels: Labels, name: str, text: CableText):

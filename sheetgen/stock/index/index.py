@@ -10,7 +10,7 @@ from pathlib import Path
 
 from sheetgen.model.words import count, joined
 from sheetgen.stock.register.asking import find_ask
-from sheetgen.stock.register.reading import Line, Noticed, NotUnderstood, Reader, Since
+from sheetgen.stock.register.reading import IndexLine, Noticed, NotUnderstood, Reader, Since
 
 NO_INSPECTION = (
     "This index is no inspection record: it says what the wiring sheets say, and they are only as true as the "
@@ -26,13 +26,13 @@ class Index:
 
     stock: str  # name of the folder
     today: str
-    lines: tuple[Line, ...]
+    lines: tuple[IndexLine, ...]
     dangers: tuple[Noticed, ...]
     since: Since
     not_understood: tuple[NotUnderstood, ...]
     troubles: tuple[tuple[str, str], ...]  # (path, why it could not be made)
 
-    def overdue(self, line: Line) -> bool:
+    def overdue(self, line: IndexLine) -> bool:
         """Whether its next report was due before today."""
         return bool(line.due_day) and line.due_day < self.today
 
@@ -60,12 +60,12 @@ def index_of(reader: Reader, stock: str, today: date, run: int) -> Index:
     )
 
 
-def _as_people_count(line: Line) -> tuple[tuple[bool, int, str], ...]:
+def _as_people_count(line: IndexLine) -> tuple[tuple[bool, int, str], ...]:
     """'2 Sorrel Row' before '10 Sorrel Row'."""
     return tuple((not digits, int(digits or 0), word) for digits, word in re.findall(r"(\d+)|(\D+)", line.path))
 
 
-def cells(index: Index, line: Line) -> tuple[str, ...]:
+def cells(index: Index, line: IndexLine) -> tuple[str, ...]:
     """A dwelling as a row under HEAD, in words."""
     due = line.report_due + (", overdue" if index.overdue(line) else "")
     return (line.place or line.job, str(line.circuits), line.drawn_on, line.drawn_by, line.status,

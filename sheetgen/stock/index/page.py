@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 from sheetgen.model.words import RECORD
 from sheetgen.stock.index.index import HEAD, NO_INSPECTION, Index, cells
-from sheetgen.stock.register.reading import Line
+from sheetgen.stock.register.reading import IndexLine
 
 HTML = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
 FILTERS = (
@@ -51,7 +51,7 @@ def _read(name: str) -> str:
     return files("sheetgen.stock.index").joinpath(name).read_text(encoding="utf-8")
 
 
-def _shown(index: Index, line: Line, changed: bool) -> Shown:
+def _shown(index: Index, line: IndexLine, changed: bool) -> Shown:
     sorts = {HEAD.index("Drawn on"): line.drawn_day, HEAD.index("Next due"): line.due_day}
     words = cells(index, line)
     tags = {

@@ -9,7 +9,7 @@ from sheetgen.model.words import count, joined
 from sheetgen.pipeline import Look, style_of
 from sheetgen.print.pdf import pages_to_pdf
 from sheetgen.stock.index.index import HEAD, NO_INSPECTION, Index, cells
-from sheetgen.stock.register.reading import Line, Noticed
+from sheetgen.stock.register.reading import IndexLine, Noticed
 
 SHARES = (2.6, 0.75, 1.05, 1.05, 0.9, 0.8, 0.7, 0.6, 1.5, 0.8, 1.2, 0.9, 1.3, 2.4)
 VOLUME = 5000  # dwellings in one file: what is more takes much memory, and is no file that anybody prints
@@ -31,7 +31,7 @@ def index_to_pdf(index: Index) -> Iterator[bytes]:
         yield pages_to_pdf(pages, style, info)
 
 
-def _table(index: Index, lines: tuple[Line, ...], title: str) -> Page:
+def _table(index: Index, lines: tuple[IndexLine, ...], title: str) -> Page:
     rows = tuple(cells(index, line) for line in lines)
     tones = tuple("danger" if line.dangers else "" for line in lines)
     table: list[Block] = [Table(HEAD, rows, SHARES, tones)] if rows else []

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sheetgen.stock.register.keeping import Known, Register
+from sheetgen.stock.register.keeping import KnownFile, Register
 from sheetgen.stock.register.opening import NotARegister
 from sheetgen.stock.register.reading import Reader
 
-__all__ = ["Known", "NotARegister", "Reader", "Register"]
+__all__ = ["KnownFile", "NotARegister", "Reader", "Register"]

@@ -23,7 +23,7 @@ Details = dict[str, list[tuple[object, ...]]]  # table -> its rows, without stat
 
 
 @dataclass(frozen=True)
-class Known:
+class KnownFile:
     """What the register knows of a file: whether it was understood, its sheet, the mark it was made under."""
 
     mark: str
@@ -56,14 +56,14 @@ class Register:
         with transaction(self._base):
             self.run = self._insert("run", day=day, program=program, look=look)
 
-    def known(self, path: str) -> Known | None:
+    def known(self, path: str) -> KnownFile | None:
         """What is known of a file; it is taken to be there. None: nothing."""
         self._base.execute("INSERT OR IGNORE INTO seen VALUES (?)", (path,))
         row = self._base.execute(
             "SELECT mark, sheet, sheet_bytes, understood, dangers FROM dwelling "
             "JOIN state ON state.id = dwelling.state "
             "WHERE path = ? AND gone IS NULL AND trouble = ''", (path,)).fetchone()
-        return Known(row[0], row[1], row[2], bool(row[3]), row[4]) if row else None
+        return KnownFile(row[0], row[1], row[2], bool(row[3]), row[4]) if row else None
 
     def problems(self, path: str) -> tuple[Problem, ...]:
         """Why a description could not be understood last time."""

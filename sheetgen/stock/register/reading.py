@@ -18,7 +18,7 @@ GRAVITIES = ("danger", "put right", "note")
 
 
 @dataclass(frozen=True)
-class Line:
+class IndexLine:
     """One dwelling in the index, as it is now; named as the columns of the register."""
 
     path: str
@@ -93,11 +93,11 @@ class Reader:
         if isinstance(error, sqlite3.Error):
             raise NotARegister(f"{self.path} cannot be read: {error}.") from None
 
-    def lines(self) -> Iterator[Line]:
+    def lines(self) -> Iterator[IndexLine]:
         """Every dwelling that is there and understood, in the order of the paths."""
-        names = ", ".join(Line.__dataclass_fields__)
+        names = ", ".join(IndexLine.__dataclass_fields__)
         for row in self._base.execute(f"SELECT {names} FROM now WHERE understood ORDER BY path"):
-            line = Line(*row)
+            line = IndexLine(*row)
             yield line
 
     def not_understood(self) -> Iterator[NotUnderstood]:

@@ -27,12 +27,12 @@ class Story:
 
 def story_of(circuit: Circuit, row: Row, account: Account) -> Story:
     """The words for a setting."""
-    telling = _Telling(circuit, account)
+    telling = _Teller(circuit, account)
     says = " ".join(capital(sentence) for sentence in telling.sentences(row))
     return Story(row.setting, says, tuple(dict.fromkeys(telling.facts)))
 
 
-class _Telling:
+class _Teller:
     def __init__(self, circuit: Circuit, account: Account):
         self.circuit, self.account = circuit, account
         self.words = Phrases(circuit.wiring)
