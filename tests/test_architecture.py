@@ -107,6 +107,14 @@ def test_a_class_name_stands_once() -> None:
     assert not {name: found for name, found in places.items() if len(found) > 1}
 
 
+def test_no_two_test_files_have_one_name() -> None:
+    """Folders of tests are no packages: of two files of one name pytest collects neither, and runs nothing."""
+    tests = Path(__file__).parent
+    names = [path.name for path in tests.rglob("test_*.py")]
+    assert len(names) > 30
+    assert sorted(names) == sorted(set(names))
+
+
 def test_files_and_functions_keep_their_proportion() -> None:
     """A sense of proportion: no file over 400 lines; few functions over 50."""
     long_functions, functions = [], 0

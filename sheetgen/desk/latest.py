@@ -11,7 +11,7 @@ from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
 
 from sheetgen.desk.moment import Cured, Drawn, Judged, Refusal
-from sheetgen.desk.worker import Answer, Job, Worked, serve
+from sheetgen.desk.worker import Answer, Errand, Worked, serve
 from sheetgen.model.finding_out import FaultFound, Identified
 
 
@@ -73,7 +73,7 @@ class Latest:
     async def _ask(self, text: str, stands: Mapping[str, str], operated: str, stage: str,
                    said: tuple[str, ...] = ()) -> Worked:
         self.start()
-        job = Job(next(self._numbers), text, dict(stands), operated, stage, said)
+        job = Errand(next(self._numbers), text, dict(stands), operated, stage, said)
         for number, (older, waiting) in list(self._waiting.items()):
             if older != text:
                 del self._waiting[number]

@@ -11,7 +11,7 @@ NO_CABLES = "E302"
 
 
 @dataclass(frozen=True)
-class Sheet:
+class DeskSheet:
     """A sheet: what its button says, how its bytes are made from the text and the file's name, and how it is sent."""
 
     title: str
@@ -52,9 +52,9 @@ def _text(text: str, name: str) -> bytes:
 
 
 # The screen sheet is kept, not shown: its own script has no business at the address of the desk.
-SHEETS: Mapping[str, Sheet] = {
-    "job": Sheet("Job sheet", _job, "application/pdf", ".pdf"),
-    "survey": Sheet("Survey forms", _survey, "application/pdf", "-survey.pdf"),
-    "screen": Sheet("Screen sheet", _screen, "text/html; charset=utf-8", ".html", "attachment"),
-    "file": Sheet("Copy of the file", _text, "application/yaml", ".yaml", "attachment"),
+SHEETS: Mapping[str, DeskSheet] = {
+    "job": DeskSheet("Job sheet", _job, "application/pdf", ".pdf"),
+    "survey": DeskSheet("Survey forms", _survey, "application/pdf", "-survey.pdf"),
+    "screen": DeskSheet("Screen sheet", _screen, "text/html; charset=utf-8", ".html", "attachment"),
+    "file": DeskSheet("Copy of the file", _text, "application/yaml", ".yaml", "attachment"),
 }

@@ -23,7 +23,7 @@ Worked = Judged | Drawn | Cured | Refusal | FaultFound | Identified
 
 
 @dataclass(frozen=True)
-class Job:
+class Errand:
     """A text to be worked out with the switches as they stand, as far as the stage says."""
 
     number: int
@@ -42,15 +42,15 @@ class Answer:
     value: Worked
 
 
-class _Bench:
+class _Errands:
     """The jobs in hand, shared by the thread that takes them in and the main thread that does them."""
 
     def __init__(self) -> None:
-        self.jobs: list[Job] = []
-        self.doing: Job | None = None
+        self.jobs: list[Errand] = []
+        self.doing: Errand | None = None
         self.changed = threading.Condition()
 
-    def take_in(self, job: Job) -> None:
+    def take_in(self, job: Errand) -> None:
         """A job; those of an older text are dropped. What is being done for one of them is interrupted, and so is
         what is slow by what is needed sooner; it begins anew."""
         with self.changed:
@@ -61,14 +61,14 @@ class _Bench:
                 interrupt_main()
             self.changed.notify()
 
-    def next(self) -> Job:
+    def next(self) -> Errand:
         with self.changed:
             while not self.jobs:
                 self.changed.wait()
             self.doing = min(self.jobs, key=lambda job: STAGES.index(job.stage))
             return self.doing
 
-    def done(self, job: Job) -> None:
+    def done(self, job: Errand) -> None:
         with self.changed:
             self.doing = None
             self.jobs = [j for j in self.jobs if j.number != job.number]
@@ -76,7 +76,7 @@ class _Bench:
 
 def serve(connection: Connection) -> None:
     """Work out what comes in until the other side is gone."""
-    bench = _Bench()
+    bench = _Errands()
     answers: queue.SimpleQueue[Answer] = queue.SimpleQueue()
     threading.Thread(target=_listen, args=(connection, bench), daemon=True).start()
     threading.Thread(target=_tell, args=(connection, answers), daemon=True).start()
@@ -93,7 +93,7 @@ def serve(connection: Connection) -> None:
             continue
 
 
-def work_out(job: Job) -> Worked:
+def work_out(job: Errand) -> Worked:
     """What is asked for; a fault of the program becomes a problem to be shown, for the page has to go on."""
     from sheetgen.desk.computing import cured_now, drawn_now, found_now, judged_now
 
@@ -114,11 +114,11 @@ def work_out(job: Job) -> Worked:
 
 
 def _warm_up() -> None:
-    work_out(Job(0, WARM))
-    work_out(Job(0, WARM, stage="drawn"))
+    work_out(Errand(0, WARM))
+    work_out(Errand(0, WARM, stage="drawn"))
 
 
-def _listen(connection: Connection, bench: _Bench) -> None:
+def _listen(connection: Connection, bench: _Errands) -> None:
     while True:
         try:
             job = connection.recv()

@@ -16,7 +16,7 @@ from sheetgen.find.faulty import never_makes, stuck, without_line, without_load
 from sheetgen.find.weights import EARTH_SHARE, FAULT_WEIGHTS
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Fault, Suspect
-from sheetgen.model.reading import Edit, End, Exchange, Join, Land, TakeOff
+from sheetgen.model.reading import AddLink, Edit, End, Exchange, Land, TakeOff
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined
 
@@ -174,7 +174,7 @@ class _Faults:
                         made = self._made(
                             Fault.TOUCHING, f"{_capital(both)} touch.", f"{one} and {two.label} touch",
                             f"Look where {cable.name} is cut back, at {joined(dict.fromkeys(cable.ends))}.",
-                            cable.ends, Join(a.accessory, a.name, b.name, ""))
+                            cable.ends, AddLink(a.accessory, a.name, b.name, ""))
                         yield replace(made, touching=(one, two))
                         break
 

@@ -58,15 +58,15 @@ class SaysNothing(Exception):
 
 def seen_of(words: str, wiring: Wiring) -> tuple[Seen, ...]:
     """What a sentence says was seen; SaysNothing where it says nothing that can be used."""
-    return tuple(replace(seen, says=" ".join(words.split())) for seen in _Reader(wiring).seen(words))
+    return tuple(replace(seen, says=" ".join(words.split())) for seen in _SeenReader(wiring).seen(words))
 
 
 def taken_of(text: ReadingText, wiring: Wiring) -> tuple[TakenReading, ...]:
     """A reading as written: one for each pair tried."""
-    return tuple(_Reader(wiring).taken(text))
+    return tuple(_SeenReader(wiring).taken(text))
 
 
-class _Reader:
+class _SeenReader:
     """Finds the things of a wiring by the names that people use."""
 
     def __init__(self, wiring: Wiring):
