@@ -11,7 +11,7 @@ from collections.abc import Iterator, Mapping
 from sheetgen.catalogue.devices import device_type
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.reading import Isolation
-from sheetgen.model.solution import LIT, Potential
+from sheetgen.model.solution import LIT, Meeting, Potential, Short
 
 
 def isolation_of(circuit: Circuit, ways: Mapping[str, tuple[str, ...]]) -> Isolation:
@@ -45,7 +45,7 @@ def _bound(circuit: Circuit) -> list[set[str]]:
     return found
 
 
-def _meetings(circuit: Circuit) -> Iterator:
+def _meetings(circuit: Circuit) -> Iterator[Meeting | Short]:
     yield from circuit.solution.meetings
     yield from circuit.solution.shorts
     for group in circuit.solution.groups:
