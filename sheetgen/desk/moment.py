@@ -39,6 +39,7 @@ class Plate:
     room: str = ""
     way: bool = False  # a way of the board
     laid: bool = False  # not written in the text: laid by a method, or a lamp that a rose is taken to have
+    holds: tuple[str, ...] = ()  # other accessories that lie in it; their terminals are among its own
     unseen: bool = False  # stands for the end of a cable that nobody has followed
     loose: tuple[ShownCore, ...] = ()  # cores in it that end in nothing
     unknown: tuple[ShownCore, ...] = ()  # cores in it of which nobody knows where

@@ -38,6 +38,7 @@ def _plate(accessory: Accessory, landed: Landed, written: frozenset[str]) -> Pla
     return Plate(
         accessory.name, kind.name, (*rows, *rest), accessory.room, way=kind.level is Level.BOARD,
         laid=accessory.name not in written and kind.level is not Level.BOARD, unseen=not accessory.seen,
+        holds=accessory.holds,
         loose=tuple(landed.get((accessory.name, None, False), ())),
         unknown=tuple(landed.get((accessory.name, None, True), ())),
     )

@@ -93,10 +93,10 @@ class DeskView:
         return next((cable for cable in self.cables if cable.name == name), None)
 
     def plate(self, place: str) -> Plate | None:
-        """The picture of an accessory, by the name that a cable calls it by."""
+        """The picture of an accessory, or of the one that it lies in, by the name that a cable calls it by."""
         wanted = folded(place)
         return next((plate for name, plate in self.plates.items()
-                     if wanted in (folded(name), folded(name.removeprefix("way ")))), None)
+                     if wanted in (folded(name), folded(name.removeprefix("way ")), *map(folded, plate.holds))), None)
 
     def ends_at(self, place: str) -> list[tuple[CableView, int]]:
         """Every cable end at an accessory."""

@@ -71,9 +71,9 @@ def shared(tmp_path: Path) -> Iterator[Running]:
     yield from run(tmp_path, share=True)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser():
-    """Chromium, started once."""
+    """Chromium, started once; gone before another module of tests starts its own."""
     if not REQUIRED and not os.path.exists(CHROMIUM):
         pytest.skip("no Chromium here; SHEETGEN_REQUIRE_CHROMIUM=1 requires it")
     sync_api = pytest.importorskip("playwright.sync_api")

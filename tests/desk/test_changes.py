@@ -6,6 +6,8 @@ import pytest
 
 from sheetgen.desk.asked import Mistaken
 from sheetgen.desk.changes import changed
+from sheetgen.desk.computing import judged_now
+from sheetgen.desk.view import view_of
 
 TEXT = """\
 job: Landing light
@@ -118,3 +120,14 @@ def test_what_was_seen_is_kept_in_the_words_it_was_said_in():
     text, _ = changed(TEXT, {"do": "lines", "field": "seen", "value": said})
     assert text == TEXT + "\nseen:\n  - Landing is worked by Hall\n  - \"Hall L1: Landing on\"\n"
     assert changed(text, {"do": "lines", "field": "seen", "value": ""})[0] == TEXT + "\n"
+
+
+def test_what_lies_in_another_accessory_is_shown_with_it_and_landed_by_its_full_name():
+    text = TEXT.replace("cables:", "  Relay: {kind: relay, in: Hall}\ncables:").replace("at: Hall", "at: Relay")
+    view = view_of(text, judged_now(text, {}))
+    names = [terminal.name for row in view.plate("Relay").rows for terminal in row]
+    assert view.plate("Relay") == view.plate("Hall") and "COM" in names
+    inner = next(name for name in names if name.startswith("Relay."))
+    after, _ = changed(text.replace("RD: COM, YE: L1", "RD: ?, YE: ?"), {
+        "do": "land", "name": "W2", "core": "RD", "end": "0", "terminal": inner})
+    assert not judged_now(after, {}).problems
