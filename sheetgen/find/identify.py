@@ -8,7 +8,7 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit
 from sheetgen.find.ends import Pairing, in_words
 from sheetgen.find.pair_trials import PairTrials, core_word
-from sheetgen.find.pairing import Search, leaves
+from sheetgen.find.pairing import Search, Sieve
 from sheetgen.find.plan import Planner, figures_of
 from sheetgen.judge.roles import nets_of, roles_of
 from sheetgen.model.finding_out import Certain, Identified, Outcome, PlanStep, Seen, Trial
@@ -34,7 +34,8 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
     assumed = (SOUND, MEETS) if search.loose else (SOUND, OPENED)
     listed = search.everything()
     some = listed if listed is not None else search.some()
-    fitting = [(p, c) for p in some if (c := leaves(wiring, search.ends, p, seen)) is not None]
+    sieve = Sieve(wiring, search.ends, seen)
+    fitting = [(p, c) for p in some if (c := sieve.leaves(p)) is not None]
     trials = PairTrials(search.ends, search.domains)
     base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
     names = tuple((name, f"{a.name} {kind.name}".strip()) for name, a, kind in wiring.switches())
@@ -71,7 +72,8 @@ def the_one(wiring: Wiring, seen: Sequence[Seen] = ()) -> tuple[Search, Pairing]
     """The only candidate, where there is but one."""
     search = Search(wiring, wiring.readings)
     listed = search.everything()
-    fitting = [p for p in listed or () if leaves(wiring, search.ends, p, seen) is not None]
+    sieve = Sieve(wiring, search.ends, seen)
+    fitting = [p for p in listed or () if sieve.leaves(p) is not None]
     return (search, fitting[0]) if len(fitting) == 1 else None
 
 

@@ -6,6 +6,7 @@ in any setting, lines of two ways do not meet, and every lamp of which nothing e
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from hashlib import sha256
@@ -231,10 +232,26 @@ def _shows(seen: Seen, load: str, circuit: Circuit) -> bool:
     return any(d in SAME[seen.sight] for d in does)
 
 
-def leaves(wiring: Wiring, ends: Sequence[Cable], pairing: Pairing, seen: Sequence[Seen]) -> Circuit | None:
-    """A candidate, solved, where nothing that is known speaks against it."""
-    circuit = circuit_of(paired(wiring, ends, pairing))
-    if is_sound(circuit) and lamps_switch(circuit, seen) and all(agrees(s, circuit) for s in seen):
-        return circuit
-    return None
+class Sieve:
+    """Lets candidates through that nothing known speaks against. Those that join the same terminals are solved once."""
 
+    def __init__(self, wiring: Wiring, ends: Sequence[Cable], seen: Sequence[Seen]):
+        self.wiring, self.ends, self.seen = wiring, ends, seen
+        self._solved: dict[frozenset[object], Circuit | None] = {}
+
+    def leaves(self, pairing: Pairing) -> Circuit | None:
+        """The candidate, or one that joins the same by the same colours, solved; None where it does not fit."""
+        wiring = paired(self.wiring, self.ends, pairing)
+        key = _joins(wiring)
+        if key not in self._solved:
+            circuit = circuit_of(wiring)
+            fits = is_sound(circuit) and lamps_switch(circuit, self.seen) and all(agrees(s, circuit) for s in self.seen)
+            self._solved[key] = circuit if fits else None
+        return self._solved[key]
+
+
+def _joins(wiring: Wiring) -> frozenset[object]:
+    """What cores join, how often and in which colour, whatever the cables are called."""
+    counted = Counter((frozenset((end.accessory if end.terminal else "", end.terminal, end.unknown)
+                                 for end in core.ends), core.colour, core.mark) for core in wiring.cores())
+    return frozenset(counted.items())
