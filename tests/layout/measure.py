@@ -39,6 +39,7 @@ class Measured:
 
     crossings: Counter[str]  # "sheaths", "outside": a single outside enclosures, "inside": cores within one
     jogs: int
+    backwards: int
     sheets: int
     used: tuple[float, ...]  # of each sheet: the area that its ink spans, against what the paper leaves
 
@@ -54,7 +55,7 @@ def measured(layout: Layout, style: Style) -> Measured:
     crossings = sum((crossings_of(sheet) for sheet in layout.sheets), Counter())
     jogs = sum(_jogs(sheet) for sheet in layout.sheets)
     used = tuple(s.width * s.height / (width * height) for s in layout.sheets)
-    return Measured(crossings, jogs, len(layout.sheets), used)
+    return Measured(crossings, jogs, sum(map(backwards, layout.sheets)), len(layout.sheets), used)
 
 
 def crossings_of(sheet: Sheet) -> Counter[str]:
@@ -102,6 +103,18 @@ def _jogs(sheet: Sheet) -> int:
     return count
 
 
+def backwards(sheet: Sheet) -> int:
+    """Ends of bent runs that leave an enclosure on the side away from where the run goes, and pass back over it."""
+    count = 0
+    for points in (s.points for s in sheet.sheaths):
+        for (x, y), (to, _) in ((points[0], points[-1]), (points[-1], points[0])):
+            frames = [a.frame for a in sheet.accessories if a.frame.x <= x <= a.frame.x + a.frame.width
+                      and a.frame.y <= y <= a.frame.y + a.frame.height]
+            middles = [f.x + f.width // 2 for f in frames]
+            count += len(points) > 2 and any(x < middle < to or to < middle < x for middle in middles)
+    return count
+
+
 def examples() -> Iterator[tuple[str, Wiring]]:
     """Every example."""
     for path in sorted((Path(__file__).parents[2] / "examples").glob("*.yaml")):
@@ -131,20 +144,21 @@ def at_random(most: int = RANDOM) -> list[tuple[str, Wiring]]:
 
 def print_set(name: str, wirings_: Iterator[tuple[str, Wiring]], style: Style, each: bool = False) -> None:
     """One line for a set of circuits."""
-    start, count, sheets, jogs, small, smalls = time.process_time(), 0, 0, 0, 0, 0
+    start, count, sheets, jogs, back, small, smalls = time.process_time(), 0, 0, 0, 0, 0, 0
     crossings: Counter[str] = Counter()
     used: list[float] = []
     for circuit, wiring in wirings_:
         result = measured(wiring_to_layout(wiring, style), style)
         count, sheets, jogs = count + 1, sheets + result.sheets, jogs + result.jogs
         crossings += result.crossings
+        back += result.backwards
         used += result.used
         if result.sheets == 1 and len(wiring.accessories) <= SMALL:
             small, smalls = small + result.total, smalls + 1
         if each:
             print(f"    {circuit}: {result.total} {dict(result.crossings)}, {result.sheets} sheets")
     print(f"{name:10} {style.paper.name}: {count} circuits, {sum(crossings.values())} crossings "
-          f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {sheets} sheets, "
+          f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {back} ends backwards, {sheets} sheets, "
           f"mean use {sum(used) / len(used):.0%}; {smalls} small on one sheet: {small} crossings; "
           f"{time.process_time() - start:.1f} s CPU")
 

@@ -14,12 +14,14 @@ from sheetgen.draw.layout.scene import Arrangement, Scene
 SHEATHS_CROSS, SINGLES_CROSS = 3.0, 1.2
 PER_MM = 0.02  # of length between the pins
 BEND = 0.25
+BACKWARDS = 0.4  # for an end that leaves on the side away from where the route goes
 TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
 SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
 TURNED, TURNS = 6, 240  # ways of each accessory that are tried by turning it, and how often at most
 PAIRED = 5  # ways of each of two joined accessories that are tried together
-_Lie = tuple[int, bool, int, bool, int, int, bool]  # x and whether from above, twice; leftmost, rightmost; sheathed
+_Lie = tuple[int, bool, int, bool, int, int, bool, int]
+"""x and whether from above, twice; leftmost, rightmost; sheathed; at how many ends it leaves backwards."""
 
 
 def choose(scene: Scene) -> Scene:
@@ -199,8 +201,8 @@ class _Choice:
         moved = [cable for cable in routes if cable in touched]
         total = 0.0
         for cable in moved:
-            _, _, _, _, low, high, _ = placed[cable]
-            total += PER_MM * (high - low) / 100 + (BEND if low != high else 0.0)
+            _, _, _, _, low, high, _, backwards = placed[cable]
+            total += PER_MM * (high - low) / 100 + (BEND if low != high else 0.0) + BACKWARDS * backwards
         for cable in moved:
             if total >= least:
                 break
@@ -218,7 +220,14 @@ class _Choice:
         (a, a_up), (b, b_up), sheathed = ends
         x = self.scene.at[a] + self.inside[a].pins[cable]
         y = self.scene.at[b] + self.inside[b].pins[cable]
-        return (x, a_up, y, b_up, x, y, sheathed) if x < y else (x, a_up, y, b_up, y, x, sheathed)
+        backwards = (x != y) * (self._away(a, x, y) + self._away(b, y, x))
+        low, high = (x, y) if x < y else (y, x)
+        return x, a_up, y, b_up, low, high, sheathed, backwards
+
+    def _away(self, key: str, pin: int, other: int) -> bool:
+        """Whether a route that leaves at `pin` passes back over its own enclosure."""
+        middle = self.scene.at[key]
+        return pin < middle < other or other < middle < pin
 
 
 def _wide(way: Arrangement) -> int:
@@ -227,8 +236,8 @@ def _wide(way: Arrangement) -> int:
 
 def _crossed(a: _Lie, b: _Lie) -> int:
     """The fewest crossings of two routes near one another, in either order: as `levels.over`, for both at once."""
-    ax, a_up, ay, a_too, a_low, a_high, a_wide = a
-    bx, b_up, by, b_too, b_low, b_high, b_wide = b
+    ax, a_up, ay, a_too, a_low, a_high, a_wide, _ = a
+    bx, b_up, by, b_too, b_low, b_high, b_wide, _ = b
     a_over = b_over = 0
     near = NEAR if a_wide or b_wide else NEAR // 2
     for x, up in ((ax, a_up), (ay, a_too)):
