@@ -158,8 +158,8 @@ def print_set(name: str, wirings_: Iterator[tuple[str, Wiring]], style: Style, e
         if each:
             print(f"    {circuit}: {result.total} {dict(result.crossings)}, {result.sheets} sheets")
     print(f"{name:10} {style.paper.name}: {count} circuits, {sum(crossings.values())} crossings "
-          f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {back} ends backwards, {sheets} sheets, "
-          f"mean use {sum(used) / len(used):.0%}; {smalls} small on one sheet: {small} crossings; "
+          f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {back} ends backwards, "
+          f"{sheets} sheets, mean use {sum(used) / len(used):.0%}; {smalls} small on one sheet: {small} crossings; "
           f"{time.process_time() - start:.1f} s CPU")
 
 
