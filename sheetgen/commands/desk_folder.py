@@ -23,8 +23,9 @@ class DeskFolder:
         self._output = OutputFolder(self.folder)
 
     def names(self) -> tuple[str, ...]:
-        """The descriptions in it that can be opened."""
-        found = [path.name for path in self.folder.iterdir() if path.suffix.lower() in ENDINGS and path.is_file()]
+        """The descriptions in it that can be opened, those too of which there is only a journal yet."""
+        found = {path.name for path in self.folder.iterdir() if path.suffix.lower() in ENDINGS and path.is_file()}
+        found |= {path.name[1:].removesuffix(".desk") for path in self.folder.glob(".*.desk") if path.is_file()}
         return tuple(sorted(name for name in found if self.may_be(name)))
 
     def may_be(self, name: str) -> bool:

@@ -102,6 +102,10 @@ def test_a_byte_order_mark_stays_and_a_new_file_is_only_there_when_saved(tmp_pat
     desk.save()
     assert (tmp_path / "one.yaml").read_bytes() == b"\xef\xbb\xbfjob: Two\n"
     new = at_desk(tmp_path, "Landing light.yaml")
+    assert DeskFolder(tmp_path).names() == ("one.yaml",)
+    new.change("job: Landing lamp\n")
+    assert DeskFolder(tmp_path).names() == ("Landing light.yaml", "one.yaml")  # only in its journal, and not lost
+    new.move(-1)
     assert new.text == "job: Landing light\n" and not (tmp_path / "Landing light.yaml").exists()
     new.save()
     assert (tmp_path / "Landing light.yaml").read_text(encoding="utf-8") == "job: Landing light\n"
