@@ -16,7 +16,7 @@ from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
 
-MOST_PLANNED = 160  # candidates: for more the next step alone is planned
+MOST_PLANNED = 300  # candidates: for more the next step alone is planned
 MOST_COMPARED = 120  # candidates whose roles are compared
 SOUND = "nothing shorts in any setting, the lines of two ways do not meet, and every lamp can be on and off"
 OPENED = "every accessory that these cables reach is in the description and was opened"
