@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -11,6 +12,8 @@ from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
 from sheetgen.model.solution import Group, Row
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import joined
+
+DESIGNATION = re.compile(r"\d")  # a cable's name that reads as one in a sentence: W3, Flex 1; not "on" or "feed"
 
 
 @dataclass(frozen=True)
@@ -110,7 +113,8 @@ class Names:
         core = self.cores[core] if isinstance(core, str) else core
         colour = f"{self.colour(core.colour)} {core.mark}".strip()
         kind = "single" if self.cables[core.cable].single else "core of"
-        return f"the {colour} {kind} {core.cable}"
+        named = core.cable if DESIGNATION.search(core.cable) else f"the cable '{core.cable}'"
+        return f"the {colour} {kind} {named}"
 
     def way(self, way: str) -> str:
         """'way 4 (Upstairs lights)'."""

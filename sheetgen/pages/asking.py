@@ -49,7 +49,7 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
     said = (
         ("Not given, and needed for the figures left out:", "; ".join(found.given)),
         ("No cpc reaches", joined(found.cpc)),
-        ("No table at hand for the", " and the ".join(found.tables)),
+        ("There is no figure here for the", " and the ".join(found.tables)),
     )
     return [Words(f"{text}.", "quiet", lead) for lead, text in said if text]
 
@@ -60,11 +60,11 @@ def not_judged(look: Lookup) -> dict[str, str]:
 
 
 def _why(missing: Iterable[str]) -> str:
-    """'not given: Ze, length of W1 and W2; no cpc reaches Shed; no table at hand for the rating of single 1.0'."""
+    """'not given: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'."""
     found = lacks(missing, short=True)
     said = (
         f"not given: {', '.join(found.given)}" if found.given else "",
         f"no cpc reaches {joined(found.cpc)}" if found.cpc else "",
-        f"no table at hand for the {' and the '.join(found.tables)}" if found.tables else "",
+        f"there is no figure here for the {' and the '.join(found.tables)}" if found.tables else "",
     )
     return "; ".join(filter(None, said))

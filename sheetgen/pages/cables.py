@@ -22,18 +22,18 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     figures = look.figures
     left = (Heading("Load of each way", 2), _ways(look), *asked_for((*figures.cables, *figures.ways)))
     middle = (Heading("Metres of each type", 2), _totals(look))
-    right = (Heading("To take along", 2), *_materials(look))
+    right = (Heading("Sleeving needed", 2), *_materials(look))
     plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
     blocks = (*_schedule(look), SideBySide((left, middle, right), (1.25, 1.1, 0.85)), *plots)
     return (Page("cables", "Cables", blocks, follows=True),)
 
 
 def _schedule(look: Lookup) -> list[Block]:
-    head = ("Cable", "Type", "Size", "cpc", "From", "To", "Length", "Laid", "May carry", "Carries at most")
+    head = ("Cable", "Type", "Size", "cpc", "From", "To", "Length", "Laid", "May carry", "Greatest load")
     figures = {f.cable: f for f in look.figures.cables}
     rows = tuple(_cable(cable, figures[cable.name]) for cable in look.wiring.cables)
     sources = tuple(dict.fromkeys(f.source for f in look.figures.cables if f.source))
-    says = "Carries at most: with every lamp on that can be."
+    says = "Greatest load: with every lamp on that can be."
     says += f" May carry: {'; '.join(sources)}." if sources else ""
     return [Table(head, rows), Words(says, "quiet")]
 

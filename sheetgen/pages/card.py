@@ -70,7 +70,7 @@ def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
         "Conductors": conductors(look, way),
         "Wiring": _wiring_type([c for c in look.cables_of(way) if not c.link]),
         "Fault protection": _fault_protection(look, way),
-        "A test could harm": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
+        "Care when testing": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
     }
     return tuple((Words(label, "strong"), text) for label, text in facts.items() if text)
 

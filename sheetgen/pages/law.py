@@ -67,7 +67,7 @@ def _sentence(look: Lookup, group: Group, loads: list[int], says: tuple[str, ...
     every = "both settings" if total == 2 else f"all {total} settings"
     checked = every if group.complete else f"{solved} settings of {total}"
     effects = "; ".join(part.replace(NAME, name) for part in says)
-    return f"Verified over {checked}: {effects}; {on} in {lit} of {solved}."
+    return f"Worked out in {checked}: {effects}; {on} in {lit} of {solved}."
 
 
 def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:

@@ -11,13 +11,13 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
 HEAD = (
-    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last on run", "Could be fitted",
+    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last point", "Could be fitted",
     "Could not, as it is",
 )
 SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
-FOUND = "Read from the solved wiring, not from its description."
-NONE = "No lamp and no switch was read from the solved wiring."
+FOUND = "Worked out from what the conductors join, whatever they are called."
+NONE = "No lamp and no switch is connected."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:

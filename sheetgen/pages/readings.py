@@ -72,7 +72,7 @@ def readings(look: Lookup) -> tuple[tuple[Block, ...], list[Block]]:
         tables.append(Columns(flow, 3 if _short_names(look) else 2, loose=True))
     if not tables:
         return (), []
-    explained = (Heading(f"{HEADING}: the words", 2), meanings([*used, *always], look.wiring.board.voltage))
+    explained = (Heading("What the words mean", 2), meanings([*used, *always], look.wiring.board.voltage))
     return explained, [Heading(HEADING, 2), *tables]
 
 

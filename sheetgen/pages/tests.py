@@ -49,7 +49,7 @@ def _first(look: Lookup) -> tuple[Block, ...]:
 def _second(look: Lookup) -> list[tuple[Block, ...]]:
     return [
         (Heading("Insulation", 2), *_insulation(look)),
-        (Heading("Each way", 2), _ways(look)),
+        (Heading("Circuits at the board", 2), _ways(look)),
         *([(Heading("Volt drop at each lamp, in its worst setting", 2), _drops(look))] if look.figures.drops else []),
     ]
 

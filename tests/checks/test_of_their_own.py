@@ -295,3 +295,24 @@ def test_commons_exchanged_at_both_ends_take_two_exchanges():
     assert one.cure == (
         "Exchange the brown single W2 on Top COM and the brown single W4 on Top L1 and exchange the brown single W1 on "
         "Foot L1 and the brown single W2 on Foot COM (found by trying it).")
+
+
+def test_many_missing_sleeves_are_one_finding_that_lists_the_ends():
+    rooms = "".join(f"""\
+  W{n}: {{type: twin and earth 1.0, from: Box, to: S{n}, cores: {{BN: [L, COM], BU: [s{n}, L1], cpc: [E, E]}}}}
+""" for n in range(1, 5))
+    text = ("accessories:\n  Box: {kind: joint box, terminals: [L, N, s1, s2, s3, s4, E]}\n"
+            + "".join(f"  S{n}: {{kind: one-way switch}}\n" for n in range(1, 5))
+            + "cables:\n  W0: {type: twin and earth 1.0, from: way 1, to: Box, "
+              "cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}\n" + rooms)
+    every = [f for f in findings_of((BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA") + text).encode())
+             if f.rule == "unmarked"]
+    assert [f.says for f in every] == [
+        "4 cores have no brown sleeve: the blue core of W1 (switched line) at Box s1 and S1 L1; the blue core of W2 "
+        "(switched line) at Box s2 and S2 L1; the blue core of W3 (switched line) at Box s3 and S3 L1; the blue core "
+        "of W4 (switched line) at Box s4 and S4 L1."]
+
+
+def test_a_cable_with_a_word_for_a_name_reads_as_one():
+    one = found((RETURN % "E").replace("W2", "on"))["earth_return"]
+    assert one.cure == "Move the blue core of the cable 'on' from Switch E to Switch N (found by trying it)."

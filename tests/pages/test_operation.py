@@ -56,7 +56,7 @@ def test_a_multiway_lamp_follows_the_parity_law(method, switches):
     job = job_of(circuit.wiring())
     total = 2**switches
     text = says(operation(job))
-    assert f"Verified over all {total} settings: each operation of Stairs 1" in text
+    assert f"Worked out in all {total} settings: each operation of Stairs 1" in text
     assert f"changes the lamp; lit in {total // 2} of {total}." in text
     (table,) = tables(operation(job))
     assert len(table.rows) == (total if total <= 16 else switches + 1)

@@ -10,21 +10,26 @@ from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role, Sleeve, Standing
 from sheetgen.model.words import joined
 
+MOST_APART = 3  # cores that lack one colour of sleeve and are told one by one
 NEUTRALS = (Role.NEUTRAL, Role.SWITCHED_NEUTRAL)
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for each core, and one for all bare cpcs together."""
+    """One finding for each core, or for many of them that lack one colour; one for all bare cpcs together."""
     missing: dict[str, list[Sleeve]] = {}
     for sleeve in case.sleeves:
         if sleeve.standing is Standing.MISSING:
             missing.setdefault(sleeve.core, []).append(sleeve)
-    bare = []
+    bare = [s for key, sleeves in missing.items() if case.cores[key].colour == "" for s in sleeves]
+    apart: dict[str, list[list[Sleeve]]] = {}
     for key, sleeves in missing.items():
-        if case.cores[key].colour == "":
-            bare += sleeves
+        if case.cores[key].colour != "":
+            apart.setdefault(sleeves[0].colour, []).append(sleeves)
+    for colour, cores in apart.items():
+        if len(cores) > MOST_APART:
+            yield _together(case, colour, cores)
         else:
-            yield _core(case, sleeves)
+            yield from (_core(case, sleeves) for sleeves in cores)
     if bare:
         places = joined(dict.fromkeys(case.cores[s.core].ends[s.end].accessory for s in bare))
         yield Finding(
@@ -35,6 +40,21 @@ def check(case: Case) -> Iterator[Finding]:
             accessory=case.cores[bare[0].core].ends[bare[0].end].accessory, core=bare[0].core,
             clause="BS 7671 543.3.201 (clause from memory)",
         )
+
+
+def _together(case: Case, colour: str, cores: list[list[Sleeve]]) -> Finding:
+    """Many cores that lack the same sleeve: one finding that lists the ends."""
+    ends = {sleeves[0].core: [case.cores[s.core].ends[s.end] for s in sleeves] for sleeves in cores}
+    listed = "; ".join(f"{case.core(key)} ({case.roles[key]}) at {case.terminals(e.node for e in own if e.node)}"
+                       for key, own in ends.items())
+    first = next(iter(ends))
+    return Finding(
+        "unmarked", Gravity.PUT_RIGHT, says=f"{len(cores)} cores have no {CODES[colour]} sleeve: {listed}.",
+        means="Their colours say that they are something else.",
+        advice=f"Fit a {CODES[colour]} sleeve at each of these ends.",
+        accessory=ends[first][0].accessory, terminal=ends[first][0].terminal or "", core=first,
+        clause="BS 7671 514.3 (clause from memory)",
+    )
 
 
 def _core(case: Case, sleeves: list[Sleeve]) -> Finding:
