@@ -188,7 +188,7 @@ def test_lamps_in_series_have_their_share():
 def test_neither_is_said_only_of_what_the_table_says_is_floating(wiring):
     """A contact that the table has at 'neutral via lamp' or 'line via lamp' is not said to have neither."""
     solution = wiring_to_solution(wiring)
-    words = Phrases(wiring)
+    words = Phrases(Solved(wiring, solution))
     for group in solution.groups:
         for row in group.rows[:8]:
             told = tell(Solved(wiring, solution), group, row).says

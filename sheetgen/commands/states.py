@@ -52,7 +52,7 @@ def _group_value(circuit: Circuit, group: Group) -> dict[str, object]:
         "complete": group.complete,
         "rows": [
             {
-                "switches": dict(zip(group.switches, row.setting, strict=True)),
+                "switches": _marks(circuit, group, row),
                 "lamps": {
                     name: {"state": lamp.state.value, "fraction": float(lamp.fraction)}
                     for name, lamp in zip(group.lamps, row.lamps, strict=True)
@@ -80,7 +80,7 @@ def as_csv(circuit: Circuit) -> str:
     for number, group in enumerate(circuit.solution.groups, 1):
         also = " ".join(told(circuit, group))
         for row in group.rows:
-            setting = "; ".join(f"{s}={p}" for s, p in zip(group.switches, row.setting, strict=True))
+            setting = "; ".join(f"{switch}={mark}" for switch, mark in _marks(circuit, group, row).items())
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
                 rows.append((number, setting, name, lamp.state.value, f"{float(lamp.fraction):.6g}",
                              "yes" if group.complete else "no", also))
@@ -91,8 +91,8 @@ def as_text(circuit: Circuit) -> str:
     """Tables for reading."""
     parts = []
     for number, group in enumerate(circuit.solution.groups, 1):
-        head = [printable(name) for name in (*group.switches, *group.lamps)] or ["(nothing switched)"]
-        rows = [[*map(printable, row.setting), *(_lamp(lamp) for lamp in row.lamps)] for row in group.rows]
+        head = [printable(circuit.part(name)) for name in (*group.switches, *group.lamps)] or ["(nothing switched)"]
+        rows = [[*map(printable, _marks(circuit, group, row).values()), *map(_lamp, row.lamps)] for row in group.rows]
         widths = [max(len(str(line[i])) for line in [head, *rows]) for i in range(len(head))]
         lines = ["  ".join(str(cell).ljust(w) for cell, w in zip(line, widths, strict=True)).rstrip()
                  for line in [head, ["-" * w for w in widths], *rows]]
@@ -108,7 +108,8 @@ def _lamp(lamp: Lamp) -> str:
 def _remarks(circuit: Circuit, group: Group) -> list[str]:
     from sheetgen.circuit.outages import told
 
-    remarks = [printable(f"SHORT at {_setting(group, row)}: {' - '.join(map(str, short.through))}")
+    remarks = [printable(f"SHORT with {circuit.setting(group, row) or 'any setting'}: "
+                         f"{' - '.join(map(circuit.terminal, short.through))}")
                for row in group.rows for short in row.shorts]
     remarks += map(printable, told(circuit, group))
     if not group.complete:
@@ -117,8 +118,9 @@ def _remarks(circuit: Circuit, group: Group) -> list[str]:
     return remarks
 
 
-def _setting(group: Group, row: Row) -> str:
-    return ", ".join(f"{s} at {p}" for s, p in zip(group.switches, row.setting, strict=True)) or "any setting"
+def _marks(circuit: Circuit, group: Group, row: Row) -> dict[str, str]:
+    """How each switch of a group stands in a row, in the user's names."""
+    return {name: circuit.mark(name, position) for name, position in zip(group.switches, row.setting, strict=True)}
 
 
 FORMS = {"text": as_text, "csv": as_csv, "json": as_json}

@@ -11,8 +11,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from string import ascii_lowercase
 
+from sheetgen.circuit.names import Names
 from sheetgen.draw.diagram.contraction import contracted
-from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
+from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.diagram import Connection, Pairs, Rung, Schematic, SupplyRail, Symbol, inner, nothing
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import Core, CoreEnd, Wiring
@@ -23,8 +24,8 @@ Near = Mapping[Terminal, list[tuple[Core, Terminal]]]
 
 def schematic_of(wiring: Wiring, solution: Solution, group: Group, most_rungs: int = MOST_RUNGS) -> Schematic:
     """What the switches and lamps of a group join. More loads in parallel than `most_rungs` are one symbol."""
-    near = _near(wiring)
-    contacts, loads = _contacts(wiring, group, near), _loads(wiring, group)
+    near, names = _near(wiring), Names(wiring)
+    contacts, loads = _contacts(names, group, near), _loads(names, group)
     pins = frozenset(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
     symbols = [*contacts, *_in_parallel(loads, contacts, solution, most_rungs)]
     stands_for = {end: pin for symbol in symbols for rung in symbol.rungs
@@ -47,7 +48,7 @@ def schematic_of(wiring: Wiring, solution: Solution, group: Group, most_rungs: i
     symbols, leads = _parted(symbols)
     used = {end for wire in (*wires, *leads) for end in wire.ends}
     own_pins = {pin for symbol in symbols for pin in symbol.pins}
-    joints = [_joint(wiring, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
+    joints = [_joint(names, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
     rails = [rail for rail in rails if used.intersection(rail.taps)]
     return Schematic(group.switches, (*symbols, *joints, *ends), (*wires, *leads), tuple(rails))
 
@@ -114,11 +115,11 @@ def _near(wiring: Wiring) -> dict[Terminal, list[tuple[Core, Terminal]]]:
 # symbols
 
 
-def _contacts(wiring: Wiring, group: Group, near: Near) -> list[Symbol]:
+def _contacts(names: Names, group: Group, near: Near) -> list[Symbol]:
     found = []
-    for name, accessory, switch in wiring.switches():
+    for name, (accessory, switch) in names.switches.items():
         if name in group.switches:
-            poles = [_pole(name, accessory, switch, pins) for pins in _poles(accessory, switch)]
+            poles = [_pole(names, name, pins) for pins in _poles(accessory, switch)]
             wired = [pole for pole in poles if any(near[pin] for pin in pole.pins)]
             found += wired or poles[:1]
     return found
@@ -136,15 +137,16 @@ def _poles(accessory: Accessory, switch: SwitchKind) -> list[tuple[Terminal, ...
     return [tuple(accessory.terminal(t) for t in sorted(pole, key=order.index)) for pole in poles]
 
 
-def _pole(name: str, accessory: Accessory, switch: SwitchKind, pins: tuple[Terminal, ...]) -> Symbol:
+def _pole(names: Names, name: str, pins: tuple[Terminal, ...]) -> Symbol:
+    accessory, switch = names.switches[name]
     joins = tuple(
         (position.name, tuple((accessory.terminal(a), accessory.terminal(b)) for a, b in position.joins
                               if accessory.terminal(a) in pins))
         for position in switch.positions
     )
     kind, a, b = _shape_of(pins, joins)
-    labels = tuple(_pin_label(accessory, switch, pin) for pin in (*a, *b))
-    return Symbol(kind, _switch_words(accessory, switch), a, b, switch=name, joins=joins, labels=labels)
+    labels = tuple(map(names.short_label, (*a, *b)))
+    return Symbol(kind, names.part(name), a, b, switch=name, joins=joins, labels=labels)
 
 
 def _shape_of(
@@ -166,26 +168,14 @@ def _shape_of(
     return "contacts", pins[:half], pins[half:]
 
 
-def _switch_words(accessory: Accessory, switch: SwitchKind) -> str:
-    return f"{accessory.name}, {switch.name}" if switch.name else accessory.name
-
-
-def _pin_label(accessory: Accessory, switch: SwitchKind, pin: Terminal) -> str:
-    label = accessory.label(pin.name)
-    return label.removeprefix(f"{switch.name}.") if switch.name else label
-
-
-def _loads(wiring: Wiring, group: Group) -> list[Symbol]:
-    return [
-        Symbol(load.what, _load_words(accessory, load), (accessory.terminal(load.a),), (accessory.terminal(load.b),),
-               load=name, labels=(accessory.label(load.a), accessory.label(load.b)))
-        for name, accessory, load in wiring.loads()
-        if name in group.lamps
-    ]
-
-
-def _load_words(accessory: Accessory, load: LoadKind) -> str:
-    return f"{f'{accessory.name} {load.name}'.strip()}, {float(load.watts):g} W"
+def _loads(names: Names, group: Group) -> list[Symbol]:
+    found = []
+    for name, (accessory, load) in names.loads.items():
+        if name in group.lamps:
+            a, b = accessory.terminal(load.a), accessory.terminal(load.b)
+            said = f"{names.part(name)}, {float(load.watts):g} W"
+            found.append(Symbol(load.what, said, (a,), (b,), load=name, labels=(names.label(a), names.label(b))))
+    return found
 
 
 def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
@@ -208,9 +198,8 @@ def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
     return parted, leads
 
 
-def _joint(wiring: Wiring, terminal: Terminal) -> Symbol:
-    label = wiring.accessory(terminal.accessory).label(terminal.name)
-    return Symbol("joint", f"{terminal.accessory} {label}", (terminal,), (terminal,))
+def _joint(names: Names, terminal: Terminal) -> Symbol:
+    return Symbol("joint", names.terminal(terminal), (terminal,), (terminal,))
 
 
 # rails and conductors

@@ -12,6 +12,7 @@ from importlib.resources import files
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.screen import Screen, View
@@ -41,7 +42,8 @@ def screen_to_html(screen: Screen, solution: Solution) -> str:
     script = _read("sheet.js")
     digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
     return HTML.from_string(_read("sheet.html")).render(
-        wiring=view.wiring, views=screen.views, edge=_edge(screen), caution=f"{CAUTION} {RECORD}",
+        wiring=view.wiring, names=Names(view.wiring), views=screen.views, edge=_edge(screen),
+        caution=f"{CAUTION} {RECORD}",
         rooms=list(dict.fromkeys(a.room for a in view.wiring.accessories if a.room)),
         landed=_landed(screen), switches=_switches(view), groups=_groups(solution), most=MOST_ROWS,
         sheets=figures[:len(view.sheets)], diagrams=figures[len(view.sheets):],
@@ -95,21 +97,23 @@ def _edge(screen: Screen) -> str:
 
 def _landed(screen: Screen) -> list[tuple[Accessory, list[tuple[str, str, list[tuple[str, str]]]]]]:
     """Every accessory with its terminals (key, as printed) and the cores there (key, name); last loose ends."""
-    wiring = screen.views[0].wiring
+    names = Names(screen.views[0].wiring)
     at: dict[tuple[str, str | None], list[tuple[str, str]]] = {}
-    for core in wiring.cores():
+    for core in names.wiring.cores():
         for place in dict.fromkeys((end.accessory, end.terminal) for end in core.ends):
             at.setdefault(place, []).append((core.key, str(core)))
     return [
-        (a, [*((f"{a.name} {t.name}", a.label(t.name), at.get((a.name, t.name), [])) for t in a.kind.terminals),
+        (a, [*((str(t), names.label(t), at.get((t.accessory, t.name), []))
+               for t in map(a.terminal, (kind.name for kind in a.kind.terminals))),
              *((("", "", loose),) if (loose := at.get((a.name, None))) else ())])
-        for a in wiring.accessories
+        for a in names.wiring.accessories
     ]
 
 
 def _switches(view: View) -> list[tuple[str, str]]:
     """Every switch: its name, and how it is said."""
-    return [(name, f"{a.name} {s.name}".strip()) for name, a, s in view.wiring.switches()]
+    names = Names(view.wiring)
+    return [(name, names.part(name)) for name in names.switches]
 
 
 def _groups(solution: Solution) -> Sequence[tuple[int, Group, str]]:

@@ -6,7 +6,7 @@ import string
 from collections.abc import Mapping
 from fractions import Fraction
 
-from sheetgen.model.accessory import Terminal
+from sheetgen.circuit.names import Names
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution
@@ -30,6 +30,7 @@ class _ScreenTable:
     def __init__(self, screen: Screen, solution: Solution):
         self.screen, self.solution = screen, solution
         self.wiring: Wiring = screen.views[0].wiring
+        self.names = Names(self.wiring)
         self.nodes = list(self.wiring.nodes())
         self.node_number = {node: i for i, node in enumerate(self.nodes)}
         self.cores = list(self.wiring.cores())
@@ -40,21 +41,21 @@ class _ScreenTable:
 
     def value(self) -> dict[str, object]:
         """The whole table."""
-        switches = {name: (accessory, switch) for name, accessory, switch in self.wiring.switches()}
-        loads = {name: accessory for name, accessory, _ in self.wiring.loads()}
         constant = [[self.node_number[t], self._letter(c)] for t, c in self.solution.constant.items()]
         groups = [self._group(group) for group in self.solution.groups]
         return {
             "switches": {
-                name: {"label": f"{a.name} {s.name}".strip(), "at": a.name,
-                       "positions": {p.name: _standing(p.name) for p in s.positions}}
-                for name, (a, s) in switches.items()
+                name: {"label": self.names.part(name), "at": a.name,
+                       "positions": {p.name: self.names.position(name, p.name) for p in s.positions}}
+                for name, (a, s) in self.names.switches.items()
             },
-            "loads": {name: {"label": self._load(name), "at": accessory.name} for name, accessory in loads.items()},
+            "loads": {
+                name: {"label": self.names.part(name), "at": a.name} for name, (a, _) in self.names.loads.items()
+            },
             "accessories": {
                 a.name: {"room": a.room, "kind": a.kind.name, "note": a.note} for a in self.wiring.accessories
             },
-            "terminals": [[str(node), self._label(node), node.accessory] for node in self.nodes],
+            "terminals": [[str(node), self.names.label(node), node.accessory] for node in self.nodes],
             "cores": [self._core(core) for core in self.cores],
             "views": {
                 view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views
@@ -68,13 +69,6 @@ class _ScreenTable:
         """One letter for each condition that occurs: a row of a group is then a short string."""
         n = len(self.letters)
         return self.letters.setdefault(given, LETTERS[n] if n < len(LETTERS) else chr(BEYOND + n))
-
-    def _load(self, name: str) -> str:
-        accessory, load = next((a, x) for n, a, x in self.wiring.loads() if n == name)
-        return f"{accessory.name} {load.name}".strip()
-
-    def _label(self, node: Terminal) -> str:
-        return self.wiring.accessory(node.accessory).label(node.name)
 
     def _core(self, core: Core) -> list[object]:
         """Key, cable in words, role, both ends: the number of a terminal, or the accessory where it ends in nothing."""
@@ -141,8 +135,3 @@ def reading(given: Condition, voltage: Fraction) -> str:
 def _sleeve(sleeve: Sleeve, names: Mapping[str, str]) -> str:
     colour = names.get(sleeve.colour, sleeve.colour)
     return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
-
-
-def _standing(position: str) -> str:
-    """How a position is said: 'off', 'on', 'at L1', 'crossed'."""
-    return position if position.islower() else f"at {position}"

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from sheetgen.catalogue.colours import CODES
 from sheetgen.circuit.graph import Step
+from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined
 
 LOOPED = 3  # cores in a row from which on the accessories between are named instead
@@ -17,17 +16,13 @@ SHARES = {Fraction(1, 2): "half", Fraction(1, 3): "a third", Fraction(2, 3): "tw
 
 
 class Phrases:
-    """The names of one wiring's things."""
+    """The names of one wiring's things, put as a sentence needs them."""
 
-    def __init__(self, wiring: Wiring):
-        self.wiring = wiring
-        self.accessories = {a.name: a for a in wiring.accessories}
-        self.cores = {core.key: core for core in wiring.cores()}
-        self.switches = {name: (accessory, switch) for name, accessory, switch in wiring.switches()}
-        self.loads_by_name = {name: (accessory, load) for name, accessory, load in wiring.loads()}
+    def __init__(self, names: Names):
+        self.names = names
         self.contacts = {
             accessory.terminal(terminal)
-            for accessory, switch in self.switches.values()
+            for accessory, switch in names.switches.values()
             for position in switch.positions
             for pair in position.joins
             for terminal in pair
@@ -35,18 +30,12 @@ class Phrases:
 
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as the user gave it, without its gang."""
-        accessory = self.accessories[terminal.accessory]
-        label = accessory.label(terminal.name)
-        for switch in accessory.kind.switches:
-            if switch.name:
-                label = label.removeprefix(f"{switch.name}.")
-        return label
+        return self.names.short_label(terminal)
 
     def place(self, terminal: Terminal) -> str:
         """The accessory a terminal is of, with its gang where there are several."""
-        accessory = self.accessories[terminal.accessory]
-        gang = next((s.name for s in accessory.kind.switches if s.name and terminal.name.startswith(f"{s.name}.")), "")
-        return f"{accessory.name} ({gang})" if gang else accessory.name
+        gang = self.names.gang(terminal)
+        return f"{terminal.accessory} ({gang})" if gang else terminal.accessory
 
     def terminal(self, terminal: Terminal) -> str:
         """'L1 of Hall'."""
@@ -58,43 +47,43 @@ class Phrases:
 
     def rail(self, terminal: Terminal) -> str:
         """'the neutral of way 4'."""
-        kinds = dict(self.accessories[terminal.accessory].kind.rails)
+        kinds = dict(self.names.accessories[terminal.accessory].kind.rails)
         return f"the {kinds.get(terminal.name, terminal.name)} of {terminal.accessory}"
 
     def switch(self, name: str) -> str:
         """A switch."""
-        accessory, switch = self.switches[name]
+        accessory, switch = self.names.switches[name]
         return f"{accessory.name} ({switch.name})" if switch.name else accessory.name
 
     def load(self, name: str) -> str:
         """'the lamp at Landing'."""
-        load = self.loads_by_name[name][1]
+        load = self.names.loads[name][1]
         what = {"lamp": "lamp", "fan": "fan", "electronics": "gear"}[load.what]
         named = f" {load.name}" if load.name else ""
         return f"the {what}{named} at {self._at(name)}"
 
     def loads(self, names: Sequence[str]) -> str:
         """'the lamps at North and South'."""
-        whats = {self.loads_by_name[name][1].what for name in names}
-        plain = all(not self.loads_by_name[name][1].name for name in names)
+        whats = {self.names.loads[name][1].what for name in names}
+        plain = all(not self.names.loads[name][1].name for name in names)
         if len(names) > 1 and whats == {"lamp"} and plain:
             return f"the lamps at {joined(self._at(name) for name in names)}"
         return joined(self.load(name) for name in names)
 
     def _at(self, name: str) -> str:
-        accessory = self.loads_by_name[name][0]
+        accessory = self.names.loads[name][0]
         return accessory.hangs_from or accessory.name
 
     def order(self, switch: str) -> int:
         """Where a switch stands in the description."""
-        return list(self.switches).index(switch)
+        return list(self.names.switches).index(switch)
 
     def standing(self, name: str, position: str) -> tuple[str, str]:
         """How a switch stands, said of one and of several: ('stands at L1', 'stand at L1')."""
         if position in ("on", "off"):
             word = "closed" if position == "on" else "open"
             return f"is {word}", f"are {word}"
-        how = position if self.switches[name][1].what == "intermediate" else f"at {position}"
+        how = self.names.position(name, position)
         return f"stands {how}", f"stand {how}"
 
     def passing(self, name: str, position: str) -> str:
@@ -111,7 +100,7 @@ class Phrases:
         parts: list[list[Step]] = [[]]
         for step in run:
             parts[-1].append(step)
-            if self.accessories[step.end.accessory].kind.switches and step.end in self.contacts:
+            if self.names.accessories[step.end.accessory].kind.switches and step.end in self.contacts:
                 parts.append([])
         return [tuple(part) for part in parts if part]
 
@@ -125,15 +114,13 @@ class Phrases:
 
     def cores_said(self, run: Sequence[Step]) -> str:
         """'W1 (red)', 'W1 and W3 (brown)', 'W1 (red) and F1 (brown)'."""
-        cores = [self.cores[step.name] for step in run]
+        cores = [self.names.cores[step.name] for step in run]
         said: list[tuple[list[str], str]] = []
         for core in cores:
-            if said and said[-1][1] == _colour(core):
+            colour = f"{self.names.colour(core.colour)} {core.mark}".strip()
+            if said and said[-1][1] == colour:
                 said[-1][0].append(core.cable)
             else:
-                said.append(([core.cable], _colour(core)))
+                said.append(([core.cable], colour))
         return joined(f"{joined(cables)} ({colour})" for cables, colour in said)
 
-
-def _colour(core: Core) -> str:
-    return f"{CODES.get(core.colour, 'bare')} {core.mark}".strip()

@@ -35,7 +35,7 @@ def story_of(circuit: Circuit, row: Row, account: Account) -> Story:
 class _Teller:
     def __init__(self, circuit: Circuit, account: Account):
         self.circuit, self.account = circuit, account
-        self.words = Phrases(circuit.wiring)
+        self.words = Phrases(circuit)
         self.facts: list[Fact] = []
         self.told: set[str] = set()  # how far line comes, of the lamps before
 
