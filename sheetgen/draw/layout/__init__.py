@@ -22,6 +22,7 @@ from sheetgen.model.layout import Layout
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 
+ALMOST = 108  # per cent of a sheet's width that may be brought onto it by moving enclosures nearer to one another
 STACKED = 190  # mm: on lower paper two bands with roses never stand above one another
 PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
 
@@ -59,16 +60,24 @@ def _tight(style: Style) -> Style:
     return replace(style, measures={**m, **closer})
 
 
+def _closer(style: Style) -> Style:
+    """The same style with enclosures nearer to one another: where that saves a band or a sheet."""
+    return replace(style, measures={**style.measures, "between": style.measures["between close"]})
+
+
 def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     nowhere: dict[str, int] = {}
     everything = dict.fromkeys((a.name for a in wiring.accessories), SheetPlace(1))
 
     scene = find_arrangements(wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width))
-    if may_fit(scene):
-        band = _laid(scene)
-        wide, high = size_of((band,))
-        if wide <= width and high <= height:
-            return Layout((assemble((band,), wiring),))
+    for nearer in (scene, replace(scene, style=_closer(style))):
+        if may_fit(nearer):
+            band = _laid(nearer)
+            wide, high = size_of((band,))
+            if wide <= width and high <= height:
+                return Layout((assemble((band,), wiring),))
+            if wide > width * ALMOST // 100 or high > height:
+                break
     found = _several(scene, wiring, style, width, height)
     if height >= STACKED * MM and pendants_of(wiring):
         other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
