@@ -28,6 +28,13 @@ def _job(text: str, name: str) -> bytes:
     return job_sheet(text, Look(), name)
 
 
+def _short(text: str, name: str) -> bytes:
+    from sheetgen.pages import SHORT
+    from sheetgen.pipeline import Look, job_sheet
+
+    return job_sheet(text, Look(), name, SHORT)
+
+
 def _screen(text: str, name: str) -> bytes:
     from sheetgen.pipeline.screen import screen_sheet
 
@@ -54,6 +61,7 @@ def _text(text: str, name: str) -> bytes:
 # The screen sheet is kept, not shown: its own script has no business at the address of the desk.
 SHEETS: Mapping[str, DeskSheet] = {
     "job": DeskSheet("Job sheet", _job, "application/pdf", ".pdf"),
+    "short": DeskSheet("Short sheet", _short, "application/pdf", "-short.pdf"),
     "survey": DeskSheet("Survey forms", _survey, "application/pdf", "-survey.pdf"),
     "screen": DeskSheet("Screen sheet", _screen, "text/html; charset=utf-8", ".html", "attachment"),
     "file": DeskSheet("Copy of the file", _text, "application/yaml", ".yaml", "attachment"),

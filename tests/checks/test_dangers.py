@@ -86,7 +86,7 @@ def test_borrowed_neutral_names_both_ways_to_isolate():
     found = only("borrowed_neutral", c.wiring())
     assert found.says == ("Landing takes its line from way 5 (Downstairs) and returns its neutral to way 6 (Upstairs).")
     assert "Isolate way 5 (Downstairs) and way 6 (Upstairs) before work here" in found.cure
-    assert (found.gravity, found.setting, found.clause) == (Gravity.DANGER, "Door on", "BS 7671 314.1(vi)")
+    assert (found.gravity, found.setting, found.clause) == (Gravity.DANGER, "Door on", "BS 7671 314.4")
     assert of("wide_loop", c.wiring()) == []  # said already
     assert [f.accessory for f in of("two_ways", c.wiring())] == ["Landing"]
 
@@ -133,14 +133,19 @@ def test_a_lost_neutral_leaves_the_lamp_off_but_live():
     assert only("off_but_live", both).cure == f"{move} (found by trying it)."
 
 
-@pytest.mark.parametrize(("cap", "count"), [("screw", 1), ("bayonet", 0)])
-def test_screw_lampholder_with_line_on_the_outer_contact(cap, count):
+@pytest.mark.parametrize(("cap", "metal", "count", "gravity"), [
+    ("screw", "yes", 1, Gravity.PUT_RIGHT), ("screw", "no", 1, Gravity.NOTE), ("bayonet", "no", 0, Gravity.NOTE)])
+def test_screw_lampholder_with_line_on_the_outer_contact(cap, metal, count, gravity):
+    """E14 and E27 holders to BS EN 60238 are exempt from 559.5.1.206; old all-metal ones are what is feared."""
     c = Circuit()
     c.way()
     c.put("Porch", "batten lampholder", cap=cap)
+    if metal == "yes":
+        kind = c.accessories[-1].kind
+        c.accessories[-1] = replace(c.accessories[-1], kind=replace(kind, flags=kind.flags | {"metal"}))
     c.twin("way 1", "Porch", ("L", "N"), ("N", "L"))
     found = of("screw_outer_line", c.wiring())
-    assert len(found) == count and all(f.terminal == "N" and f.gravity is Gravity.DANGER for f in found)
+    assert len(found) == count and all(f.terminal == "N" and f.gravity is gravity for f in found)
     assert len(of("wrong_terminal", c.wiring())) == 1 - count  # said once
 
 

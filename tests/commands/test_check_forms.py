@@ -28,7 +28,7 @@ def test_the_check_to_read_tells_the_setting_the_meaning_the_cure_and_the_clause
     assert lines[2] == "      Seen with Hall landing at L1, Top at L1"
     assert lines[3].startswith("      With way 6 (Upstairs lights) isolated")
     assert lines[4].startswith("      Cure: Isolate way 5 (Downstairs lights) and way 6 (Upstairs lights)")
-    assert lines[5].startswith("      Clause: BS 7671 314.1(vi)")
+    assert lines[5].startswith("      Clause: BS 7671 314.4")
     assert lines[6].startswith("  note: ")
     assert run("check", SOUND).stdout == f"{SOUND}: nothing found\n"
     assert run("check", ROOT / "examples" / "joint-boxes.yaml").stdout.splitlines()[0].endswith(": one finding")

@@ -155,7 +155,7 @@ def test_every_sheet_comes_by_its_button_and_none_of_a_text_that_is_not_understo
     (desk.folder / "empty.yaml").write_text("job: Nothing yet\n", encoding="utf-8")
     (desk.folder / "wrong.yaml").write_text(example.replace("two-way switch", "two-way swich"), encoding="utf-8")
     _, _, page = ask(desk, "GET", f"/{TOKEN}/at/sheets.yaml/")
-    begins = {"job": "%PDF", "survey": "%PDF", "screen": "<!DOCTYPE html>", "file": example}
+    begins = {"job": "%PDF", "short": "%PDF", "survey": "%PDF", "screen": "<!DOCTYPE html>", "file": example}
     for kind, begin in begins.items():
         assert f'id="sheet-{kind}"' in page
         status, headers, body = ask(desk, "GET", f"/{TOKEN}/at/sheets.yaml/sheet/{kind}")

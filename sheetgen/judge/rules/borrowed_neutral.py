@@ -9,7 +9,7 @@ from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Group, LampState, Potential, Row
 
-CLAUSE = "BS 7671 314.1(vi)"
+CLAUSE = "BS 7671 314.4"
 
 
 def check(case: Case) -> Iterator[Finding]:

@@ -18,14 +18,17 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         for group, row, condition in case.settings(outer):
             if condition.solid and condition.potential is Potential.LINE:
+                old = "metal" in accessory.kind.flags
                 yield Finding(
-                    "screw_outer_line", Gravity.DANGER,
+                    "screw_outer_line", Gravity.PUT_RIGHT if old else Gravity.NOTE,
                     says=f"The line is on the outer contact of the screw lampholder {case.part(name)}, at "
                     f"{case.terminal(outer)}.",
-                    means="The threaded cap of the lamp is live and can be touched while it is screwed in or out.",
+                    means="In a metal holder the thread of the lamp can be live while it is screwed in or out." if old
+                    else "In an old or all-metal holder the thread of the lamp can be live while it is screwed in "
+                    "or out; E14 and E27 holders to BS EN 60238 meet the supply only once the lamp is home.",
                     advice=f"Exchange the conductors on {case.terminals([accessory.terminal(load.a), outer])}.",
                     accessory=accessory.name, terminal=outer.name, setting=case.setting(group, row),
-                    clause="BS 7671 643.6 (clause from memory)",
+                    clause="BS 7671 559.5.1.206",
                 )
                 break
 

