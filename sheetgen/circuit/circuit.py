@@ -10,7 +10,7 @@ from sheetgen.circuit.graph import Graph, Step, both_ways, conductors_of
 from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
-from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.wiring import Core, Way, Wiring
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
@@ -94,6 +94,11 @@ class Circuit(Names):
         for row in group.rows:
             if not row.shorts:
                 yield group, row, row.conditions[i]
+
+    def line_from(self, way: Way, *terminals: Terminal) -> bool:
+        """Whether the line of a way reaches one of some terminals in any setting."""
+        conditions = (c for t in terminals for c in self.solution.conditions(t))
+        return any(c.potential is Potential.LINE and way.accessory in c.ways for c in conditions)
 
     def condition(self, group: Group, row: Row, terminal: Terminal) -> Condition:
         """A terminal's condition in a row of a group that it belongs to or borders on."""

@@ -9,7 +9,7 @@ from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, Side
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import NOT_GIVEN, amps, count, metres, plain, size_words
-from sheetgen.pages.asking import asked_for
+from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import to_fit, where

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from sheetgen.circuit.feeds import fed_by
+from sheetgen.circuit.stays_live import stays_live
 from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Way
 from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, joined, plain
-from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.findings import summary
 from sheetgen.pages.isolating import parting, steps
-from sheetgen.pages.live import stays_live
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices, without_cpc
 from sheetgen.pages.page_kind import PageKind
@@ -93,7 +93,7 @@ def _device(look: Lookup, way: Way) -> str:
 
 def _loads(look: Lookup, way: Way) -> tuple[str, str]:
     """The lamps that the way's line feeds, each a point, and those that only return their neutral to it; what else."""
-    fed = fed_by(look, way)
+    fed = fed_by(look.circuit, way)
     lamps = [(a, load) for a, load in fed if load.what == "lamp"]
     others = [(a, load) for a, load in fed if load.what != "lamp"]
     total = sum((load.watts for _, load in lamps), Fraction(0))
@@ -178,7 +178,7 @@ def _fault_protection(look: Lookup, way: Way) -> str:
 def _still_live(look: Lookup) -> list[Block]:
     """A row for each accessory; in a large house accessories with the same terminals live share one."""
     rows: dict[tuple[str, str, str], list[str]] = {}
-    live = stays_live(look)
+    live = stays_live(look.circuit)
     for found in live:
         apart = found.accessory.name if len(live) <= MOST_LIVE else ""
         rows.setdefault((apart, ", ".join(found.always), ", ".join(found.sometimes)), []).append(found.accessory.name)

@@ -8,8 +8,8 @@ from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, S
 from sheetgen.model.solution import Group
 from sheetgen.model.words import CAUTION_SHORT, capital, lamp
 from sheetgen.pages.isolating import steps
-from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.what_switches_do import operated_once
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
 BEFORE, AFTER = "Before", "After"

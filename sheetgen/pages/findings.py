@@ -9,7 +9,7 @@ from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Block, Cell, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.words import count, joined
-from sheetgen.pages.asking import not_judged
+from sheetgen.pages.lacking import why_not_judged
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
@@ -31,7 +31,7 @@ SHARES = (1.05, 3.3, 3.0, 3.0, 1.0)
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page, whether anything was noticed or not."""
     findings = sorted(look.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
-    missing = not_judged(look)
+    missing = {rule: why_not_judged(lacking) for rule, lacking in look.job.reading.unjudged.items()}
     blocks = [*(_noticed(findings) if findings else _nothing(missing)), *_not_judged(missing)]
     return (Page("findings", "Findings", tuple(blocks), follows=True),)
 

@@ -8,8 +8,8 @@ from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, Si
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import CAUTION_SHORT, lamp
-from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.what_switches_do import operated_once
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
 TASK = (

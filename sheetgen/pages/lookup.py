@@ -10,7 +10,7 @@ from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
-from sheetgen.model.solution import Group, Potential
+from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
 
 
@@ -92,8 +92,7 @@ class Lookup:
 
     def line_from(self, way: Way, *terminals: Terminal) -> bool:
         """Whether the line of a way reaches one of some terminals in any setting."""
-        conditions = (c for t in terminals for c in self.job.solution.conditions(t))
-        return any(c.potential is Potential.LINE and way.accessory in c.ways for c in conditions)
+        return self.circuit.line_from(way, *terminals)
 
     @property
     def recoloured(self) -> str:

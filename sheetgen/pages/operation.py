@@ -1,4 +1,4 @@
-"""What every lamp and terminal does in every setting: the state tables, the law each lamp follows, the diagram."""
+"""What every lamp and terminal does in every setting: state tables, what each switch does to it, the diagram."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Word
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
 from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
-from sheetgen.pages.law import law, operated_once
 from sheetgen.pages.live_paths import diagram_of, explained
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
+from sheetgen.pages.what_switches_do import operated_once, what_holds
 
-MOST_ROWS = 16  # a table of more settings than this gives way to the law
+MOST_ROWS = 16  # a table of more settings than this gives way to what holds over all of them
 MOST_NETS = 6  # columns of terminals
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
@@ -42,7 +42,7 @@ def _wide(look: Lookup, group: Group) -> bool:
 def _group(look: Lookup, group: Group) -> list[Block]:
     title = Heading(_title(look, group), 2)
     circuits = [c for c in look.job.reading.circuits if set(c.switches) & set(group.switches)]
-    says = [*(circuit.method for circuit in circuits if circuit.method), *law(look, group)]
+    says = [*(circuit.method for circuit in circuits if circuit.method), *what_holds(look, group)]
     blocks: list[Block] = [Words(" ".join(says))] if len(says) == 2 else [Words(sentence) for sentence in says]
     rows = _rows(group)
     if len(rows) < len(group.rows):

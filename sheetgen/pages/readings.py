@@ -9,8 +9,8 @@ from sheetgen.model.accessory import Terminal
 from sheetgen.model.page import Block, Cell, Columns, Heading, Table
 from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.words import capital, joined, plain
-from sheetgen.pages.law import operated_once
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.what_switches_do import operated_once
 
 MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
 HEADING, UNCHANGED = "Every terminal", "Whatever the switches do"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, Table, Words
 from sheetgen.model.reckoning import Limit, PointFigures, Setting
 from sheetgen.model.words import CAUTION, NOT_GIVEN, joined, ohms, plain, volts
-from sheetgen.pages.asking import asked_for
 from sheetgen.pages.isolating import steps
+from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test
 from sheetgen.pages.page_kind import PageKind

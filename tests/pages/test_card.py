@@ -10,13 +10,13 @@ from circuits import Circuit, conversion, loop_in, wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
-from sheetgen.model.solution import LampState
+from sheetgen.circuit.feeds import fed_by
+from sheetgen.circuit.stays_live import stays_live
+from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Device
 from sheetgen.model.words import MIXED_COLOURS
 from sheetgen.pages.card import conductors
-from sheetgen.pages.feeding import fed_by
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pages.live import is_live, stays_live
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pipeline import wiring_of
 
@@ -127,22 +127,27 @@ def test_every_way_has_its_chart_and_every_step_of_isolation_is_there(name):
 def test_the_loop_and_the_common_stay_live_at_a_one_way_light():
     circuit = Circuit()
     loop_in(circuit, circuit.way(), "Study")
-    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())))}
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())).circuit)}
     assert live == {"Study": (("loop",), ()), "Study door": (("COM",), ())}
 
 
 def test_straps_can_be_live_with_the_lamp_out():
     circuit = Circuit()
     conversion(circuit, circuit.way(), "Stairs")
-    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())))}
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(circuit.wiring())).circuit)}
     assert live["Stairs 1"] == (("L1",), ("COM",))
     assert live["Stairs 2"] == (("L1",), ("COM",))
+
+
+def is_live(condition):
+    """At line, at it through a load, or nobody knows."""
+    return condition.potential in (Potential.LINE, Potential.THROUGH_LOAD, Potential.BETWEEN, Potential.NOT_KNOWN)
 
 
 def check_what_stays_live(job):
     """Every terminal at line, straight or through a load, in some setting with every lamp off is on the card."""
     look = Lookup(job)
-    listed = {(x.accessory.name, t) for x in stays_live(look) for t in (*x.always, *x.sometimes)}
+    listed = {(x.accessory.name, t) for x in stays_live(look.circuit) for t in (*x.always, *x.sometimes)}
     lamps = {name for name, _, load in job.wiring.loads() if load.what == "lamp"}
     lit = (LampState.ON, LampState.DIM)
     for terminal in job.wiring.nodes():
@@ -158,7 +163,7 @@ def check_what_stays_live(job):
                 if not any(x.state in lit for n, x in zip(group.lamps, row.lamps, strict=True) if n in lamps)
             )
         assert not live or (terminal.accessory, look.label(terminal)) in listed, terminal
-    for found in stays_live(look):
+    for found in stays_live(look.circuit):
         for terminal in found.accessory.kind.terminals:
             node = found.accessory.terminal(terminal.name)
             if look.label(node) in found.always:
@@ -199,7 +204,7 @@ cables:
 def test_a_fan_or_a_sensor_on_its_supply_is_no_lamp_that_must_be_off():
     job = job_of(wiring_of(FAN_AND_SENSOR))
     check_what_stays_live(job)
-    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job))}
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job).circuit)}
     assert live["Box"] == (("L",), ()) and live["Cord"] == (("COM",), ())
     assert live["Iso"] == (("L in",), ("L out",))
     assert "L" in live["Fan"][1] and live["PIR"] == ((), ("L",))
@@ -235,7 +240,7 @@ def test_lamps_in_series_are_a_point_each():
 def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
     job = job_of(wiring)
     look = Lookup(job)
-    fed = {a.load_name(load) for way in wiring.board.ways for a, load in fed_by(look, way)}
+    fed = {a.load_name(load) for way in wiring.board.ways for a, load in fed_by(look.circuit, way)}
     for group in job.solution.groups:
         for row in group.rows:
             for name, lamp in zip(group.lamps, row.lamps, strict=True):

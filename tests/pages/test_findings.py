@@ -11,10 +11,8 @@ from pages.jobs import example, job_of, says, tables, words
 from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Words
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.pages.asking import not_judged
 from sheetgen.pages.findings import HEAD, summary
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pages.lookup import Lookup
 
 
 def findings(job):
@@ -81,7 +79,7 @@ def test_what_could_not_be_judged_stands_apart_with_the_reason():
 
 
 def test_where_everything_is_given_everything_is_judged():
-    assert not not_judged(Lookup(example("bungalow")))
+    assert not example("bungalow").reading.unjudged
     assert "Could not be judged" not in says(findings(example("bungalow")))
 
 

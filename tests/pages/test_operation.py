@@ -12,8 +12,8 @@ from pages.jobs import NAMES, example, job_of, says, tables, words
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.model.words import condition, lamp
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pages.law import changes, operated_once
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.what_switches_do import changes, operated_once
 
 
 def operation(job):

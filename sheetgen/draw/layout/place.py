@@ -48,7 +48,7 @@ def _extent(keys: tuple[str, ...], steps: list[int], inside: Mapping[str, Arrang
 
 
 def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
-    """post -> (cable, other enclosure) for every cable that has its two ends in different rows."""
+    """Enclosure -> (cable, other enclosure) for every cable that has its two ends in different rows."""
     found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.enclosures}
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:

@@ -13,8 +13,8 @@ from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.loops import loop_of, parting_of
 from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.places import places_of
-from sheetgen.judge.methods.plain import plain
 from sheetgen.judge.methods.sentences import evidence_of, of_the_house, sentence_of
+from sheetgen.judge.methods.switching_alone import switching_alone
 from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
@@ -23,7 +23,7 @@ from sheetgen.solve.solve import solve
 
 def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
-    reduced = plain(wiring)
+    reduced = switching_alone(wiring)
     if reduced is not wiring:
         wiring, solution = reduced, solve(reduced)
     conductors = Conductors(wiring, solution)

@@ -7,10 +7,10 @@ from collections.abc import Iterable
 from sheetgen.catalogue import methods
 from sheetgen.judge.methods.chains import SwitchRow
 from sheetgen.judge.methods.joins import Known
-from sheetgen.judge.methods.lit import alike
 from sheetgen.judge.methods.loops import parting_of
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.judge.methods.unusual import faulty, unswitched, unusual
+from sheetgen.judge.methods.when_lit import alike
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.words import capital, joined
 
@@ -42,13 +42,13 @@ def _join(row: SwitchRow, join: Known, conductors: Conductors) -> str:
 
 def _crossed(row: SwitchRow, conductors: Conductors) -> str:
     """Strappers that join L1 to L2: sound, but the lamp is lit when it would be dark with straight ones."""
-    law = alike(row.group)
-    if law is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
+    stand_alike = alike(row.group)
+    if stand_alike is None or [seat.sort for seat in row.seats] != ["two-way", "two-way"]:
         return ""
     one, two = ([conductors.net(t) for port in ("strap 1", "strap 2") if (t := seat.at(port))] for seat in row.seats)
     if one != two[::-1] or len(set(one)) < 2:
         return ""
-    return f", strappers crossed (lit when the two switches {'stand alike' if law else 'differ'})"
+    return f", strappers crossed (lit when the two switches {'stand alike' if stand_alike else 'differ'})"
 
 
 def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:

@@ -8,8 +8,8 @@ from itertools import combinations
 from sheetgen.catalogue import methods
 from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
-from sheetgen.judge.methods.lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
 from sheetgen.judge.methods.paths import Conductors
+from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import capital, joined
 

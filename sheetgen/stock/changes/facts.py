@@ -11,7 +11,7 @@ from sheetgen.model.reading import Reading
 from sheetgen.model.solution import LIT, Group
 from sheetgen.model.wiring import Cable, CoreEnd, Wiring
 from sheetgen.model.words import NOT_GIVEN, joined, metres, plain, size_words
-from sheetgen.pages.law import changes
+from sheetgen.pages.what_switches_do import changes
 from sheetgen.stock.dwelling import Dwelling
 
 Facts = Mapping[str, str]  # what -> how it is, in words

@@ -1,4 +1,4 @@
-"""The law a lamp follows, counted over all settings: what operating each switch does, how often it is lit."""
+"""What switches do to a lamp, counted over all settings: what operating each switch does, how often it is lit."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
     return tuple(found)
 
 
-def law(look: Lookup, group: Group) -> list[str]:
+def what_holds(look: Lookup, group: Group) -> list[str]:
     """What holds for the loads, verified over every setting that was solved; like loads share a sentence."""
     same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
     kinds = {name: load.what for name, _, load in look.wiring.loads()}

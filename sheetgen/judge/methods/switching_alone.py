@@ -11,7 +11,7 @@ ISOLATES = ("isolator", "double-pole")
 CLOSED = "closed"  # stands for a colour where a closed contact is told of like a conductor
 
 
-def plain(wiring: Wiring) -> Wiring:
+def switching_alone(wiring: Wiring) -> Wiring:
     """The same wiring where it has none of these; it is the very same value then."""
     accessories = tuple(_without(a) for a in wiring.accessories)
     if accessories == wiring.accessories:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from sheetgen.model.page import Block, Words
 from sheetgen.model.reckoning import Figures
 from sheetgen.model.words import count, joined
-from sheetgen.pages.lookup import Lookup
 
 NO_TABLE = ("rating", "Zs limit")  # kinds of missing things that the user cannot give
 NO_CPC = "a cpc at "  # begins what is missing in the wiring itself
@@ -54,13 +53,11 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
     return [Words(f"{text}.", "quiet", lead) for lead, text in said if text]
 
 
-def not_judged(look: Lookup) -> dict[str, str]:
-    """Rule of the check -> why it could not be judged, or not everywhere."""
-    return {rule: _why(missing) for rule, missing in look.job.reading.unjudged.items()}
+def why_not_judged(missing: Iterable[str]) -> str:
+    """What the reading names for a rule, in a sentence.
 
-
-def _why(missing: Iterable[str]) -> str:
-    """'not given: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'."""
+    'not given: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
+    """
     found = lacks(missing, short=True)
     said = (
         f"not given: {', '.join(found.given)}" if found.given else "",

@@ -1,0 +1,48 @@
+"""What stays live with every lamp off, accessory by accessory."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sheetgen.circuit.circuit import Circuit
+from sheetgen.model.accessory import Accessory, Terminal
+from sheetgen.model.solution import Condition
+
+
+@dataclass(frozen=True)
+class StaysLive:
+    """Terminals of one accessory by their printed names: live in every setting; live in some with every lamp off."""
+
+    accessory: Accessory
+    always: tuple[str, ...]
+    sometimes: tuple[str, ...]
+
+
+def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
+    """What the card lists; the board is left out, it is live by its nature.
+
+    Only lamps have to be off: a fan that runs, a sensor on its supply or a charger shows nobody that its terminals
+    are live.
+    """
+    found = []
+    for accessory in circuit.wiring.accessories:
+        if circuit.wiring.way(accessory.name):
+            continue
+        terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals if t.ways]  # not a point within it
+        always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
+        sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
+        if always or sometimes:
+            found.append(StaysLive(accessory, tuple(map(circuit.label, always)), tuple(map(circuit.label, sometimes))))
+    return tuple(found)
+
+
+def _lamps_off(circuit: Circuit, terminal: Terminal) -> tuple[Condition, ...]:
+    """In the settings in which no lamp of its group is lit.
+
+    Where lamps are lit in every setting, or not every setting was solved, in all that were.
+    """
+    if terminal in circuit.solution.constant:
+        return (circuit.solution.constant[terminal],)
+    group, i = circuit.group_of[terminal]
+    off = [row for row in group.rows if not circuit.any_lit(group, row)] if group.complete else []
+    return tuple(row.conditions[i] for row in off or group.rows)
