@@ -11,6 +11,7 @@ from sheetgen.judge.cures import with_cures
 from sheetgen.judge.figures import reckon
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
+from sheetgen.judge.notices import mixed_colours, without_cpc
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import unjudged
@@ -38,6 +39,8 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         figures=case.reckoning,
         isolation=isolation_of(circuit, case.ways),
         unjudged=unjudged(circuit.wiring, case.reckoning),
+        mixed_colours=mixed_colours(circuit.wiring),
+        without_cpc=without_cpc(circuit, case.roles),
     )
 
 

@@ -205,3 +205,5 @@ class Reading:
     figures: Reckoning = Reckoning()
     unjudged: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # rule -> what is not given, in words
     isolation: Isolation = Isolation()
+    mixed_colours: bool = False  # fixed wiring as found is in the colours of more than one set
+    without_cpc: tuple[str, ...] = ()  # accessories on fixed wiring to which no cpc comes

@@ -18,7 +18,7 @@ from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, joined,
 from sheetgen.pages.findings import summary
 from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pages.notices import harmed_by_test, notices, without_cpc
+from sheetgen.pages.notices import harmed_by_test, notices
 from sheetgen.pages.page_kind import PageKind
 
 MOST_LIVE = 10  # rows of what stays live
@@ -170,7 +170,8 @@ def _fault_protection(look: Lookup, way: Way) -> str:
         missing.append("an RCD, which a TT supply needs to disconnect")
     if missing:
         return f"{NOT_GIVEN}: {joined(missing)}"
-    bare = [a.name for a in without_cpc(look) if a in look.reached_by(way)]
+    reached = {a.name for a in look.reached_by(way)}
+    bare = [name for name in look.job.reading.without_cpc if name in reached]
     says = f"automatic disconnection of supply (ADS), {earthing}"
     return says + (f"; but no cpc at {joined(bare)}" if bare else "")
 

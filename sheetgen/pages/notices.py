@@ -10,39 +10,16 @@ from sheetgen.pages.lookup import Lookup
 HARMED = {"dimmer": "dimmer", "sensor": "sensor", "electronics": "electronics", "emergency": "emergency luminaire"}
 
 
-def fixed_sets(look: Lookup) -> tuple[str, ...]:
-    """The colour sets that occur in fixed wiring, flex left out."""
-    return tuple(dict.fromkeys(c.colours for c in look.wiring.cables if not c.flex))
-
-
-def mixed(look: Lookup) -> bool:
-    """Whether fixed wiring is in colours of more than one set."""
-    return len(fixed_sets(look)) > 1 and not look.wiring.recoloured
-
-
-def without_cpc(look: Lookup) -> tuple[Accessory, ...]:
-    """Accessories on fixed wiring that have an earth terminal with nothing on it, or to which no cpc comes at all."""
-    return tuple(a for a in look.wiring.accessories if _lacks_cpc(look, a))
-
-
-def _lacks_cpc(look: Lookup, accessory: Accessory) -> bool:
-    ends = [end for end in look.landings[accessory.name] if not end.cable.flex]
-    if look.wiring.way(accessory.name) or not ends:
-        return False
-    return not any(look.job.reading.roles.get(end.core.key) == "cpc" for end in ends)
-
-
 def notices(look: Lookup) -> list[Block]:
     """The notices of this wiring, to stand at the board."""
     found: list[Block] = []
     if look.recoloured:
         found.append(Words(look.recoloured, "notice", "Colours are not as found."))
-    if mixed(look):
+    if look.job.reading.mixed_colours:
         found.append(Words(MIXED_COLOURS, "notice", "CAUTION"))
-    if bare := without_cpc(look):
-        names = joined(a.name for a in bare)
-        found.append(Words(f"No cpc at {names}. Fit only class II luminaires and insulated switches there.", "notice",
-                           "NO EARTH"))
+    if bare := look.job.reading.without_cpc:
+        says = f"No cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
+        found.append(Words(says, "notice", "NO EARTH"))
     return found
 
 

@@ -6,7 +6,6 @@ from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Block, Items, Page, Picture, SideBySide, Spare, Words
 from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pages.notices import mixed
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
 
@@ -50,7 +49,7 @@ def _notes(look: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]
     blocks: list[Block] = [Words(sleeves_to_fit(look, ends), "quiet", "Sleeves.")]
     if look.recoloured:
         blocks.append(Words(NOT_AS_FOUND_SHORT, "quiet", "Colours are not as found."))
-    elif mixed(look):
+    elif look.job.reading.mixed_colours:
         blocks.append(Words(MIXED_COLOURS_SHORT, "quiet", "Caution."))
     return blocks
 

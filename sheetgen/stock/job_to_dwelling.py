@@ -11,7 +11,6 @@ from sheetgen.model.reading import Finding
 from sheetgen.model.wiring import Cable, Told, Way
 from sheetgen.model.words import NOT_GIVEN, plain, size_words
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pages.notices import mixed, without_cpc
 from sheetgen.stock.dwelling import Dwelling, KeptAccessory, KeptCable, KeptCircuit, KeptFinding, KeptWay
 
 
@@ -25,7 +24,7 @@ def job_to_dwelling(job: Job) -> Dwelling:
         board_where=wiring.board.where, earthing=wiring.board.earthing,
         report_number=wiring.report.number, report_date=wiring.report.date, report_due=wiring.report.next_due,
         due_day=_iso(last_day, wiring.report.next_due),
-        mixed_colours=mixed(look), no_cpc=", ".join(a.name for a in without_cpc(look)),
+        mixed_colours=job.reading.mixed_colours, no_cpc=", ".join(job.reading.without_cpc),
         ways=tuple(map(_way, wiring.board.ways)),
         circuits=tuple(
             KeptCircuit(", ".join(map(names.part, c.lamps)), ", ".join(map(names.part, c.switches)),

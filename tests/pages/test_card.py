@@ -305,6 +305,18 @@ def test_accessories_without_a_cpc_are_named_in_a_notice():
     assert "No cpc" not in says(card(example("bungalow")))
 
 
+@pytest.mark.parametrize(("run_in", "bare"), [("steel conduit", False), ("plastic conduit", True), ("", True)])
+def test_where_steel_conduit_is_the_cpc_no_notice_says_that_there_is_none(run_in, bare):
+    """BS 7671 543.2.1: conduit of metal may be a protective conductor. (number from memory)"""
+    circuit = Circuit()
+    way = circuit.way()
+    circuit.put("Shed", "batten lampholder")
+    circuit.cable("twin", way.accessory, "Shed", ("L", "L"), ("N", "N"))
+    wiring = circuit.wiring()
+    wiring = replace(wiring, cables=tuple(replace(cable, run_in=run_in) for cable in wiring.cables))
+    assert ("No cpc at Shed." in says(card(job_of(wiring)))) is bare
+
+
 def test_loads_are_added_exactly():
     circuit = Circuit()
     way = circuit.way()
