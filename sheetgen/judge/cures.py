@@ -37,8 +37,8 @@ from sheetgen.model.solution import LampState, Solution
 from sheetgen.model.words import capital, joined
 
 MOST_CURES = 3  # of one finding
-MOST_SETTINGS = 64  # of one group: beyond, no cure is tried
-MOST_WORK = 3_000  # settings solved in all while cures are looked for
+MOST_SETTINGS = 128  # of one group: beyond, no cure is tried
+MOST_WORK = 3_000  # settings solved in all while cures are looked for, as if each change left the groups as they are
 MOST_TRIES = 120  # changes carried out in all
 MOST_JUDGED = 40  # of them judged again
 MOST_PROVEN = 12  # of one finding, of which the best are kept
@@ -134,7 +134,8 @@ class _CureTrial:
         fewest = 0
         for edits in remedies(self.case, finding):
             spent = self.left <= 0 or self.judged <= 0
-            if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest):
+            whole = any(p.leaves[:2] == (0, 0) for p in found) and not self._lands_loose(edits)
+            if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest) or whole:
                 break
             proof = self._proof(finding, edits)
             if proof is not None:
@@ -143,6 +144,13 @@ class _CureTrial:
         least = min((p.leaves for p in found), default=())
         best = sorted((p for p in found if p.leaves == least), key=lambda p: p.odd_lines)
         return tuple(best[:MOST_CURES])
+
+    def _lands_loose(self, edits: tuple[Edit, ...]) -> bool:
+        """It joins what is parted, and moves nothing: where that leaves a sound circuit, nothing else need be tried."""
+        match edits[0]:
+            case Land((core, end), _):
+                return self.case.cores[core].ends[end].nothing
+        return False
 
     def _proof(self, finding: Finding, edits: tuple[Edit, ...]) -> _Proof | None:
         circuit = self._solved(edits)

@@ -37,7 +37,8 @@ def _one_end(case: Case, core: Core) -> Finding:
         Gravity.DANGER if live else Gravity.NOTE if core.cpc else Gravity.PUT_RIGHT,
         says=f"{start} and can be live there." if live else f"{start}.",
         means=_means(case, core, bool(live)),
-        advice=f"Terminate it in an insulated connector, or take it off at {case.end(fixed)}." if live else
+        advice=f"Terminate it in an insulated connector, or take it off at {case.end(fixed)}; then find what it should "
+        "join." if live else
         "Terminate it there, or take it off at the other end.",
         accessory=loose.accessory, core=core.key, setting=case.setting(*(live or (None, None))),
     )
