@@ -134,7 +134,8 @@ class _CureTrial:
         fewest = 0
         for edits in remedies(self.case, finding):
             spent = self.left <= 0 or self.judged <= 0
-            whole = any(p.leaves[:2] == (0, 0) for p in found) and not self._lands_loose(edits)
+            whole = not self._lands_loose(edits) and any(
+                p.leaves[:2] == (0, 0) and self._lands_loose(p.cure.edits) for p in found)
             if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest) or whole:
                 break
             proof = self._proof(finding, edits)
