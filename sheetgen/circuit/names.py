@@ -92,6 +92,16 @@ class Names:
         """A position in a sentence: 'on', 'crossed', 'at L1'."""
         return f"at {self.mark(switch, position)}" if self._stands_on(switch, position) else position
 
+    def standing(self, switch: str, position: str) -> str:
+        """A switch and how it stands: 'Hall at L1'."""
+        return f"{self.part(switch)} {self.position(switch, position)}"
+
+    @cached_property
+    def standings(self) -> dict[tuple[str, str], str]:
+        """Every switch in every position, both by their names in the solution -> in words."""
+        return {(name, position.name): self.standing(name, position.name)
+                for name, (_, kind) in self.switches.items() for position in kind.positions}
+
     def _stands_on(self, switch: str, position: str) -> bool:
         accessory, kind = self.switches[switch]
         return (f"{kind.name}.{position}" if kind.name else position) in {t.name for t in accessory.kind.terminals}
@@ -102,7 +112,7 @@ class Names:
             return ""
         wanted = group.switches if only is None else tuple(only)
         pairs = zip(group.switches, row.setting, strict=True)
-        return ", ".join(f"{self.part(s)} {self.position(s, p)}" for s, p in pairs if s in wanted)
+        return ", ".join(self.standing(s, p) for s, p in pairs if s in wanted)
 
     def colour(self, code: str) -> str:
         """A colour in words: 'brown', 'bare'."""

@@ -104,7 +104,7 @@ def _tell_plan(found: FaultFound) -> None:
             say(words)
     say(POSITIONS)
     for step in steps:
-        at = in_words(step.trial.setting, dict(found.names))
+        at = in_words(step.trial.setting, dict(found.standings))
         say(f"{step.number:>3}  Supply {SUPPLY[step.trial.means]}{f', {at}' if at else ''}: {step.trial.says}.")
         for reads, goes_on in step.ways:
             say(f"       {reads}: {goes_on}")

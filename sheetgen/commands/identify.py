@@ -119,7 +119,7 @@ def _tell_plan(found: Identified) -> None:
         if any(step.trial.means is means for step in steps):
             say(words)
     for step in steps:
-        at = in_words(step.trial.setting, dict(found.names))
+        at = in_words(step.trial.setting, dict(found.standings))
         say(f"{step.number:>3}  Supply {SUPPLY[step.trial.means]}{f', {at}' if at else ''}: {step.trial.says}.")
         for reads, goes_on in step.ways:
             say(f"       {reads}: {says.get(goes_on, goes_on)}")

@@ -98,9 +98,10 @@ def judged_now(text: str, stands: Stands, operated: str = "") -> Judged:
     rows = [(group, row) for group in circuit.solution.groups if (row := row_of(group, setting)) is not None]
     return Judged(
         (), plates_of(circuit.wiring, reading.roles, written), _roles(circuit.wiring, reading),
-        lamps=_lamps(circuit.wiring, rows),
-        switches=tuple(SwitchNow(name, f"{a.name} {s.name}".strip(), tuple(p.name for p in s.positions), setting[name])
-                       for name, a, s in circuit.wiring.switches()),
+        lamps=_lamps(circuit, rows),
+        switches=tuple(SwitchNow(name, circuit.part(name), tuple(p.name for p in s.positions), setting[name],
+                                 circuit.position(name, setting[name]))
+                       for name, (_, s) in circuit.switches.items()),
         says=_says(circuit, rows, operated),
         findings=_findings(reading),
         unjudged=tuple(dict.fromkeys(word for words in reading.unjudged.values() for word in words)),
@@ -122,12 +123,12 @@ def row_of(group: Group, setting: Stands) -> Row | None:
         return None
 
 
-def _lamps(wiring: Wiring, rows: list[tuple[Group, Row]]) -> tuple[LampNow, ...]:
+def _lamps(circuit: Circuit, rows: list[tuple[Group, Row]]) -> tuple[LampNow, ...]:
     states = {name: lamp for group, row in rows for name, lamp in zip(group.lamps, row.lamps, strict=True)}
     return tuple(
-        LampNow(f"{a.name} {load.name}".strip(), states[name].state.value if name in states else "not worked out",
+        LampNow(circuit.part(name), states[name].state.value if name in states else "not worked out",
                 name in states and states[name].state in LIT)
-        for name, a, load in wiring.loads())
+        for name in circuit.loads)
 
 
 def _says(circuit: Circuit, rows: list[tuple[Group, Row]], operated: str) -> tuple[str, ...]:

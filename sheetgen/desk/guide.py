@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.find.steps import numbered
@@ -47,7 +47,7 @@ def standing_in(found: FaultFound | Identified, ways: Sequence[int]) -> GuideNow
         outcome = step.outcomes[way]
         step, left = outcome.then, outcome.left
     return GuideNow(
-        _step(step, order[step.trial], dict(found.names)) if step else None,
+        _step(step, order[step.trial], dict(found.standings)) if step else None,
         tuple(says[i] for i in left[:MOST_NAMED] if i < len(says)), len(left), step is None and not found.told_apart)
 
 
@@ -57,7 +57,7 @@ def _candidates(found: FaultFound | Identified) -> tuple[str, ...]:
     return tuple(map(capital, found.says)) or ("",) * min(found.candidates, 10_000)
 
 
-def _step(step: PlanStep, number: int, names: dict[str, str]) -> GuideStep:
+def _step(step: PlanStep, number: int, standings: Mapping[tuple[str, str], str]) -> GuideStep:
     trial = step.trial
-    return GuideStep(number, SUPPLY[trial.means], trial.means is Means.LIVE, in_words(trial.setting, names),
+    return GuideStep(number, SUPPLY[trial.means], trial.means is Means.LIVE, in_words(trial.setting, standings),
                      f"{capital(trial.says)}.", BEFORE[trial.means], tuple(capital(o.reads) for o in step.outcomes))

@@ -70,6 +70,7 @@ class SwitchNow:
     said: str
     positions: tuple[str, ...]
     stands: str
+    standing: str  # the same in print: 'at L1'
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,7 @@ def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[T
     cases = fitting(trials, everything, seen, readings)
     whole = sum(c.faulty.suspect.weight for c in cases) or 1
     suspects = tuple(replace(c.faulty.suspect, share=c.faulty.suspect.weight / whole) for c in cases)
-    found = FaultFound(suspects, None, None, trials.base, _names(circuit), len(everything))
+    found = FaultFound(suspects, None, None, trials.base, tuple(circuit.standings.items()), len(everything))
     return _planned(found, trials, cases) if cases else found
 
 
@@ -48,10 +48,6 @@ def _apart(taken: TakenReading, trials: FaultTrials, case: FaultCase) -> bool:
     pair = tuple(sorted((named[spot[1]] for spot in taken.between), key=lambda core: core.index))
     reads = trials.apart(case, cable, cable.ends.index(taken.off), pair)
     return reads is None or reads == taken.closed
-
-
-def _names(circuit: Circuit) -> tuple[tuple[str, str], ...]:
-    return tuple((name, circuit.part(name)) for name in circuit.switches)
 
 
 def _planned(found: FaultFound, trials: FaultTrials, cases: list[FaultCase]) -> FaultFound:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from sheetgen.circuit import Circuit
+from sheetgen.circuit.names import Names
 from sheetgen.find.ends import Pairing, in_words
 from sheetgen.find.pair_trials import PairTrials, core_word
 from sheetgen.find.pairing import Search, Sieve
@@ -38,8 +39,8 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
     fitting = [(p, c) for p in some if (c := sieve.leaves(p)) is not None]
     trials = PairTrials(search.ends, search.domains)
     base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
-    names = tuple((name, f"{a.name} {kind.name}".strip()) for name, a, kind in wiring.switches())
-    found = Identified(len(fitting), listed is not None, (), None, None, base, names, assumed=assumed)
+    standings = tuple(Names(wiring).standings.items())
+    found = Identified(len(fitting), listed is not None, (), None, None, base, standings, assumed=assumed)
     if listed is None:
         pairings = [p for p, _ in fitting] or some
         return replace(found, plan=_next(trials, search, pairings), told_apart=False, certain=_fixed(search))

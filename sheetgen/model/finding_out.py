@@ -151,7 +151,7 @@ class FaultFound:
     plan: PlanStep | None
     figures: PlanFigures | None
     base: Settings  # how the switches stand where a step does not say otherwise
-    names: tuple[tuple[str, str], ...] = ()  # of switches, in print
+    standings: tuple[tuple[tuple[str, str], str], ...] = ()  # a switch and a position, and both in print: 'Hall at L2'
     tried: int = 0  # faults thought of
     told_apart: bool = True  # False: too many fit for a whole plan; the steps here bring them down
 
@@ -200,7 +200,7 @@ class Identified:
     plan: PlanStep | None
     figures: PlanFigures | None
     base: Settings
-    names: tuple[tuple[str, str], ...] = ()  # of switches, in print
+    standings: tuple[tuple[tuple[str, str], str], ...] = ()  # a switch and a position, and both in print: 'Hall at L2'
     says: tuple[str, ...] = ()  # the candidates in a few words, where they are all listed
     pairs: tuple[tuple[str, str], ...] | None = None  # the ends that are one cable, where only one candidate is left
     assumed: tuple[str, ...] = ()  # what was taken for granted

@@ -37,7 +37,7 @@ def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[TakenRea
     if not found.told_apart:
         blocks.append(Words(TOO_MANY, "notice"))
     ended = {i: capital(_ended(s)) if found.told_apart else capital(s.short) for i, s in enumerate(found.suspects)}
-    blocks += plan_blocks(steps, ends, ended, dict(found.names))
+    blocks += plan_blocks(steps, ends, ended, dict(found.standings))
     return (Page("fault", "Finding the fault", tuple(blocks)),)
 
 

@@ -50,7 +50,7 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
     says = dict(enumerate(found.says))
     if not found.told_apart:
         blocks.append(Words(MORE, "notice"))
-    blocks += plan_blocks(steps, ends, says, dict(found.names), brief=not found.told_apart)
+    blocks += plan_blocks(steps, ends, says, dict(found.standings), brief=not found.told_apart)
     return (Page("identify", TITLE, tuple(blocks)),)
 
 

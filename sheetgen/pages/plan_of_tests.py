@@ -32,8 +32,9 @@ NO_STEP = "No test is left to make."
 
 
 def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Mapping[int, str],
-                names: Mapping[str, str], brief: bool = False) -> list[Block]:
-    """`says`: what each candidate is, in a few words; `names`: switches as printed; `brief`: the plan goes on later."""
+                standings: Mapping[tuple[str, str], str], brief: bool = False) -> list[Block]:
+    """`says`: what each candidate is, in a few words; `standings`: a switch in a position, in print; `brief`: the plan
+    goes on later."""
     if not steps:
         return [Words(NO_STEP)]
     used = [means for means in Means if any(s.trial.means is means for s in steps)]
@@ -41,14 +42,16 @@ def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Ma
     if any(s.trial.setting for s in steps):
         blocks.append(Words(POSITIONS, "quiet"))
     ended = {end.letter: RUN_AGAIN if brief else _end(end, says) for end in ends}
-    return [*blocks, _steps(steps, ended, names), Words(STRAY, "quiet")]
+    return [*blocks, _steps(steps, ended, standings), Words(STRAY, "quiet")]
 
 
-def _steps(steps: Sequence[NumberedStep], ended: Mapping[str, str], names: Mapping[str, str]) -> Table:
+def _steps(
+    steps: Sequence[NumberedStep], ended: Mapping[str, str], standings: Mapping[tuple[str, str], str]
+) -> Table:
     """A row for each reading; what a step says stands once."""
     rows: list[tuple[Cell, ...]] = []
     for step in steps:
-        head: tuple[Cell, ...] = (str(step.number), SUPPLY[step.trial.means], in_words(step.trial.setting, names),
+        head: tuple[Cell, ...] = (str(step.number), SUPPLY[step.trial.means], in_words(step.trial.setting, standings),
                                   capital(step.trial.says))
         for reads, goes_on in step.ways:
             then: Cell = ended[goes_on] if goes_on in ended else Words(goes_on, "strong")
@@ -66,13 +69,9 @@ def _end(end: PlanEnd, says: Mapping[int, str]) -> str:
     return f"one of {len(end.left)}: {'; '.join(named)}" + (f"; {more} more" if more else "")
 
 
-def in_words(setting: Settings, names: Mapping[str, str]) -> str:
+def in_words(setting: Settings, standings: Mapping[tuple[str, str], str]) -> str:
     """'Hall at L2, Porch on'."""
-    return ", ".join(f"{names.get(switch, switch)} {_position(position)}" for switch, position in setting)
-
-
-def _position(position: str) -> str:
-    return f"at {position}" if position[:1].isupper() else position
+    return ", ".join(standings[stands] for stands in setting)
 
 
 def least_and_most(mean: float, worst: int) -> str:

@@ -58,10 +58,10 @@ def _everything_seen(trials: FaultTrials, faulty: Faulty) -> list[Seen]:
 def _path(found: FaultFound, faulty: Faulty) -> tuple[tuple[str, str, str], ...]:
     """The steps of the plan that lead to a fault."""
     number = next(i for i, s in enumerate(found.suspects) if s.says == faulty.suspect.says)
-    names, steps, step = dict(found.names), [], found.plan
+    standings, steps, step = dict(found.standings), [], found.plan
     while step is not None:
         outcome = next(o for o in step.outcomes if number in o.left)
-        at = ", ".join(f"{names[s]} {p}" for s, p in step.trial.setting)
+        at = ", ".join(standings[stands] for stands in step.trial.setting)
         steps.append((at, step.trial.says, outcome.reads))
         step = outcome.then
     return tuple(steps)
@@ -72,7 +72,7 @@ def _joined(circuit: Circuit, trials: FaultTrials, faulty: Faulty) -> tuple[tupl
     bench = Bench(faulty.wiring)
     used = sorted(circuit.landed, key=lambda t: bench.number[t])
     return tuple(
-        (", ".join(f"{circuit.part(s)} {circuit.position(s, p)}" for s, p in setting if (s, p) not in trials.base)
+        (", ".join(circuit.standings[stands] for stands in setting if stands not in trials.base)
          or "as at first", _groups(circuit, bench, setting, used))
         for setting in trials.settings[:MOST_SETTINGS])
 

@@ -81,3 +81,11 @@ def test_the_diagram_names_them():
     circuit = circuit_of(NUMBERED)
     symbols = schematic_of(circuit.wiring, circuit.solution, circuit.solution.groups[0]).symbols
     assert next(s.labels for s in symbols if s.switch == "Yard") == ("common", "1 way", "2 way")
+
+
+def test_the_plan_for_a_fault_names_them(tmp_path):
+    file = tmp_path / "workshop.yaml"
+    file.write_text(NUMBERED + "seen: ['Yard 1 way, Store L1: Workshop dead']\n")
+    said = run("fault", file, "--print").output
+    assert "Yard at 2 way" in said
+    assert "Yard at L2" not in said and "Yard L2" not in said

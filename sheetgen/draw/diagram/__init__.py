@@ -41,7 +41,7 @@ def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tupl
         small = plan_to_figure(folded, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
-                     _miniature(small, state_of(circuit, group, row)))
+                     _miniature(small, state_of(circuit, group, row), circuit.setting(group, row)))
             for row in rows_to_tell(group)
         )
         found.append(Diagram(group.switches, drawing, paths, group.lamps))
@@ -121,8 +121,7 @@ def _large(
     return figure_to_drawing(figure, measures, state, title)
 
 
-def _miniature(figure: Figure, state: ShownSetting) -> Drawing:
-    words = ", ".join(f"{switch} at {position}" for switch, position in state.setting.items())
+def _miniature(figure: Figure, state: ShownSetting, words: str) -> Drawing:
     return figure_to_drawing(figure, SMALL, state, words)
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 from itertools import combinations
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit.names import Names
 from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.paths import Conductors
@@ -70,8 +71,7 @@ def exchanged(row: SwitchRow, conductors: Conductors) -> str:
             ports = {**dict(seat.ports), a: two, b: one}
             seats = [*row.seats[:i], replace(seat, ports=tuple(ports.items())), *row.seats[i + 1:]]
             if name := _known(row, seats, conductors):
-                labels = sorted(conductors.wiring.accessory(t.accessory).label(t.name).removeprefix(
-                    f"{seat.name.removeprefix(seat.accessory).lstrip('.')}.") for t in (one, two))
+                labels = sorted(map(Names(conductors.wiring).short_label, (one, two)))
                 found.setdefault(name, []).append((joined(labels), name_of(seat)))
     if not found or len(row.seats) < 2:
         return ""
