@@ -58,7 +58,12 @@ def _drawings(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     groups = circuit.solution.groups
     plans = [plan_of(schematic_of(circuit.wiring, circuit.solution, group)) for group in groups]
     coded = all(plan_to_figure(plan, LARGE, _widths(style)).width <= _room(style) for plan in plans)
-    return tuple(_large(plan, style, group, coded=coded) for plan, group in zip(plans, groups, strict=True))
+    return tuple(_large(plan, style, _title(circuit, group), coded=coded)
+                 for plan, group in zip(plans, groups, strict=True))
+
+
+def _title(circuit: Circuit, group: Group) -> str:
+    return f"Circuit diagram: {', '.join(map(circuit.part, group.switches or group.lamps))}"
 
 
 def _room(style: Style) -> int:
@@ -69,17 +74,17 @@ def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
     return tuple(
         _every_position(plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=len(group.lamps))),
-                        style, group)
+                        style, group, _title(circuit, group))
         for group in circuit.solution.groups
     )
 
 
-def _every_position(plan: DiagramPlan, style: Style, group: Group) -> Drawing:
-    first = _large(plan, style, group)
+def _every_position(plan: DiagramPlan, style: Style, group: Group, title: str) -> Drawing:
+    first = _large(plan, style, title)
     shapes: list[Shape] = []
     for number in range(max((len(positions) for positions in group.positions), default=1)):
         setting = {s: p[min(number, len(p) - 1)] for s, p in zip(group.switches, group.positions, strict=True)}
-        drawn = _large(plan, style, group, ShownSetting(setting))
+        drawn = _large(plan, style, title, ShownSetting(setting))
         moves = {s for s, p in zip(group.switches, group.positions, strict=True) if number < len(p)}
         for shape in drawn.shapes:
             about = dict(shape.about)
@@ -111,9 +116,8 @@ def _widths(style: Style) -> WidthOf:
 
 
 def _large(
-    plan: DiagramPlan, style: Style, group: Group, state: ShownSetting = AT_REST, coded: bool = True
+    plan: DiagramPlan, style: Style, title: str, state: ShownSetting = AT_REST, coded: bool = True
 ) -> Drawing:
-    title = "Circuit diagram: " + (", ".join(group.switches) or ", ".join(group.lamps))
     for measures in (LARGE, CLOSE, SMALL) if coded else (CLOSE, SMALL):
         figure = plan_to_figure(plan, measures, _widths(style))
         if figure.width <= _room(style):
