@@ -57,15 +57,31 @@ def _second(look: Lookup) -> list[tuple[Block, ...]]:
 def _insulation(look: Lookup) -> list[Block]:
     plan = look.figures.insulation
     settings = plan.settings or ((),)
-    rows = tuple((_setting(look, s) or "as it is", "", "") for s in settings)
+    rows = tuple((_set_dead(look, s) or "as it is", "", "") for s in settings)
     blocks: list[Block] = [Table(("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), rows,
                                  (2.6, 1.1, 1.0), boxes=(1, 2))]
     few = "The fewest settings" if plan.proven else "Settings"
+    if any(not look.circuit.switches[name][1].by_hand for s in settings for name, _ in s):
+        blocks.append(Words("Take every link out again before the way is switched on.", "caution", "Links."))
     blocks.append(Words(f"{few} in which conductors and contacts join every core to line or neutral.", "quiet"))
     if plan.uncovered:
         cores = joined(str(look.cores[key]) for key in plan.uncovered)
         blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
     return blocks
+
+
+def _set_dead(look: Lookup, setting: Setting) -> str:
+    """A setting as hands make it with the way off: what a sensor or a relay would join is linked instead."""
+    said = []
+    for name, position in setting:
+        accessory, switch = look.circuit.switches[name]
+        if switch.by_hand:
+            said.append(f"{look.switches[name]} {look.position(name, position)}")
+            continue
+        joins = next(p.joins for p in switch.positions if p.name == position)
+        said += [f"link {look.label(accessory.terminal(a))} and {look.label(accessory.terminal(b))} at {accessory.name}"
+                 for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]
+    return ", ".join(said)
 
 
 def _setting(look: Lookup, setting: Setting) -> str:
@@ -106,7 +122,7 @@ def _points(look: Lookup) -> list[Block]:
 def _point(look: Lookup, point: PointFigures, limit: Limit | None) -> tuple[Cell, ...]:
     return (
         point.accessory, look.way_number(point.way), look.label(point.line) if point.line else OPEN,
-        _setting(look, point.setting) or OPEN, ohms(point.r1_r2), "", ohms(point.rn_r2) if point.neutral else OPEN, "",
+        _set_dead(look, point.setting) or OPEN, ohms(point.r1_r2), "", ohms(point.rn_r2) if point.neutral else OPEN, "",
         ohms(point.zs), ohms(limit.measured if limit else None), "",
     )
 

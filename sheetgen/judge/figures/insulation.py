@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reckoning import InsulationPlan, Setting
-from sheetgen.model.solution import Group, Potential, Solution
+from sheetgen.model.solution import Group, Potential, Row, Solution
 from sheetgen.model.wiring import Wiring
 
 TESTED = (Potential.LINE, Potential.NEUTRAL)
@@ -20,23 +20,38 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
         if node is not None and not core.cpc:
             on_net.setdefault(solution.nets[node], []).append(core.key)
     plans: list[list[Setting]] = []
+    fixed = _not_set_dead(wiring)
     covered = {n for n, c in solution.constant.items() if c.solid and c.potential in (*TESTED, Potential.EARTH)}
     for group in solution.groups:
         nets = [t for t in group.terminals if t in on_net]
-        masks = [_mask(group, i, nets) for i in range(len(group.rows))]
+        rows = [i for i, row in enumerate(group.rows) if _can_be_set(group, row, fixed)]
+        masks = [_mask(group, i, nets) for i in rows]
         reached = 0
         for mask in masks:
             reached |= mask
         covered |= {net for bit, net in enumerate(nets) if reached >> bit & 1}
         if group.switches:
-            rows = fewest(masks)
-            plans.append([tuple(zip(group.switches, group.rows[i].setting, strict=True)) for i in rows])
+            plans.append([tuple(zip(group.switches, group.rows[rows[k]].setting, strict=True)) for k in fewest(masks)])
     count = max((len(plan) for plan in plans), default=0)
     settings = tuple(
         tuple(pair for plan in plans if plan for pair in plan[min(k, len(plan) - 1)]) for k in range(count)
     )
     uncovered = tuple(key for net, keys in on_net.items() if net not in covered for key in keys)
     return InsulationPlan(settings, uncovered, all(g.complete for g in solution.groups))
+
+
+def _not_set_dead(wiring: Wiring) -> dict[str, str]:
+    """Switches within electronics that no hand can reach or link while the way is off -> how they stand then."""
+    return {
+        name: switch.positions[0].name for name, accessory, switch in wiring.switches()
+        if not switch.by_hand
+        and any(accessory.kind.terminal(t).inner for p in switch.positions for pair in p.joins for t in pair)
+    }
+
+
+def _can_be_set(group: Group, row: Row, fixed: Mapping[str, str]) -> bool:
+    stands = zip(group.switches, row.setting, strict=True)
+    return all(fixed.get(name, position) == position for name, position in stands)
 
 
 def _mask(group: Group, row: int, nets: Sequence[Terminal]) -> int:

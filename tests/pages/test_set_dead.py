@@ -1,0 +1,42 @@
+"""Dead tests are made in settings that hands can make: nothing is triggered with the way off. Common practice."""
+
+from __future__ import annotations
+
+from pages.jobs import job_of, says, tables, words
+
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import wiring_of
+
+SENSOR = b"""job: Yard
+board:
+  earthing: TN-S
+  ways:
+    1: {serves: Yard, device: type B 6 A, rcd: 30 mA}
+colours: current
+accessories:
+  Eye: {kind: sensor}
+  Light: {kind: light fitting, class: II, lamp: 8 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Eye, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Eye, to: Light, cores: {BN: [SL, L], BU: [N, N], cpc: [E, E]}}
+"""
+
+
+def insulation(text: bytes) -> tuple[list[str], str]:
+    (page,) = job_to_pages(job_of(wiring_of(text)), ("tests",))
+    (table,) = [t for t in tables(page) if t.head[0] == "Switches at"]
+    return [words(row[0]) for row in table.rows], says(page)
+
+
+def test_what_a_sensor_joins_is_linked_for_the_test_and_the_link_taken_out():
+    settings, text = insulation(SENSOR)
+    assert settings == ["link L and SL at Eye"] and "triggered" not in "".join(settings)
+    assert "Take every link out again before the way is switched on." in text
+
+
+def test_where_no_hand_can_reach_the_contact_nothing_is_asked_of_it():
+    fan = SENSOR.replace(b"kind: sensor", b"kind: sensor floodlight, lamp: 8 W").split(b"  Light:")[0] + b"""cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Eye, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+"""
+    settings, _ = insulation(fan)
+    assert settings == ["as it is"]
