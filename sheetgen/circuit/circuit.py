@@ -84,6 +84,10 @@ class Circuit(Names):
         """In some setting the terminal is at one of these, joined by conductors and closed contacts alone."""
         return any(c.solid and c.potential in potentials for c in self.conditions.get(terminal, ()))
 
+    def may_be_joined(self, terminal: Terminal) -> bool:
+        """A conductor whose end nobody knows may reach the terminal: what is said of it would rest on that."""
+        return any(c.potential is Potential.NOT_KNOWN for c in self.conditions.get(terminal, ()))
+
     def settings(self, terminal: Terminal) -> Iterator[tuple[Group | None, Row | None, Condition]]:
         """Every setting without a short with the terminal's condition; (None, None, ...) where no switch changes it."""
         if terminal in self.solution.constant:

@@ -19,7 +19,7 @@ from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.layout import Layout
 from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.reading import Reading, Standing
-from sheetgen.model.solution import LIT, Condition, Group, LampState, Row
+from sheetgen.model.solution import LIT, Condition, Group, Row
 from sheetgen.model.wiring import Board, Wiring
 from sheetgen.pipeline import style_of
 from sheetgen.print.svg import drawing_to_svg
@@ -28,7 +28,6 @@ from sheetgen.read.text_to_description import text_to_description
 from sheetgen.tell.story import tell
 
 Stands = Mapping[str, str]  # switch -> position
-NOT_TOLD = "What happens here cannot be told: core ends are not known."
 KEPT = 6  # texts of which what was worked out is kept: undo and redo go back and forth between a few
 
 
@@ -133,9 +132,7 @@ def _lamps(circuit: Circuit, rows: list[tuple[Group, Row]]) -> tuple[LampNow, ..
 
 def _says(circuit: Circuit, rows: list[tuple[Group, Row]], operated: str) -> tuple[str, ...]:
     asked = [(g, r) for g, r in rows if operated in g.switches] or [(g, r) for g, r in rows if g.lamps][:1]
-    return tuple(
-        NOT_TOLD if any(lamp.state is LampState.NOT_KNOWN for lamp in row.lamps) else tell(circuit, group, row).says
-        for group, row in asked)
+    return tuple(tell(circuit, group, row).says for group, row in asked)
 
 
 def _roles(wiring: Wiring, reading: Reading) -> tuple[tuple[tuple[str, str, str], CoreRole], ...]:

@@ -14,7 +14,7 @@ from sheetgen.judge.methods import recognise, what_is_where
 from sheetgen.judge.notices import mixed_colours, without_cpc
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
-from sheetgen.judge.rules.unjudged import unjudged
+from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
 from sheetgen.judge.sleeves import sleeves_of
 from sheetgen.model.reading import Finding, Gravity, Reading
 from sheetgen.model.style import ColourSet
@@ -38,7 +38,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
         figures=case.reckoning,
         isolation=isolation_of(circuit, case.ways),
-        unjudged=unjudged(circuit.wiring, case.reckoning),
+        unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning)},
         mixed_colours=mixed_colours(circuit.wiring),
         without_cpc=without_cpc(circuit, case.roles),
     )

@@ -180,6 +180,7 @@ class Place:
     ways: tuple[str, ...]
     fits: tuple[str, ...]  # in words, with the reason
     lacks: tuple[str, ...]
+    known: bool = True  # False: a core end here is not known, and what was not found may be here all the same
 
 
 @dataclass(frozen=True)

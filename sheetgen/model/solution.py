@@ -100,6 +100,12 @@ class Row:
     shorts: tuple[Short, ...] = ()
     meetings: tuple[Meeting, ...] = ()
 
+    @property
+    def known(self) -> bool:
+        """No conductor whose end nobody knows may reach anything here; False: what happens cannot be told."""
+        return (all(lamp.state is not LampState.NOT_KNOWN for lamp in self.lamps)
+                and all(c.potential is not Potential.NOT_KNOWN for c in self.conditions))
+
 
 @dataclass(frozen=True)
 class Group:
@@ -116,6 +122,11 @@ class Group:
     terminals: tuple[Terminal, ...]  # those whose condition may depend on the switches
     rows: tuple[Row, ...]
     complete: bool = True
+
+    @property
+    def known(self) -> bool:
+        """Every setting is known."""
+        return all(row.known for row in self.rows)
 
     def row(self, setting: Mapping[str, str]) -> Row:
         """The row for a setting (switch name -> position); KeyError if there is none."""

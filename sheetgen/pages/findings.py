@@ -66,10 +66,15 @@ def _nothing(missing: Mapping[str, str]) -> list[Block]:
 
 
 def _not_judged(missing: Mapping[str, str]) -> list[Block]:
-    rows = tuple((rule.looks_for, missing[rule.name]) for rule in RULES if rule.name in missing)
-    if not rows:
+    """Rules that lack the same stand together."""
+    alike: dict[str, list[str]] = {}
+    for rule in RULES:
+        if rule.name in missing:
+            alike.setdefault(missing[rule.name], []).append(rule.looks_for)
+    if not alike:
         return []
-    return [Table(("Could not be judged, or not everywhere", "Because"), rows, (1.0, 2.6))]
+    rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
+    return [Table(("Could not be judged, or not everywhere", "Because"), rows, (1.0, 1.6))]
 
 
 ENTRY = PageKind("findings", "what the check noticed, most serious first, and what would cure it", compose)

@@ -15,6 +15,7 @@ HEAD = (
     "Could not, as it is",
 )
 SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
+NOT_KNOWN = "? not known"
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
 NONE = "No lamp and no switch is connected."
@@ -54,7 +55,8 @@ def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:
 def _holds(place: Place) -> tuple[Cell, ...]:
     here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
     last = "" if place.last_on_run is None else "yes" if place.last_on_run else "no"
-    return (*(YES if there else NO for there in here), last, capital("; ".join(place.fits)),
+    absent = NO if place.known else NOT_KNOWN
+    return (*(YES if there else absent for there in here), last, capital("; ".join(place.fits)),
             capital("; ".join(place.lacks)))
 
 

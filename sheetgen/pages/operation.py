@@ -55,6 +55,9 @@ def _group(look: Lookup, group: Group) -> list[Block]:
 
 
 def _title(look: Lookup, group: Group) -> str:
+    if not group.known:
+        names = [*(look.loads[n] for n in group.lamps), *(look.switches[n] for n in group.switches)]
+        return f"{capital(joined(names))}: not known"
     lamps = capital(joined(look.loads[n] for n in group.lamps)) or "No lamp"
     if not group.switches:
         return f"{lamps}, not switched"

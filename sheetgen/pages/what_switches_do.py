@@ -44,7 +44,12 @@ def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
 
 
 def what_holds(look: Lookup, group: Group) -> list[str]:
-    """What holds for the loads, verified over every setting that was solved; like loads share a sentence."""
+    """What holds for the loads, verified over every setting that was solved; like loads share a sentence.
+
+    Nothing where a conductor whose end nobody knows may reach the group.
+    """
+    if not group.known:
+        return []
     same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
     kinds = {name: load.what for name, _, load in look.wiring.loads()}
     for i, name in enumerate(group.lamps):

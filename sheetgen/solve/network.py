@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import CoreEnd, Wiring
 from sheetgen.solve.joined import Joined
 
 
@@ -70,8 +70,14 @@ def _doubtful(wiring: Wiring, net: Mapping[Terminal, int]) -> frozenset[int]:
     """The nets of cores with an unknown end, and of all terminals where such an end is or where nobody has looked."""
     places = {end.accessory for _, end in wiring.unknown_ends} | {a.name for a in wiring.accessories if not a.opened}
     nodes = [t for t in net if t.accessory in places]
-    nodes += [end.node for core, _ in wiring.unknown_ends for end in core.ends if end.node is not None]
+    unseen = [core for core in wiring.cores() if any(end.unknown or _not_looked_at(wiring, end) for end in core.ends)]
+    nodes += [end.node for core in unseen for end in core.ends if end.node is not None]
     return frozenset(net[node] for node in nodes)
+
+
+def _not_looked_at(wiring: Wiring, end: CoreEnd) -> bool:
+    """An end written as in nothing at an accessory that nobody has opened."""
+    return end.nothing and not wiring.accessory(end.accessory).opened
 
 
 def _rails(wiring: Wiring, net: Mapping[Terminal, int]) -> dict[int, tuple[Rail, ...]]:

@@ -15,6 +15,7 @@ from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.places import places_of
 from sheetgen.judge.methods.sentences import evidence_of, of_the_house, sentence_of
 from sheetgen.judge.methods.switching_alone import switching_alone
+from sheetgen.judge.methods.unusual import not_known
 from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
@@ -31,6 +32,9 @@ def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
 
 
 def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:
+    if not row.group.known:
+        return MethodFound(tuple(seat.name for seat in row.seats) or row.group.switches, row.group.lamps, row.ways,
+                           not_known(row), rooms=row.rooms)
     join = join_of(row)
     loop = loop_of(row, conductors)
     known = join.name and loop.name

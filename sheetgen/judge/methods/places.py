@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.reading import Place, Role
@@ -11,6 +11,7 @@ from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined
 
 HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
+NOT_KNOWN = "nothing can be said before every core end here is known"
 FAR = 10_000  # cables; where neither line nor neutral arrives
 
 
@@ -40,8 +41,17 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
         fits, lacks = (), (f"nothing before it is put in order: conductors of {joined(reaching)} are here", *lacks)
     elif accessory.name in shorted:
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
+    if not _known(accessory, here, roles):
+        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), known=False)
     return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, solution, distance),
                  reaching, fits, lacks)
+
+
+def _known(accessory: Accessory, here: Iterable[Core], roles: Mapping[str, Role]) -> bool:
+    """The accessory was opened, and every core end in it, and what each core does, is known."""
+    return accessory.opened and all(
+        roles[core.key] is not Role.NOT_KNOWN
+        and not any(end.unknown for end in core.ends if end.accessory == accessory.name) for core in here)
 
 
 def _shorted(solution: Solution) -> frozenset[str]:

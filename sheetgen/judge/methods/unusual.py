@@ -18,6 +18,15 @@ NUMBERS = ("", "one", "two", "three", "four", "five", "six")
 MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
 
 
+def not_known(row: SwitchRow) -> str:
+    """Circuits that a conductor whose end nobody knows may reach: no more is said than that."""
+    seats, lamps = joined(name_of(seat) for seat in row.seats), joined(n.replace(".", " ") for n in row.group.lamps)
+    if not seats:
+        return f"What works {lamps} is not known: core ends are not known."
+    verb = "does" if len(row.seats) == 1 else "do"
+    return f"What {seats} {verb}{f' for {lamps}' if lamps else ''} is not known: core ends are not known."
+
+
 def unswitched(row: SwitchRow, conductors: Conductors) -> str:
     """Lamps that no switch of the circuit changes."""
     if not row.group.lamps:

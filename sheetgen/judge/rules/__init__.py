@@ -47,7 +47,7 @@ from sheetgen.judge.rules import (
     zs_limit,
 )
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.judge.rules.unjudged import unjudged
+from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
 
 RULES: tuple[Rule, ...] = (
     no_supply.RULE,
@@ -94,4 +94,4 @@ RULES: tuple[Rule, ...] = (
     harmed_by_test.RULE,
 )
 
-__all__ = ["RULES", "Rule", "unjudged"]
+__all__ = ["RULES", "Rule", "resting_on_ends", "unjudged"]

@@ -23,7 +23,8 @@ def check(case: Case) -> Iterator[Finding]:
         terminal = earth_terminal(accessory)
         if terminal is not None and terminal in case.landed and not case.at(terminal, Potential.EARTH):
             muddled = case.solution.nets[terminal] in case.muddled
-            if not muddled and not case.at(terminal, Potential.LINE, Potential.NEUTRAL):
+            elsewhere = case.at(terminal, Potential.LINE, Potential.NEUTRAL) or case.may_be_joined(terminal)
+            if not muddled and not elsewhere:
                 pieces.setdefault(case.solution.nets[terminal], []).append((accessory, terminal))
     for piece in pieces.values():
         accessory, terminal = piece[0]

@@ -8,13 +8,22 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.wiring import Core
+from sheetgen.model.words import joined
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for each core: live with the setting, else what it is joined to."""
+    """One finding for each core: live with the setting, else what it is joined to.
+
+    Cores of which nobody knows the other end are one finding for each accessory where they are seen to end in nothing.
+    """
+    found: dict[str, list[Core]] = {}
     for core in case.wiring.cores():
         loose = [end for end in core.ends if end.nothing]
-        if len(loose) == 1:
+        if not all(case.accessories[end.accessory].opened for end in loose):
+            continue  # nobody has looked whether it ends in nothing there
+        if loose and any(end.unknown for end in core.ends):
+            found.setdefault(loose[0].accessory, []).append(core)
+        elif len(loose) == 1:
             yield _one_end(case, core)
         elif loose and not core.cpc:
             yield Finding(
@@ -25,6 +34,22 @@ def check(case: Case) -> Iterator[Finding]:
                 advice="Leave it in a terminal of its own at both ends, insulated and marked as spare.",
                 accessory=core.ends[0].accessory, core=core.key,
             )
+    for place, cores in found.items():
+        yield _other_end_not_known(case, place, cores)
+
+
+def _other_end_not_known(case: Case, place: str, cores: list[Core]) -> Finding:
+    one = len(cores) == 1
+    which = case.core(cores[0]) if one else (
+        f"{len(cores)} cores, of {joined(dict.fromkeys(core.cable for core in cores))},")
+    return Finding(
+        "loose_core", Gravity.PUT_RIGHT,
+        says=f"{which} {'ends' if one else 'end'} in nothing in {place}, and "
+        f"{'its other end is' if one else 'their other ends are'} not known.",
+        means=f"Treat {'it' if one else 'each of them'} as live.",
+        advice=f"Terminate {'it' if one else 'each of them'} in an insulated connector until its other end is found.",
+        accessory=place, core=cores[0].key,
+    )
 
 
 def _one_end(case: Case, core: Core) -> Finding:

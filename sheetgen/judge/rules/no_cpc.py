@@ -23,6 +23,8 @@ def check(case: Case) -> Iterator[Finding]:
         metal = bool(accessory.kind.flags.intersection(METAL))
         if terminal is None or terminal in case.landed or not _wired(case, accessory, by_flex=metal):
             continue
+        if case.may_be_joined(terminal):
+            continue
         if not metal:
             others.append(terminal)
             continue

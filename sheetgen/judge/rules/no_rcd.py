@@ -9,18 +9,19 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules import zs_limit
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.wiring import Told
 from sheetgen.model.words import joined, plain
 
 MOST = Fraction(30)  # mA
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for all ways whose device is given and no RCD; on a TT supply it is more than a note."""
+    """One finding for all ways without an RCD, where that or the device is told; on a TT supply more than a note."""
     figures = {f.way: f for f in case.reckoning.ways}
     reached = {way for key, ways in case.ways.items() if not case.cores[key].cpc for way in ways}
+    told = [way for way in case.wiring.board.ways if way.device or way.rcd_told is Told.NONE]
     ways = [
-        way.accessory for way in case.wiring.board.ways
-        if way.device and (way.rcd is None or way.rcd > MOST) and way.accessory in reached
+        way.accessory for way in told if (way.rcd is None or way.rcd > MOST) and way.accessory in reached
         and not zs_limit.over(case, figures[way.accessory])
     ]
     if not ways:

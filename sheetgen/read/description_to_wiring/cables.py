@@ -8,7 +8,7 @@ from dataclasses import replace
 from sheetgen.catalogue.accessories.joints import NOT_SEEN
 from sheetgen.catalogue.cables import BY_NAME, METRIC, CableType, cpc_size, find_type, read_size, split_type, type_names
 from sheetgen.catalogue.colours import CODES, read_colour, read_core_name, with_sleeve
-from sheetgen.model.accessory import Accessory, Level
+from sheetgen.model.accessory import Accessory, Level, Meant
 from sheetgen.model.description import UNKNOWN_WORDS, CableText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Size
@@ -193,10 +193,10 @@ class _CableReader:
             return CoreEnd(accessory.name, None, unknown=True)
         name = self._terminal(accessory, i, terminal)
         if name is None:
-            known = [t.name for t in accessory.kind.terminals]
+            known = [t.name for t in accessory.kind.terminals if not t.inner]
             hint = nearest(terminal, known) if known else "Write 'nothing'."
             if terminal.strip().isdecimal() and known:  # the terminals of fans and isolators are often numbered
-                hint += f" For printed numbers write labels there: labels: {{{known[0]}: {terminal.strip()}}}."
+                hint += f" {_by_labels(accessory)}"
             self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
                       f"'{terminal}'.", hint)
         elif folded(terminal) != folded(name):
@@ -316,6 +316,14 @@ class _CableReader:
                 self.note(("sleeved", word), "E316", f"'{colour}' is not a colour.",
                           nearest(colour, (*CODES, *CODES.values())))
         return read[0], read[1]
+
+
+def _by_labels(accessory: Accessory) -> str:
+    """What to write where a terminal has only a number, which means what that maker chose."""
+    to_label = [t.name for t in accessory.kind.terminals if not t.inner and t.meant is not Meant.EARTH][:4]
+    example = ", ".join(f"{name}: its number" for name in to_label)
+    return (f"Printed numbers differ from maker to maker: read on the thing itself which is which and write it at "
+            f"'{accessory.name}', labels: {{{example}}}.")
 
 
 def _name(core: Core) -> tuple[str, str]:

@@ -13,11 +13,15 @@ from sheetgen.model.solution import Group, Row
 from sheetgen.tell.story.facts import Account, Fact, account_of
 from sheetgen.tell.story.telling import Story, story_of
 
+NOT_TOLD = "What happens here cannot be told: core ends are not known. Treat them as live."
+
 __all__ = ["Account", "Fact", "Story", "account_of", "stories_of", "tell"]
 
 
 def tell(circuit: Circuit, group: Group, row: Row) -> Story:
-    """What happens in one setting."""
+    """What happens in one setting; that it cannot be told where core ends are not known."""
+    if not row.known:
+        return Story(row.setting, NOT_TOLD, ())
     return story_of(circuit, row, account_of(circuit, group, row))
 
 
