@@ -5,11 +5,15 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from pypdfium2 import PdfDocument
 
+from sheetgen.judge.rules import RULES
+from sheetgen.judge.rules.unjudged import REST_ON_ENDS
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.problems import Refused
+from sheetgen.model.reading import Gravity, Reading
 from sheetgen.model.wiring import CoreEnd, Status, Told
-from sheetgen.pipeline import findings_of, wiring_of
+from sheetgen.pipeline import Look, findings_of, job_sheet, judged, wiring_of
 
 SEEN = """\
 job: What is seen at an open rose
@@ -154,3 +158,123 @@ def test_two_reds_that_nothing_tells_apart_are_numbered_where_one_end_was_seen()
     both_ends = SEEN.replace(
         line, "  W5: {type: twin 1.0, from: Rose, to: Rose, cores: {red: [loop, ?], red: [N, ?]}}")
     assert [code for _, code, _ in refused(both_ends)] == ["E104"]
+
+
+KNOWN = """\
+job: A rose and its switch
+status: as found
+board: {ways: {1: {device: type B 6 A, rcd: 30 mA}}}
+colours: legacy
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Hall: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Hall, cores: {red: [loop, COM], black: [SL, L1], cpc: [e, e]},
+       sleeved: [black]}
+"""
+
+
+def changed(*pairs: tuple[str, str]) -> str:
+    text = KNOWN
+    for old, new in pairs:
+        assert text.count(old) == 1, old
+        text = text.replace(old, new)
+    return text
+
+
+def reading_of(text: str) -> Reading:
+    return judged(text)[1]
+
+
+def words_of_pages(text: str) -> str:
+    """All words of the job sheet in small letters."""
+    sheets = PdfDocument(job_sheet(text, Look(), "known.yaml"))
+    return " ".join(" ".join(sheet.get_textpage().get_text_range().split()) for sheet in sheets).casefold()
+
+
+def said_of(text: str) -> list[tuple[str, str]]:
+    return [(finding.rule, finding.says) for finding in findings_of(text)]
+
+
+@pytest.mark.parametrize(("old", "new"), [
+    ("cpc: [e, e]", "cpc: [e, ?]"),  # no_cpc
+    ("cpc: [E, E]", "cpc: [?, E]"),  # cpc_interrupted
+    ("cpc: [E, E]", "cpc: [E, ?]"),
+    ("red: [L, loop]", "red: [?, loop]"),  # no_supply, never_lit
+    ("black: [N, N]", "black: [N, ?]"),  # off_but_live, never_lit
+    ("black: [N, N]", "black: [?, N]"),
+    ("red: [loop, COM], black: [SL, L1], cpc: [e, e]", "red: [loop, ?], black: [SL, ?], cpc: [e, ?]"),  # loose_core
+    ("{kind: one-way switch}", "{kind: one-way switch, opened: no}"),
+])
+def test_nothing_is_found_wrong_that_rests_on_an_end_nobody_knows(old: str, new: str) -> None:
+    assert said_of(KNOWN) == []
+    assert said_of(changed((old, new))) == []
+    broken = new.replace("?", "nothing")
+    if broken != new:
+        assert said_of(changed((old, broken))), "the same core known to end in nothing is found"
+
+
+def test_an_end_in_nothing_that_nobody_has_looked_at_is_not_known() -> None:
+    cut = ("red: [loop, COM], black: [SL, L1], cpc: [e, e]", "red: [loop, nothing], black: [SL, nothing], cpc: [e, e]")
+    assert "loose_core" in {rule for rule, _ in said_of(changed(cut))}
+    assert said_of(changed(cut, ("{kind: one-way switch}", "{kind: one-way switch, opened: no}"))) == []
+
+
+def test_a_core_seen_to_end_in_nothing_whose_other_end_is_not_known_is_said_so_and_to_be_treated_as_live() -> None:
+    (found,) = findings_of(changed(("red: [loop, COM]", "red: [nothing, ?]")))
+    assert found.says == "The red core of W2 ends in nothing in Rose, and its other end is not known."
+    assert found.means == "Treat it as live." and found.gravity is Gravity.PUT_RIGHT
+    off = changed(("red: [loop, COM], black: [SL, L1], cpc: [e, e]",
+                   "red: [nothing, ?], black: [nothing, ?], cpc: [e, ?]"))
+    assert said_of(off) == [
+        ("loose_core", "2 cores, of W2, end in nothing in Rose, and their other ends are not known."),
+        ("never_lit", "Rose lamp is on in no setting: no line reaches it.")]
+
+
+def test_a_way_that_is_off_and_a_lamp_out_of_its_holder_are_no_faults() -> None:
+    assert said_of(changed(("rcd: 30 mA", "rcd: 30 mA, off: yes"))) == []
+    assert said_of(changed(("lamp: 8 W", "lamp: none"))) == []
+    off_and_cut = changed(("rcd: 30 mA", "rcd: 30 mA, off: yes"), ("black: [N, N]", "black: [nothing, N]"))
+    assert [(f.rule, f.gravity) for f in findings_of(off_and_cut)] == [("loose_core", Gravity.DANGER)], (
+        "a way is not off for ever: what is live with it on is still said")
+
+
+def test_what_could_not_be_judged_says_which_ends_it_waits_for() -> None:
+    unjudged = reading_of(KNOWN).unjudged
+    assert "never_lit" not in unjudged and "no_cpc" not in unjudged
+    open_rose = changed(("cpc: [e, e]", "cpc: [e, ?]")) + (
+        "  W5: {type: twin and earth 1.0, at: Rose, cores: {red: loop, black: N, cpc: E}}\n")
+    waits = reading_of(open_rose).unjudged
+    asked = {"loose_core", "no_cpc", "cpc_interrupted", "off_but_live", "never_lit", "switched_neutral",
+             "borrowed_neutral"}
+    assert {rule: waits[rule] for rule in asked} == dict.fromkeys(asked, ("where cores end in Hall", "where W5 goes"))
+    assert "no_supply" not in waits, "line is seen to reach the rose"
+    shut = reading_of(changed(("{kind: one-way switch}", "{kind: one-way switch, opened: no}"))).unjudged
+    assert shut["never_lit"] == ("what is joined in Hall",)
+    assert set(REST_ON_ENDS) < {rule.name for rule in RULES}
+
+
+def test_no_rcd_is_judged_where_there_is_none_whatever_the_device() -> None:
+    none = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: none"))
+    assert [rule for rule, _ in said_of(none)] == ["no_rcd"] and "no_rcd" not in reading_of(none).unjudged
+    unknown = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: unknown"))
+    assert said_of(unknown) == [] and reading_of(unknown).unjudged["no_rcd"] == ("RCD of way 1",)
+
+
+def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen() -> None:
+    text = changed(("red: [loop, COM], black: [SL, L1], cpc: [e, e]", "red: [loop, ?], black: [SL, ?], cpc: [?, ?]"),
+                   ("rcd: 30 mA", "rcd: none, off: yes"))
+    said = words_of_pages(text)
+    for wanted in ("What Hall does is not known: core ends are not known.",
+                   "What works Rose lamp is not known: core ends are not known.",
+                   "What happens here cannot be told: core ends are not known. Treat them as live.",
+                   "Whether a cpc reaches Hall is not known. Test before metal is fitted there.",
+                   "type B 6 A, no RCD, off when this was written", "? not known", "COM (?), L1 (?)",
+                   "empty, or one of those not known", "nothing can be said before every core end here is known",
+                   "Core ends are not known: another way may feed what is opened."):
+        assert wanted.casefold() in said, wanted
+    looked_for = "core that ends in nothing"
+    for never in ("on nothing", "no cpc at", "switches no lamp", "never lit", "neither line nor neutral",
+                  "ends in nothing"):
+        assert never not in said.replace(looked_for, ""), never

@@ -76,6 +76,8 @@ def test_a_sleeve_may_be_written_with_the_colour() -> None:
     red, black, _ = wiring_of(TRADE).cable("W2").cores
     assert [end.sleeve for end in black.ends] == ["RD", "RD"] and black.colour == "BK" and black.mark == ""
     assert [end.sleeve for end in red.ends] == [None, None]
+    bracketed = TRADE.replace("black (taped red)", "black (red sleeve)")
+    assert [end.sleeve for end in wiring_of(bracketed).cable("W2").cores[1].ends] == ["RD", "RD"]
 
 
 def test_an_accessory_in_the_enclosure_of_another_is_part_of_it() -> None:
@@ -133,3 +135,22 @@ def test_a_missing_colour_set_is_one_problem() -> None:
 ])
 def test_what_cannot_be_is_refused(right: str, wrong: str, code: str) -> None:
     assert code in " ".join(problems(TRADE.replace(right, wrong)))
+
+
+@pytest.mark.parametrize(("kind", "labels"), [
+    ("timer fan", "labels: {SL: its number, L: its number, N: its number}"),
+    ("fan", "labels: {L: its number, N: its number}"),
+    ("fan isolator", "labels: {L in: its number, L out: its number, SL in: its number, SL out: its number}"),
+])
+def test_a_printed_number_has_no_one_meaning_and_is_told_by_labels(kind: str, labels: str) -> None:
+    text = TRADE.replace("{kind: timer fan, labels: {SL: 4, L: 5, N: 6}}", f"{{kind: {kind}}}")
+    with pytest.raises(Refused) as found:
+        wiring_of(text)
+    (problem,) = found.value.problems
+    assert problem.code == "E317" and f"'Fan' ({wiring_kind(kind)}) has no terminal '5'." in problem.message
+    assert "Printed numbers differ from maker to maker" in problem.hint and problem.hint.endswith(f"{labels}.")
+    assert "'motor'" not in problem.hint, "a point within the fan is no terminal"
+
+
+def wiring_kind(kind: str) -> str:
+    return "three-pole fan isolator" if kind == "fan isolator" else kind

@@ -31,10 +31,13 @@ _SLEEVE = re.compile(
 _WITH = re.compile(
     r"(?P<core>.+?)[\s,]*\(?\bwith\s+(?:an?\s+)?(?P<colour>[\w/ -]+?)\s+(?:tape|sleeve|sleeving)\)?", re.IGNORECASE)
 
+_IN_BRACKETS = re.compile(
+    r"(?P<core>.+?)\s*\((?P<colour>[\w/ -]+?)\s+(?:tape|sleeve|sleeving)\)", re.IGNORECASE)
+
 
 def with_sleeve(text: str) -> tuple[str, str]:
     """A core as written, and the colour of the sleeve written with it: 'black (taped red)' -> ('black', 'RD')."""
-    found = _SLEEVE.fullmatch(text.strip()) or _WITH.fullmatch(text.strip())
+    found = _SLEEVE.fullmatch(text.strip()) or _WITH.fullmatch(text.strip()) or _IN_BRACKETS.fullmatch(text.strip())
     colour = read_colour(found["colour"]) if found else None
     return (found["core"].strip(), colour) if found and colour else (text, "")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
@@ -32,8 +33,13 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
         always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
         sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
         if always or sometimes:
-            found.append(StaysLive(accessory, tuple(map(circuit.label, always)), tuple(map(circuit.label, sometimes))))
+            found.append(StaysLive(accessory, _names(circuit, always), _names(circuit, sometimes)))
     return tuple(found)
+
+
+def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:
+    """The printed names; 'L1 (?)' where nobody knows what the terminal is at."""
+    return tuple(f"{circuit.label(t)} (?)" if circuit.may_be_joined(t) else circuit.label(t) for t in terminals)
 
 
 def _lamps_off(circuit: Circuit, terminal: Terminal) -> tuple[Condition, ...]:

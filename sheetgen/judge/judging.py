@@ -11,7 +11,7 @@ from sheetgen.judge.cures import with_cures
 from sheetgen.judge.figures import reckon
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
-from sheetgen.judge.notices import mixed_colours, without_cpc
+from sheetgen.judge.notices import cpc_not_known, mixed_colours, without_cpc
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
@@ -41,6 +41,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning)},
         mixed_colours=mixed_colours(circuit.wiring),
         without_cpc=without_cpc(circuit, case.roles),
+        cpc_not_known=cpc_not_known(circuit, case.roles),
     )
 
 

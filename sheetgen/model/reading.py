@@ -208,3 +208,4 @@ class Reading:
     isolation: Isolation = Isolation()
     mixed_colours: bool = False  # fixed wiring as found is in the colours of more than one set
     without_cpc: tuple[str, ...] = ()  # accessories on fixed wiring to which no cpc comes
+    cpc_not_known: tuple[str, ...] = ()  # accessories of which nobody knows whether one comes

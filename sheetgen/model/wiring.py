@@ -235,6 +235,11 @@ class Wiring:
         """Every core end whose terminal nobody knows, with its core, cable by cable."""
         return tuple((core, end) for core in self.cores() for end in core.ends if end.unknown)
 
+    @property
+    def all_seen(self) -> bool:
+        """Every core end is known, and every accessory was opened."""
+        return not self.unknown_ends and all(a.opened for a in self.accessories)
+
     def cores(self) -> Iterator[Core]:
         """Every core, cable by cable."""
         for cable in self.cables:

@@ -34,6 +34,7 @@ def _schedule(look: Lookup) -> list[Block]:
     rows = tuple(_cable(cable, figures[cable.name]) for cable in look.wiring.cables)
     sources = tuple(dict.fromkeys(f.source for f in look.figures.cables if f.source))
     says = "Greatest load: with every lamp on that can be."
+    says += "" if look.wiring.all_seen else " What lies behind core ends that are not known is left out."
     says += f" May carry: {'; '.join(sources)}." if sources else ""
     return [Table(head, rows), Words(says, "quiet")]
 

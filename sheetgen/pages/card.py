@@ -13,7 +13,7 @@ from sheetgen.circuit.stays_live import stays_live
 from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
-from sheetgen.model.wiring import Cable, Way
+from sheetgen.model.wiring import Cable, Told, Way
 from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, joined, plain
 from sheetgen.pages.findings import summary
 from sheetgen.pages.isolating import parting, steps
@@ -29,6 +29,7 @@ LIVE_MEANS = (
     "off; a dark lamp may only be burnt out. Not listed: live only with a lamp on, or never. The board is live "
     "throughout."
 )
+TREATED = " With (?): not known, to be treated as live."
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 4, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
@@ -87,8 +88,9 @@ def _isolate_by(look: Lookup, way: Way) -> str:
 
 def _device(look: Lookup, way: Way) -> str:
     device = str(way.device) if way.device else f"device {NOT_GIVEN}"
-    rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else f"RCD {NOT_GIVEN}"
-    return f"{device}, {rcd}"
+    told = "no RCD" if way.rcd_told is Told.NONE else f"RCD {NOT_GIVEN}"
+    rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else told
+    return f"{device}, {rcd}{', off when this was written' if way.off else ''}"
 
 
 def _loads(look: Lookup, way: Way) -> tuple[str, str]:
@@ -97,7 +99,7 @@ def _loads(look: Lookup, way: Way) -> tuple[str, str]:
     lamps = [(a, load) for a, load in fed if load.what == "lamp"]
     others = [(a, load) for a, load in fed if load.what != "lamp"]
     total = sum((load.watts for _, load in lamps), Fraction(0))
-    says = f"{_named(look, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together" if lamps else "none"
+    says = f"{_named(look, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together" if lamps else _none(look)
     returning = [look.loads[a.load_name(load)] for a in look.reached_by(way) for load in a.kind.loads
                  if (a, load) not in fed]
     return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(look, others)
@@ -130,7 +132,12 @@ def _switches(look: Lookup, way: Way) -> str:
         look.switches[name] for name, a, switch in look.wiring.switches()
         if look.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
     ]
-    return joined(found) or "none"
+    return joined(found) or _none(look)
+
+
+def _none(look: Lookup) -> str:
+    """What is said where nothing was found: none, where every core end was seen."""
+    return "none" if look.wiring.all_seen else "none that is known; core ends are not known"
 
 
 def conductors(look: Lookup, way: Way) -> str:
@@ -187,7 +194,8 @@ def _still_live(look: Lookup) -> list[Block]:
         return []
     cells = tuple((", ".join(names), always or DASH, some or DASH) for (_, always, some), names in rows.items())
     table = Table(("At", "Always", "In some positions"), cells, (1.6, 1.3, 1.5))
-    return [Heading("Still live when every lamp is off", 3), table, Words(LIVE_MEANS, "quiet")]
+    means = LIVE_MEANS if look.wiring.all_seen else LIVE_MEANS + TREATED
+    return [Heading("Still live when every lamp is off", 3), table, Words(means, "quiet")]
 
 
 def _before_work(look: Lookup) -> list[Block]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.accessory import Accessory, Terminal
+from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Gravity, Sleeve, Standing
 from sheetgen.model.words import CAUTION_SHORT
@@ -38,15 +38,17 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
         blocks.append(Words(isolate, "danger", "Several circuits."))
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
+    unsure = any(end.here.unknown for end in look.landings[accessory.name])
     for terminal in accessory.kind.terminals:
         if terminal.inner:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in look.landings[accessory.name] if end.here.node == node]
-        rows += _landed(look, look.label(node), landed) or [_empty(look, node, terminal.to_be_empty)]
+        rows += _landed(look, look.label(node), landed) or [_empty(look, node, _why_empty(accessory, terminal, unsure))]
         tones += [""] * len(landed) or ["quiet"]
     loose = [end for end in look.landings[accessory.name] if end.here.node is None]
-    rows += _landed(look, "on nothing", loose)
+    rows += _landed(look, "on nothing", [end for end in loose if not end.here.unknown])
+    rows += _landed(look, "not known", [end for end in loose if end.here.unknown])
     tones += ["strong"] * len(loose)
     if rows:
         shares = LONG_NAMES if any(len(cable.name) > SHORT for cable in look.wiring.cables) else SHARES
@@ -56,8 +58,17 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     return blocks
 
 
-def _empty(look: Lookup, node: Terminal, meant: bool) -> tuple[Cell, ...]:
-    return (look.label(node), "empty, and must stay so" if meant else "empty", "", "", "", "")
+def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool) -> str:
+    """'empty', where that was seen. `unsure`: a core comes to the accessory of which nobody knows the terminal."""
+    if not accessory.opened:
+        return "not opened"
+    if unsure:
+        return "empty, or one of those not known"
+    return "empty, and must stay so" if terminal.to_be_empty else "empty"
+
+
+def _empty(look: Lookup, node: Terminal, says: str) -> tuple[Cell, ...]:
+    return (look.label(node), says, "", "", "", "")
 
 
 def _landed(look: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:

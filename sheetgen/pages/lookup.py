@@ -132,8 +132,8 @@ class Lookup:
         return self.circuit.end(end)
 
     def on(self, end: CoreEnd) -> str:
-        """What a core end is landed on, without its accessory: 'L1', 'landing L1'; or 'nothing'."""
-        return self.label(end.node) if end.node else "nothing"
+        """What a core end is landed on, without its accessory: 'L1', 'landing L1'; or 'nothing', or 'not known'."""
+        return self.label(end.node) if end.node else "not known" if end.unknown else "nothing"
 
     def setting(self, group: Group, setting: tuple[str, ...]) -> str:
         """A setting in words: 'Hall at L1, Porch on'."""

@@ -20,6 +20,9 @@ def notices(look: Lookup) -> list[Block]:
     if bare := look.job.reading.without_cpc:
         says = f"No cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
         found.append(Words(says, "notice", "NO EARTH"))
+    if unsure := look.job.reading.cpc_not_known:
+        says = f"Whether a cpc reaches {joined(unsure)} is not known. Test before metal is fitted there."
+        found.append(Words(says, "notice", "EARTH NOT KNOWN"))
     return found
 
 

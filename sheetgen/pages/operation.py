@@ -13,6 +13,7 @@ from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.what_switches_do import operated_once, what_holds
 
 MOST_ROWS = 16  # a table of more settings than this gives way to what holds over all of them
+NO_LAMP = (Potential.FLOATING, Potential.NOT_KNOWN)
 MOST_NETS = 6  # columns of terminals
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
@@ -114,7 +115,7 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
             ]
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(look.circuit, group)]
     used = {c for g in groups for row in g.rows for c in row.conditions}
-    meanings = [VIA_LAMP] if any(not c.solid and c.potential is not Potential.FLOATING for c in used) else []
+    meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
     return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "What the words mean:")] if meanings else [])]
 

@@ -43,9 +43,10 @@ def meanings(conditions: Iterable[Condition], voltage: Fraction) -> Table:
         "earth": ("low ohms to earth", "0 V, or a few volts", "0 V"),
         "lamp": ("open with the lamps out", "as shown, through a lamp", "as shown, through a lamp: carries no current"),
         "floating": ("open to everything", "0 V to tens of volts on a sensitive meter", "the same: joined to nothing"),
+        "not": ("find what it is joined to", "treat as live", "treat as live"),
     }
     used = {expected(c, voltage).split()[0] for c in conditions}
-    rows = tuple((word, *reads) for word, reads in known.items() if word in used)
+    rows = tuple(("not known" if word == "not" else word, *reads) for word, reads in known.items() if word in used)
     return Table(("Expected", "Dead test, way off, lamps out", "Live, to neutral", "Live, to earth"), rows,
                  (0.8, 2.6, 2.1, 2.4), tuple("" for _ in rows))
 

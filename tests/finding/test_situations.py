@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from commands.runs import copied, run
 from pypdfium2 import PdfDocument
 
 FINDING_OUT = Path(__file__).parents[2] / "examples" / "finding-out"
+CONVERSION = FINDING_OUT.parent / "two-way-conversion.yaml"
 
 
 def add(file: Path, *lines: str) -> None:
@@ -62,3 +64,52 @@ def test_the_plan_of_the_dead_light_fits_on_one_sheet(tmp_path: Path) -> None:
     assert len(sheets) == 1
     assert "For a lead at the board the main switch off as well: its incoming side stays live." in text
     assert text.index("Try the lamp at Porch") < text.index("With a long lead"), "looking before measuring"
+
+
+def test_three_cables_in_a_box_in_the_loft_are_told_apart_by_two_tests(tmp_path: Path) -> None:
+    file = copied(FINDING_OUT / "box-in-the-loft.yaml", tmp_path / "box.yaml")
+    found = json.loads(run("identify", file, "--format", "json").output)
+    assert found["candidates"] == 6 and found["test"]["dead"]
+    assert {c["then"]["cost"] > 0 and c["candidates"] for c in found["test"]["outcomes"]} == {2}
+    findings = run("check", file).output
+    assert "ends in nothing" not in findings and "No cpc" not in findings, "nothing is wrong with ends not seen yet"
+    add(file, "readings:", "  - {joined: [a/red, a/black], between: [b/red, b/black], reads: closed}",
+        "  - {joined: [c/red, c/black], between: [e/red, e/black], reads: open}")
+    done = run("identify", file, "-o", tmp_path, "--write", tmp_path / "full.yaml")
+    for cable in ("a and b are one cable.", "c and f are one cable.", "d and e are one cable."):
+        assert cable in done.output
+    assert run("states", tmp_path / "full.yaml").output.split() == [
+        "Door", "Back", "----", "----", "off", "off", "on", "on"]
+    assert "The black core of the cable 'c' is a switched line and is not marked" in run(
+        "check", tmp_path / "full.yaml").output
+
+
+def test_a_bathroom_that_trips_on_the_cord(tmp_path: Path) -> None:
+    """A black and a grey that touch where the fan's cable is cut back: behind the isolator, so open it and look."""
+    file = copied(FINDING_OUT / "trips-on-the-cord.yaml", tmp_path / "bath.yaml")
+    first = run("fault", file, "--print").output
+    assert "12 of 106 faults fit." in first
+    watch = first.index("Watch Bath lamp")
+    assert watch < first.index("From Bath N to loop"), "what can be watched comes before what must be opened"
+    iso_off = run("fault", file, "--seen", "Cord on, Iso off: Bath on", "--print").output
+    assert "4 of 106 faults fit." in iso_off and "The black core of W4 and the grey core of W4 touch." in iso_off
+    add(file, "  - \"Cord on, Iso off: Bath on\"", "readings:",
+        "  - {between: [Iso N out, Iso SL out], reads: closed}")
+    assert "1 of 106 faults fit." in run("fault", file, "-o", tmp_path).output
+    text = " ".join(PdfDocument(tmp_path / "bath-fault.pdf")[0].get_textpage().get_text_range().split())
+    assert "The black core of W4 and the grey core of W4 touch." in text
+
+
+def test_stairs_that_light_from_one_of_four_settings_only(tmp_path: Path) -> None:
+    """One of four lit: a parted strapper or a contact that never closes; one look at a switch tells the three apart."""
+    file = copied(CONVERSION, tmp_path / "stairs.yaml")
+    dark = (("L1", "L1"), ("L1", "L2"), ("L2", "L2"))
+    add(file, "seen:", "  - \"Bottom L2, Top L1: Stairs on\"",
+        *(f"  - \"Bottom {bottom}, Top {top}: Stairs off\"" for bottom, top in dark), "  - nothing trips")
+    first = run("fault", file, "--print").output
+    assert "3 of 73 faults fit." in first and "  1  Supply off, Top at L2: From Top COM to L1 and L2." in first
+    assert "  2  " not in first, "one step is enough"
+    add(file, "readings:", "  - {between: [Top COM, Top L2], reads: open, with: {Top: L2}}",
+        "  - {between: [Top COM, Top L1], reads: closed, with: {Top: L2}}")
+    assert "1 of 73 faults fit." in (last := run("fault", file, "--print").output)
+    assert "In the switch Top the contact from COM to L2 never closes." in last
