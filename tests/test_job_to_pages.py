@@ -59,7 +59,7 @@ def test_a_recoloured_job_says_so_wherever_colours_are_seen():
         assert "Colours are not as found" not in says(*job_to_pages(as_found, (kind,)))
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(wirings())
 def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
     job = job_of(wiring)
@@ -70,7 +70,7 @@ def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
         assert not finding.accessory or finding.says in connections
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=30, deadline=None, derandomize=True)
 @given(wirings())
 def test_any_wiring_gives_every_page(wiring):
     pages = job_to_pages(job_of(wiring))

@@ -210,13 +210,13 @@ def test_yellow_and_blue_singles_as_strappers_need_the_line_colour():
     assert set(sleeves(wiring).values()) == {("missing", "RD")} and len(sleeves(wiring)) == 4
 
 
-@settings(deadline=None, max_examples=40, derandomize=True)
+@settings(deadline=None, max_examples=25, derandomize=True)
 @given(sound_wirings())
 def test_sound_houses_need_no_sleeve_that_they_lack(wiring: Wiring):
     assert {s.standing for s in read(wiring).sleeves} <= {Standing.FITTED}
 
 
-@settings(deadline=None, max_examples=60, derandomize=True)
+@settings(deadline=None, max_examples=30, derandomize=True)
 @given(wirings())
 def test_every_core_that_can_be_at_line_shows_it_at_every_terminal(wiring: Wiring):
     solution, reading = wiring_to_solution(wiring), read(wiring)

@@ -96,7 +96,7 @@ def test_every_file_of_the_check_is_in_the_index_under_its_name():
     assert all(rule.looks_for and rule.check.__module__ == f"sheetgen.judge.rules.{rule.name}" for rule in RULES)
 
 
-@settings(deadline=None, max_examples=150, derandomize=True)
+@settings(deadline=None, max_examples=60, derandomize=True)
 @given(wirings())
 def test_findings_of_any_house_are_whole_sentences_in_order(wiring: Wiring):
     found = findings(wiring)

@@ -93,6 +93,7 @@ def sit_down(browser, desk):
         context = browser.new_context(**{"viewport": {"width": 1300, "height": 900}, **how})
         opened.append(context)
         page = context.new_page()
+        page.set_default_timeout(120_000)  # a busy machine is no fault
         page.on("pageerror", lambda error: wrong.append(str(error)))
         page.on("console", lambda message: wrong.append(message.text) if message.type in ("error", "warning")
                 and not message.text.startswith(GIVEN_UP) else None)

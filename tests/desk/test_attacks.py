@@ -16,7 +16,7 @@ FORM = "application/x-www-form-urlencoded"
 
 def ask(desk: Running, method: str, path: str, fields: dict[str, str] | None = None, **headers: str):
     """One request: its status, headers and body."""
-    connection = HTTPConnection("127.0.0.1", desk.port, timeout=30)
+    connection = HTTPConnection("127.0.0.1", desk.port, timeout=120)
     sent = {"Host": desk.host, "Content-Type": FORM, **{k.replace("_", "-"): v for k, v in headers.items()}}
     connection.request(method, path, urlencode(fields) if fields is not None else None, sent)
     answer = connection.getresponse()
@@ -82,7 +82,7 @@ def test_path_tricks_find_nothing(desk, attacked, name):
 def test_no_upload_is_larger_than_a_description(desk, attacked):
     own, path = f"http://{desk.host}", f"/{TOKEN}/at/attacked.yaml/change"
     assert ask(desk, "POST", path, CHANGE, Origin=own, Content_Length="100000000")[0] == 413
-    with socket.create_connection(("127.0.0.1", desk.port), timeout=30) as raw:  # in parts, without saying how many
+    with socket.create_connection(("127.0.0.1", desk.port), timeout=120) as raw:  # in parts, without saying how many
         raw.sendall(f"POST {path} HTTP/1.1\r\nHost: {desk.host}\r\nOrigin: {own}\r\nContent-Type: {FORM}\r\n"
                     "Transfer-Encoding: chunked\r\n\r\n".encode())
         part = b"10000\r\n" + b"x" * 0x10000 + b"\r\n"

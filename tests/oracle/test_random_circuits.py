@@ -6,7 +6,7 @@ import pytest
 
 from oracle.run import Tally, tally
 
-CIRCUITS = 300
+CIRCUITS = 100
 
 
 @pytest.fixture(scope="module")
