@@ -257,7 +257,7 @@ def test_what_could_not_be_judged_says_which_ends_it_waits_for() -> None:
 
 def test_no_rcd_is_judged_where_there_is_none_whatever_the_device() -> None:
     none = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: none"))
-    assert [rule for rule, _ in said_of(none)] == ["no_rcd"] and "no_rcd" not in reading_of(none).unjudged
+    assert said_of(none) == [("no_rcd", "There is no RCD for way 1.")] and "no_rcd" not in reading_of(none).unjudged
     unknown = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: unknown"))
     assert said_of(unknown) == [] and reading_of(unknown).unjudged["no_rcd"] == ("RCD of way 1",)
 

@@ -176,13 +176,17 @@ def test_a_dimmer_on_a_fan():
     assert "dimmers" not in found(DIMMED.replace("kind: fan", "kind: light fitting"))
 
 
-@pytest.mark.parametrize(("rcd", "more"), [
-    ("none", ""), ("100 mA", " way 1 (Lights) has one of 100 mA, which guards against fire alone."),
-    ("300 mA", " way 1 (Lights) has one of 300 mA, which guards against fire alone.")])
-def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, more: str):
+NO_RCD = "No RCD of 30 mA or less is given for way 1 (Lights)."
+
+
+@pytest.mark.parametrize(("rcd", "says"), [
+    ("none", "There is no RCD for way 1 (Lights)."), ("unknown", NO_RCD),
+    ("100 mA", f"{NO_RCD} way 1 (Lights) has one of 100 mA, which guards against fire alone."),
+    ("300 mA", f"{NO_RCD} way 1 (Lights) has one of 300 mA, which guards against fire alone.")])
+def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, says: str):
     """BS 7671 411.3.4 asks for 30 mA; a larger one is no additional protection (facts, section 13)."""
     one = found(RETURN % "N", rcd=rcd)["no_rcd"]
-    assert one.says == f"No RCD of 30 mA or less is given for way 1 (Lights).{more}"
+    assert one.says == says
     assert "no_rcd" not in found(RETURN % "N")
 
 

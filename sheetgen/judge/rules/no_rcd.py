@@ -39,12 +39,15 @@ def check(case: Case) -> Iterator[Finding]:
     large = [way for way in ways if way not in bare]
     rcd = _rcd(case, large[0]) if large else None
     also = f" {case.all_ways(large)} has one of {plain(rcd)} mA, which guards against fire alone." if rcd else ""
+    none = all(way.rcd_told is Told.NONE for way in told if way.accessory in ways)
     yield Finding(
         "no_rcd", Gravity.NOTE,
-        says=f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",
+        says=f"There is no RCD for {case.all_ways(ways)}." if none else
+        f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",
         means="New and altered lighting circuits of dwellings have had to have one since 2018; those of a room with a "
         "bath or shower, and cables less than 50 mm deep in a wall, since 2008.",
-        advice="Write it into the description if there is one; have one fitted when the circuit is altered.",
+        advice="Have one fitted when the circuit is altered." if none else
+        "Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )
 
