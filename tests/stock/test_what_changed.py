@@ -54,7 +54,7 @@ def test_every_part_in_its_order(tmp_path: Path) -> None:
         "Findings",
         "  new: put right: The black core of W2 is a switched line and is not marked at Hall rose SL and Hall light "
         "L1.",
-        "  new: note: No RCD of 30 mA or less is given for way 6 (Upstairs lights).",
+        "  new: note: There is no RCD for way 6 (Upstairs lights).",
     ]
 
 
