@@ -32,7 +32,7 @@ def _overview(look: Lookup, number: int) -> Page:
     title = f"Overview {number + 1} of {len(drawings)}" if len(drawings) > 1 else "Overview"
     words = Words(OVERVIEW.format(count=len(look.job.drawings)), "quiet", "How to read it.")
     foot = SideBySide(((words,), (Words(CAUTION_SHORT, "caution", "Caution."),)))
-    return Page("wiring", title, (Picture(drawings[number], enlarge=True, alike=drawings), foot))
+    return Page("wiring", title, (Picture(drawings[number], enlarge=True, alike=drawings), foot), follows=number == 0)
 
 
 def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
