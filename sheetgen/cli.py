@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import importlib
+import os
+import sys
 
 import click
 
@@ -10,6 +12,7 @@ from sheetgen.commands.saying import complain, printable
 from sheetgen.model.problems import BadStyle, nearest
 
 STOPPED = 130  # exit status of a run that was stopped by hand, as shells have it
+NOT_READ_ON = 141  # of one whose output nobody reads on: 128 + SIGPIPE
 
 # name -> module under sheetgen.commands that defines `command`
 COMMANDS = {
@@ -60,6 +63,9 @@ class LazyCommands(click.Group):
         except BadStyle as bad:
             complain(f"style: {bad}")
             ctx.exit(2)
+        except BrokenPipeError:
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # nothing is left to be flushed into it
+            ctx.exit(NOT_READ_ON)
         except KeyboardInterrupt:
             complain("Stopped.")
             ctx.exit(STOPPED)

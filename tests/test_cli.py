@@ -74,6 +74,17 @@ def test_states_as_json() -> None:
     assert sorted(lit) == [("L1", "L2"), ("L2", "L1")]
 
 
+@pytest.mark.parametrize("command", [["check"], ["states", "--format", "csv"], ["list", "schema"]])
+def test_output_that_nobody_reads_on_ends_the_run_without_a_word(command: list[str]) -> None:
+    many = [str(FIRST)] * (40 if command == ["check"] else 1) if command[0] != "list" else []
+    made = subprocess.Popen([sys.executable, "-m", "sheetgen", *command, *many], stdout=subprocess.PIPE,
+                            stderr=subprocess.PIPE)
+    assert made.stdout is not None and made.stderr is not None
+    made.stdout.close()
+    said = made.stderr.read().decode()
+    assert made.wait() == 141 and "fault" not in said and "Traceback" not in said
+
+
 def test_states_as_csv_has_a_line_for_every_lamp_in_every_setting() -> None:
     lines = run("states", FIRST, "--format", "csv").output.splitlines()
     assert lines[0] == "group,setting,lamp,state,fraction,every setting shown,out also"

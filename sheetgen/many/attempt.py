@@ -53,14 +53,17 @@ class Attempt(Generic[Value]):
 
 
 def attempt(act: Callable[[], Value]) -> Attempt[Value]:
-    """Do it. A style that cannot be used is said of the whole run: BadStyle passes."""
+    """Do it. A style that cannot be used is said of the whole run: BadStyle passes.
+
+    So does that nobody reads on: the run ends there.
+    """
     try:
         return Attempt(CameTo.DONE, act())
     except Refused as refused:
         return Attempt(CameTo.NOT_UNDERSTOOD, problems=refused.problems)
     except NotWritten as error:
         return Attempt(CameTo.NOT_WRITTEN, says=str(error), names_itself=True)
-    except BadStyle:
+    except (BadStyle, BrokenPipeError):
         raise
     except MemoryError:
         return Attempt(CameTo.OVER_LIMIT, says="It needs more memory than a file is given.")
