@@ -16,6 +16,18 @@ from sheetgen.model.finding_out import Seen, Settings, Sight, TakenReading
 
 GLOWS = (Sight.LIT, Sight.DIM)
 SAME = {Sight.LIT: (Sight.LIT,), Sight.DIM: (Sight.DIM,), Sight.DARK: (Sight.DARK, Sight.DIM)}
+
+
+def was_seen(seen: Seen, does: Sequence[Sight]) -> bool:
+    """What was seen of a load is what it does over these settings; dark may be dim, which is not always noticed."""
+    match seen.sight:
+        case Sight.DEAD:
+            return all(d in SAME[Sight.DARK] for d in does)
+        case Sight.ALWAYS:
+            return all(d in GLOWS for d in does)
+        case Sight.COUNTED:
+            return sum(d in GLOWS for d in does) * seen.settings == seen.lit * len(does)
+    return any(d in SAME[seen.sight] for d in does)
 """What a lamp may do that is said to be so: an LED lamp on part of its voltage may be dark."""
 MOST_TRIED = 1024  # settings, where a sentence names switches of several groups
 
@@ -93,14 +105,7 @@ class Witness:
         does = [showing.shown(s)[1][i] for s in self._with(seen.setting, (load,))]
         if None in does:
             return True
-        match seen.sight:
-            case Sight.DEAD:
-                return all(d in SAME[Sight.DARK] for d in does)
-            case Sight.ALWAYS:
-                return all(d in GLOWS for d in does)
-            case Sight.COUNTED:
-                return sum(d in GLOWS for d in does) * seen.settings == seen.lit * len(does)
-        return any(d in SAME[seen.sight] for d in does)
+        return was_seen(seen, [d for d in does if d is not None])
 
     def _with(self, partly: Settings, loads: Iterable[str]) -> list[Settings]:
         """The settings that a sentence may mean: those that it names, and of the loads' own switches all others."""

@@ -13,7 +13,7 @@ from hashlib import sha256
 
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.find.ends import Pairing, may_be_one, open_ends, paired, with_orders
-from sheetgen.find.fits import GLOWS, SAME
+from sheetgen.find.fits import was_seen
 from sheetgen.find.shown import AS_SEEN
 from sheetgen.judge.work import worked_by
 from sheetgen.model.finding_out import Seen, Sight, TakenReading
@@ -222,14 +222,7 @@ def _shows(seen: Seen, load: str, circuit: Circuit) -> bool:
     rows = [row for row in group.rows
             if all(dict(zip(group.switches, row.setting, strict=True)).get(s, p) == p for s, p in seen.setting)]
     does = [AS_SEEN[row.lamps[i].state] for row in rows]
-    match seen.sight:
-        case Sight.DEAD:
-            return all(d in SAME[Sight.DARK] for d in does)
-        case Sight.ALWAYS:
-            return all(d in GLOWS for d in does)
-        case Sight.COUNTED:
-            return sum(d in GLOWS for d in does) * seen.settings == seen.lit * len(does)
-    return any(d in SAME[seen.sight] for d in does)
+    return was_seen(seen, does)
 
 
 class Sieve:

@@ -139,7 +139,7 @@ cables:
 def test_electronics_behind_a_wall_switch(kind: str, gravity: Gravity, means: str):
     one = found(NO_LINE % (kind, "L"))["no_permanent_line"]
     assert (one.gravity, one.means) == (gravity, means)
-    assert one.says == "Thing has supply only with Switch in some positions." and one.setting == "Switch off"
+    assert one.says == "Thing has supply only with Switch on." and one.setting == "Switch off"
 
 
 BRIDGED = """\

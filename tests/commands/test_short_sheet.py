@@ -42,3 +42,9 @@ def test_the_status_stands_on_every_sheet(tmp_path: Path, status: str):
     found = sheets(tmp_path, text)
     assert all(status.upper() in sheet for sheet in found)
     assert not any("PROPOSED" in sheet or "AS FOUND" in sheet for sheet in sheets(tmp_path, EXAMPLE.read_text()))
+
+
+def test_no_title_stands_at_the_foot_of_a_sheet_above_a_drawing_that_is_on_the_next(tmp_path: Path):
+    found = sheets(tmp_path, (EXAMPLE.parent / "finding-out" / "half-known.yaml").read_text())
+    assert any("Overview" in sheet for sheet in found) and not any("Overview, continued" in sheet for sheet in found)
+    assert sum("Overview" in sheet for sheet in found) == 1

@@ -12,7 +12,7 @@ from sheetgen.model.drawing import About, Area, Circle, Line, Point, Shape
 
 DOT, PIN = 32, 55  # radii, hundredths of a millimetre
 OPEN = 190  # how far an open contact stands off
-UNKNOWN = 140  # radius of the mark of an end not known
+UNKNOWN = 155  # radius of the mark of an end not known
 CROSS = 75  # half of the cross at a loose end
 RAYS, RAY_BEGINS, RAY_REACHES = ((1, 1), (-1, 1), (1, -1), (-1, -1)), 1.22, 1.75  # of a lit lamp, in radii
 DIAGONAL = 0.707

@@ -25,7 +25,7 @@ from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 
 MOUTHS = {"sheath": "mouth", "flex": "flex mouth", "trunk": "trunk mouth"}
-UNKNOWN, UNKNOWN_IN = 140, 95  # radius of the mark of an end not known; how far beyond the core's end its middle is
+UNKNOWN, UNKNOWN_IN = 155, 95  # radius of the mark of an end not known; how far beyond the core's end its middle is
 TICK = 110  # a row of a terminal is marked off so far from each side
 
 

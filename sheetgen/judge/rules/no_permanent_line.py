@@ -37,10 +37,20 @@ def check(case: Case) -> Iterator[Finding]:
         by_hand = [s for s in group.switches if case.switches[s][1].by_hand]
         yield Finding(
             "no_permanent_line", Gravity.NOTE if kind == "sensor" else Gravity.PUT_RIGHT,
-            says=f"{accessory.name} has supply only with {joined(map(case.part, by_hand), 'or')} in some positions.",
+            says=f"{accessory.name} has supply only with {_with(case, group, group.lamps.index(name), by_hand)}.",
             means=LOST[kind], advice=f"Bring a permanent line to {_line(case, accessory)}.",
             accessory=accessory.name, setting=case.setting(group, dark, only=by_hand),
         )
+
+
+def _with(case: Case, group: Group, load: int, by_hand: list[str]) -> str:
+    """'Yard switch on'; of several switches 'Hall or Top in some positions'."""
+    if len(by_hand) != 1:
+        return f"{joined(map(case.part, by_hand), 'or')} in some positions"
+    (switch,) = by_hand
+    place = group.switches.index(switch)
+    lit = dict.fromkeys(row.setting[place] for row in group.rows if row.lamps[load].state in LIT)
+    return f"{case.part(switch)} {joined((case.position(switch, p) for p in lit), 'or')}"
 
 
 def _without_supply(case: Case, group: Group, load: int) -> Row | None:

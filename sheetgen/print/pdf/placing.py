@@ -91,8 +91,12 @@ class _Placer:
 
     def _has_room(self, title: Piece, content: Sequence[Piece]) -> bool:
         """Whether a following page fits whole, or has room to begin."""
-        left = self.frames[self.number].height - self.used - title.above
-        return left >= TO_BEGIN or stack_height([title, *content]) <= left
+        height = self.frames[self.number].height
+        left = height - self.used - title.above
+        if stack_height([title, *content]) <= left:
+            return True
+        begun, _ = fill([title, *content], height, forced=False, used=self.used)
+        return left >= TO_BEGIN and any(not piece.heading and piece is not title for _, piece in begun)
 
     def _turn_sheet(self, kind: str) -> None:
         self.sheets.append(FilledSheet(kind))
