@@ -103,6 +103,8 @@ class AtDesk:
             stands = _operated(judged, fields["operate"])
             judged = await self._judged(request, desk, stands, operated)
         stands = {switch.name: switch.stands for switch in judged.switches} or stands
+        if judged.whole and not whole:
+            self.worker_of(desk.name).begin_drawing(desk.text, stands)
         given = words_in(fields.get("hand", "[]"))
         chosen = tuple(words_in(fields.get("chosen", "[]")))
         hand = Hand(given[0], given[1], chosen) if len(given) == 2 else Hand()

@@ -25,6 +25,8 @@ class Latest:
     def __init__(self) -> None:
         self._numbers = itertools.count(1)
         self._waiting: dict[int, tuple[str, asyncio.Future[Worked]]] = {}
+        self._drawn: tuple[str, Mapping[str, str]] = "", {}
+        self._begun: tuple[str, Mapping[str, str], asyncio.Task[Worked]] | None = None
         self._process: BaseProcess | None = None
         self._connection: Connection | None = None
 
@@ -54,9 +56,22 @@ class Latest:
 
     async def drawn(self, text: str, stands: Mapping[str, str]) -> Drawn:
         """The drawing. Raises Dropped."""
-        value = await self._ask(text, stands, "", "drawn")
+        begun, self._begun = self._begun, None
+        if begun and begun[:2] == (text, stands):
+            value = await begun[2]
+        else:
+            value = await self._ask(text, stands, "", "drawn")
         assert isinstance(value, Drawn)
+        self._drawn = text, dict(stands)
         return value
+
+    def begin_drawing(self, text: str, stands: Mapping[str, str]) -> None:
+        """The drawing worked out while the page is still taking in what was judged; it asks for it next."""
+        if (text, stands) == self._drawn:
+            return
+        task = asyncio.create_task(self._ask(text, stands, "", "drawn"))
+        task.add_done_callback(lambda done: done.cancelled() or done.exception())  # nobody may ask for it
+        self._begun = text, dict(stands), task
 
     async def cured(self, text: str) -> Cured:
         """The findings with what mends them. Raises Dropped."""

@@ -86,3 +86,34 @@ def test_a_worker_that_is_gone_is_replaced():
         return len(judged.lamps)
 
     assert done(twice()) == 1
+
+
+def test_a_drawing_that_was_begun_is_the_one_that_is_given():
+    async def both() -> tuple[str, str, str]:
+        latest = Latest()
+        await latest.judged(SHORT, {})
+        latest.begin_drawing(SHORT, {"Switch 1": "on"})
+        off = await latest.drawn(SHORT, {"Switch 1": "off"})  # another than was begun
+        latest.begin_drawing(SHORT, {"Switch 1": "on"})
+        begun = await latest.drawn(SHORT, {"Switch 1": "on"})
+        asked = await latest.drawn(SHORT, {"Switch 1": "on"})
+        latest.stop()
+        return off.sheets[0], begun.sheets[0], asked.sheets[0]
+
+    off, begun, asked = done(both())
+    assert begun == asked
+    assert 'data-lit="yes"' in begun and 'data-lit="yes"' not in off
+
+
+def test_a_drawing_begun_for_an_older_text_is_not_given_for_the_newer():
+    async def both() -> int:
+        latest = Latest()
+        await latest.judged(LONG, {})
+        latest.begin_drawing(LONG, {})
+        await asyncio.sleep(0.05)
+        await latest.judged(SHORT, {})
+        drawn = await latest.drawn(SHORT, {})
+        latest.stop()
+        return len(drawn.sheets)
+
+    assert done(both()) == 1

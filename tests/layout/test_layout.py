@@ -18,6 +18,8 @@ from layout.random_wirings import KINDS, random_wirings
 from layout.read_back import connections, wired
 
 from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
+from sheetgen.draw.layout.arrangements import KNOWN, KnownWays
+from sheetgen.draw.layout.scene import Enclosure
 from sheetgen.draw.paper import drawing_space
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.draw.wiring.sleeves import as_found
@@ -195,3 +197,20 @@ def test_the_same_every_time():
         for seed in ("1", "77")
     }
     assert len(found) == 1 and len(found.pop()) == 65
+
+
+@given(random_wirings(), random_wirings())
+@settings(max_examples=40, **TRIES)
+def test_a_layout_does_not_depend_on_what_was_laid_out_before(earlier: Wiring, wiring: Wiring) -> None:
+    KNOWN.found.clear()
+    alone = wiring_to_layout(wiring, STYLE)
+    KNOWN.found.clear()
+    wiring_to_layout(earlier, STYLE)
+    assert wiring_to_layout(wiring, STYLE) == alone
+
+
+def test_no_more_ways_into_enclosures_are_kept_than_are_allowed() -> None:
+    kept = KnownWays(most=3)
+    for shape in "ABCADE":
+        kept.ways(shape, Enclosure(shape, "ceiling", 0), STYLE)
+    assert list(kept.found) == ["A", "D", "E"]

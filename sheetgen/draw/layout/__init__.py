@@ -81,7 +81,7 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     found = _several(scene, wiring, style, width, height)
     if height >= STACKED * MM and pendants_of(wiring):
         other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
-        other = find_arrangements(replace(other, known=scene.known))
+        other = find_arrangements(other)
         beside = _several(other, wiring, style, width, height, beside=True)
         found = min(found, beside, key=lambda costly: costly[0])
     return found[1]
@@ -132,7 +132,7 @@ def _over_sheets(
         for scene in scenes:
             key = (scene.number, room, tuple(scene.enclosures.values()))
             if key not in done:
-                done[key] = _laid(replace(scene, known=whole.known, width=room))
+                done[key] = _laid(replace(scene, width=room))
             bands.append(done[key])
         return tuple(bands)
 

@@ -7,6 +7,7 @@ accessory, so all ways are tried; with many, the best found by exchanging two at
 
 from __future__ import annotations
 
+from collections import OrderedDict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import islice, permutations, product
@@ -29,7 +30,7 @@ def find_arrangements(scene: Scene) -> Scene:
     Ensures: `choices` holds for every enclosure at least one Arrangement; in each, every
     termination has a port of its own on its terminal and an upright track that it shares with no other.
     """
-    choices, known = {}, scene.known
+    choices, measures = {}, tuple(sorted(scene.style.measures.items()))
     for key, enclosure in scene.enclosures.items():
         if enclosure.mark:
             choices[key] = _mark_arrangements(enclosure, scene.style)
@@ -40,15 +41,33 @@ def find_arrangements(scene: Scene) -> Scene:
         if enclosure.gutter or enclosure.lampholder:
             choices[key] = (_plain_arrangement(enclosure, scene.style),)
             continue
-        shape = _shape(enclosure)
-        if shape not in known:
-            known[shape] = enclosure, _best(enclosure, scene.style)
-        twin, found = known[shape]
+        twin, found = KNOWN.ways((measures, *_shape(enclosure)), enclosure, scene.style)
         choices[key] = found if twin is enclosure else tuple(_renamed(way, twin, enclosure) for way in found)
     return replace(scene, choices=choices)
 
 
-def _shape(enclosure: Enclosure) -> object:
+class KnownWays:
+    """The ways into enclosures met lately, over all layouts: a house, and a street, has few shapes of enclosure."""
+
+    def __init__(self, most: int = 2000):
+        self.most = most
+        self.found: OrderedDict[object, tuple[Enclosure, tuple[Arrangement, ...]]] = OrderedDict()
+
+    def ways(self, shape: object, enclosure: Enclosure, style: Style) -> tuple[Enclosure, tuple[Arrangement, ...]]:
+        """The best ways into an enclosure of that shape, and the enclosure for which they were found."""
+        if shape in self.found:
+            self.found.move_to_end(shape)
+        else:
+            self.found[shape] = enclosure, _best(enclosure, style)
+            if len(self.found) > self.most:
+                self.found.popitem(last=False)
+        return self.found[shape]
+
+
+KNOWN = KnownWays()
+
+
+def _shape(enclosure: Enclosure) -> tuple[object, ...]:
     """All that the ways in depend on: enclosures of one shape have the same ways in."""
     entries = tuple(
         (e.edge, e.sheathed, e.tag, e.hangs, tuple((s.terminal, s.width) for s in e.terminations))

@@ -202,8 +202,6 @@ class Scene:
     enclosures: Mapping[str, Enclosure]
     order: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # row -> keys from left to right
     choices: Mapping[str, tuple[Arrangement, ...]] = field(default_factory=dict)  # ways in, best first
-    known: dict[object, tuple[Enclosure, tuple[Arrangement, ...]]] = field(default_factory=dict)
-    """What `find_arrangements` found, by the enclosure's shape."""
     inside: Mapping[str, Arrangement] = field(default_factory=dict)
     at: Mapping[str, int] = field(default_factory=dict)  # x of the middle of the strip
     levels: Mapping[str, Mapping[str, int]] = field(default_factory=dict)  # channel -> cable -> y below its top
