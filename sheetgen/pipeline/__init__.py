@@ -116,13 +116,16 @@ def drawings_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing
     return layout_to_drawing(wiring_to_layout(wiring, style), wiring, reading, style)
 
 
-def overview_of(wiring: Wiring, reading: Reading, style: Style) -> tuple[Drawing, ...]:
-    """What is drawn on which sheet of the wiring drawing; nothing where there is one sheet."""
+def drawings_with_overview(
+    wiring: Wiring, reading: Reading, style: Style,
+) -> tuple[tuple[Drawing, ...], tuple[Drawing, ...]]:
+    """The wiring drawing, and what is drawn on which sheet of it: nothing where there is one sheet."""
     from sheetgen.draw.layout import wiring_to_layout, wiring_to_overview
     from sheetgen.draw.wiring import layout_to_drawing
 
-    overview = wiring_to_overview(wiring, wiring_to_layout(wiring, style), style)
-    return layout_to_drawing(overview, wiring, reading, style)
+    layout = wiring_to_layout(wiring, style)
+    overview = wiring_to_overview(wiring, layout, style)
+    return layout_to_drawing(layout, wiring, reading, style), layout_to_drawing(overview, wiring, reading, style)
 
 
 def diagrams_for(circuit: Circuit, style: Style) -> tuple[Diagram, ...]:
@@ -147,11 +150,11 @@ def job_of(text: bytes | str, look: Look, source: str = "") -> Job:
 
     style = style_of(look)
     circuit, reading = judged(text, look.colours)
-    drawings = drawings_of(circuit.wiring, reading, style)
+    drawings, overview = drawings_with_overview(circuit.wiring, reading, style)
     return Job(
         circuit.wiring, circuit.solution, reading,
         drawings=drawings,
-        overview=overview_of(circuit.wiring, reading, style) if len(drawings) > 1 else (),
+        overview=overview,
         legend=legend(circuit.wiring, reading, style, marks=len(drawings) > 1),
         legends=tuple(legend(circuit.wiring, reading, style, sheet=drawing) for drawing in drawings),
         diagrams=diagrams_for(circuit, style),
