@@ -154,3 +154,39 @@ def test_a_printed_number_has_no_one_meaning_and_is_told_by_labels(kind: str, la
 
 def wiring_kind(kind: str) -> str:
     return "three-pole fan isolator" if kind == "fan isolator" else kind
+
+
+ROSE_TEXT = """\
+job: Rose
+colours: current
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.5, from: way 1, to: Rose, cores: {BN: [L, LOOP], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.5, from: Rose, to: Door, cores: {BN: [LOOP, COM], BU: [LIVE, L1], cpc: [E, E]}}
+"""
+
+
+def test_loop_and_live_on_one_rose_are_two_blocks() -> None:
+    assert ends("W2", 0, ROSE_TEXT)[0] == ("Rose", "loop") and ends("W2", 1, ROSE_TEXT)[0] == ("Rose", "SL")
+    assert wiring_of(ROSE_TEXT).accessory("Rose").label("SL") == "LIVE"
+
+
+@pytest.mark.parametrize("text", [
+    ROSE_TEXT.replace("LOOP", "LIVE").replace("[LIVE, L1]", "[SL, L1]"),  # two blocks, one of them called live
+    ROSE_TEXT.replace("L, LOOP", "L, LIVE").replace("[LIVE, L1]", "[SL, L1]"),  # both words, and the other has its own
+])
+def test_live_is_the_looped_line_where_the_other_block_has_a_name_of_its_own(text: str) -> None:
+    assert ends("W1", 0, text)[1] == ("Rose", "loop") and ends("W2", 1, text)[0] == ("Rose", "SL")
+
+
+def test_which_of_three_contacts_is_the_common_is_asked() -> None:
+    text = ROSE_TEXT.replace("one-way", "two-way").replace("LIVE, L1", "SL, L3")
+    with pytest.raises(Refused) as refused:
+        wiring_of(text)
+    (problem,) = refused.value.problems
+    assert (problem.code, problem.at.line) == ("E317", 8)
+    assert problem.hint == (
+        "Where a two-way switch is marked L1, L2 and L3, one of them is the common, mostly L1: find out which, and "
+        "write it at 'Door', labels: {COM: L1, L1: L2, L2: L3}.")

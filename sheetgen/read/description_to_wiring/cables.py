@@ -19,6 +19,7 @@ from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 UNSEEN = "?"  # the terminal at an end of a cable that nobody has seen
 NOTHING = ("nothing", "none", "-", "", "cut back", "cut", "loose", "not connected", "n/c")
 PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour before green-and-yellow
+LINE_WORDS, LOOP_WORDS = {"l", "line", "live"}, {"loop", "loop in"}  # printed on the blocks of a rose
 METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
 
 
@@ -197,6 +198,9 @@ class _CableReader:
             hint = nearest(terminal, known) if known else "Write 'nothing'."
             if terminal.strip().isdecimal() and known:  # the terminals of fans and isolators are often numbered
                 hint += f" {_by_labels(accessory)}"
+            elif folded(terminal) == "l3" and "COM" in known:
+                hint = (f"Where a two-way switch is marked L1, L2 and L3, one of them is the common, mostly L1: find "
+                        f"out which, and write it at '{accessory.name}', labels: {{COM: L1, L1: L2, L2: L3}}.")
             self.note(("cores", word, i), "E317", f"'{accessory.name}' ({accessory.kind.name}) has no terminal "
                       f"'{terminal}'.", hint)
         elif folded(terminal) != folded(name):
@@ -212,6 +216,8 @@ class _CableReader:
         for each in words:
             if folded(each) in printed:
                 return printed[folded(each)]
+            if not printed and self._is_second_line(accessory, each):
+                return "SL"
             if (name := find_terminal(accessory.kind, each)) and name not in printed.values():
                 return name
             if name and folded(each) == folded(name):
@@ -220,14 +226,25 @@ class _CableReader:
                 return name
         return self._second_contact(accessory, word)
 
+    def _is_second_line(self, accessory: Accessory, word: str) -> bool:
+        """LIVE or L of a rose that has LOOP as well, and no block called SL: the block that the lamp is fed from."""
+        if not accessory.kind.name.startswith("ceiling rose") or folded(word) not in LINE_WORDS:
+            return False
+        used = self._words_at(accessory)
+        return bool(used & LOOP_WORDS) and not any(find_terminal(accessory.kind, each) == "SL" for each in used)
+
+    def _words_at(self, accessory: Accessory) -> set[str]:
+        """Every word that the description uses for a terminal of an accessory."""
+        return {folded(t) for cable in self.ledger.description.content.cables.values()
+                for k, end in enumerate((cable.at or cable.from_, cable.to)) if folded(end) == folded(accessory.name)
+                for ends in cable.cores.values() for t in ends[k:k + 1]}
+
     def _second_contact(self, accessory: Accessory, word: str) -> str | None:
         """A one-way switch whose two contacts are marked L1 and L2, or COM and L2: the one that is not named."""
         kind = accessory.kind
         if folded(word) != "l2" or {t.name for t in kind.terminals} != {"COM", "L1", "E"}:
             return None
-        used = {folded(t) for cable in self.ledger.description.content.cables.values()
-                for k, end in enumerate((cable.at or cable.from_, cable.to)) if folded(end) == folded(accessory.name)
-                for ends in cable.cores.values() for t in ends[k:k + 1]}
+        used = self._words_at(accessory)
         if {"l1", "com"} <= used:
             return None
         return "COM" if "l1" in used else "L1"
