@@ -50,6 +50,21 @@ def test_a_redrawn_sheet_does_not_hide_missing_sleeves() -> None:
         assert missing == {("W2/2", 0), ("W2/2", 1), ("W2/3", 0), ("W2/3", 1)}
 
 
+@pytest.mark.parametrize(("sleeve", "redrawn"), [("BU", "BK"), ("GNYE", "GNYE")])
+def test_a_redrawn_sheet_does_not_hide_a_wrong_sleeve(sleeve: str, redrawn: str) -> None:
+    text = (EXAMPLES[0].parent / "one-way-loop-in.yaml").read_text()
+    text = text.replace("sleeved: [blue]", f"sleeved: {{blue: {sleeve}}}")
+    found, again = understood(text)[2], understood(text, "legacy")[2]
+    assert [(s.has, s.standing) for s in found.sleeves if s.core == "W2/2"] == [(sleeve, Standing.WRONG)] * 2
+    assert [(s.has, s.standing) for s in again.sleeves if s.core == "W2/2"] == [(redrawn, Standing.WRONG)] * 2
+
+
+def test_what_is_in_a_colour_set_already_is_shown_as_found() -> None:
+    text = (EXAMPLES[0].parent / "one-way-loop-in.yaml").read_bytes()
+    assert understood(text, "current")[0] == understood(text)[0]
+    assert understood(text, "legacy")[0].recoloured == "legacy"
+
+
 def test_the_drop_of_a_loop_in_rose_in_old_colours() -> None:
     """Common practice: red from the loop to the common, black back as switched line, sleeved red."""
     drawn, _, _ = understood((EXAMPLES[0].parent / "one-way-loop-in.yaml").read_bytes(), "legacy")

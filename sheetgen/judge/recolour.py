@@ -30,11 +30,25 @@ def wiring_to_recoloured(wiring: Wiring, roles: Mapping[str, Role], chosen: Colo
     return replace(wiring, cables=cables, colours=chosen.name, recoloured=chosen.name)
 
 
-def with_sleeves(wiring: Wiring, sleeves: Iterable[Sleeve], found: Iterable[Sleeve]) -> Wiring:
-    """The wiring with every sleeve that it needs, but for those that were found missing: they stay to be fitted."""
-    lacking = {(s.core, s.end) for s in found if s.standing in (Standing.MISSING, Standing.WRONG)}
+def as_found(wiring: Wiring, recoloured: Wiring) -> bool:
+    """Whether the wiring was in those colours already."""
+    return [(c.key, c.colour) for c in wiring.cores()] == [(c.key, c.colour) for c in recoloured.cores()]
+
+
+def with_sleeves(wiring: Wiring, sleeves: Iterable[Sleeve], found: Iterable[Sleeve], was: Wiring,
+                 sets: Mapping[str, ColourSet]) -> Wiring:
+    """The wiring with every sleeve that it needs, but for those that were found missing: they stay to be fitted. A
+    wrong sleeve that was found stays wrong, in the colour that stands for the same in this set."""
+    lacking = {(s.core, s.end): s for s in found if s.standing in (Standing.MISSING, Standing.WRONG)}
     wanted = {(s.core, s.end): s.colour for s in sleeves
               if s.standing is Standing.MISSING and (s.core, s.end) not in lacking}
+    own, new = {cable.name: sets[cable.colours] for cable in was.cables}, sets[wiring.colours]
+    for core in was.cores():
+        old = own[core.cable]
+        kin = {old.line: new.line, old.neutral: new.neutral, old.protective: new.protective}
+        for i in (0, 1):
+            if (wrong := lacking.get((core.key, i))) and wrong.has:
+                wanted[core.key, i] = kin.get(wrong.has, wrong.has)
 
     def sleeved(core: Core) -> Core:
         return core.with_ends(lambda i, end: replace(end, sleeve=wanted.get((core.key, i), end.sleeve)))

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.reading import Reading
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
+
+Stories = Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]
 
 
 @dataclass(frozen=True)
@@ -25,6 +27,8 @@ class View:
     style: Style
     sheets: tuple[Drawing, ...]
     diagrams: tuple[Drawing, ...]  # one for each group of the solution
+    stories: Stories = field(default_factory=dict)
+    """Switches, else lamps, of a group -> setting -> what happens in it, in the colours of this look."""
 
 
 @dataclass(frozen=True)
@@ -32,7 +36,7 @@ class Screen:
     """Everything a sheet for the screen shows. The first view is as found."""
 
     views: tuple[View, ...]
-    stories: Mapping[tuple[str, ...], Mapping[tuple[str, ...], str]]  # switches (else lamps) -> setting -> sentences
-    flows: Mapping[tuple[str, ...], Mapping[tuple[str, ...], tuple[str, ...]]]  # the same -> cores that carry current
+    flows: Mapping[tuple[str, ...], Mapping[tuple[str, ...], tuple[str, ...]]]
+    """Switches, else lamps, of a group -> setting -> cores that carry current."""
     source: str = ""
     fingerprint: str = ""

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
-from sheetgen.model.wiring import Cable, Size
+from sheetgen.model.style import ColourSet
+from sheetgen.model.wiring import Cable, Size, Wiring
 
 RECORD = "This is a wiring record, not an inspection report or certificate."
 CAUTION = (
@@ -53,6 +54,15 @@ def isolation(feeds: str, parting: Iterable[str], both_poles: bool = False) -> t
         "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
         "For work inside the board itself switch off the main switch. Its incoming terminals stay live.",
     )
+
+
+def recoloured_words(wiring: Wiring, sets: Mapping[str, ColourSet]) -> str:
+    """What to say where the colours are not as found; "" where they are."""
+    name = wiring.recoloured
+    if not name:
+        return ""
+    title = sets[name].title if name in sets else name
+    return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, not by this sheet."
 
 
 def joined(words: Iterable[str], last: str = "and") -> str:

@@ -12,6 +12,7 @@ from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
+from sheetgen.model.words import recoloured_words
 
 
 @dataclass(frozen=True)
@@ -97,11 +98,7 @@ class Lookup:
     @property
     def recoloured(self) -> str:
         """What to say where the colours are not as found; "" where they are."""
-        name = self.wiring.recoloured
-        if not name:
-            return ""
-        title = self.job.sets[name].title if name in self.job.sets else name
-        return f"This sheet shows the circuit in {title} colours. Identify every conductor by test, not by this sheet."
+        return recoloured_words(self.wiring, self.job.sets)
 
     @cached_property
     def _order(self) -> dict[Terminal, int]:

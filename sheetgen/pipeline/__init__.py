@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from sheetgen.model.drawing import Drawing
+from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.job import Diagram, Job
 from sheetgen.model.reading import Finding, Reading
 from sheetgen.model.solution import Solution
@@ -74,17 +74,21 @@ def judged(text: bytes | str, colours: str = "") -> tuple[Circuit, Reading]:
 
 
 def shown_in(circuit: Circuit, colours: str) -> tuple[Circuit, Reading]:
-    """A solved circuit in a colour set, and its reading; solved once, for colours change nothing of that."""
+    """A solved circuit in a colour set, and its reading; as it is where it is in that set already. Solved once, for
+    colours change nothing of that."""
     from sheetgen.circuit import Circuit
     from sheetgen.judge import judge
-    from sheetgen.judge.recolour import wiring_to_recoloured, with_sleeves
+    from sheetgen.judge.recolour import as_found, wiring_to_recoloured, with_sleeves
 
     sets = style_of().sets
     reading = judge(circuit, sets)
     if not colours:
         return circuit, reading
     bare = wiring_to_recoloured(circuit.wiring, reading.roles, sets[colours])
-    wiring = with_sleeves(bare, judge(Circuit(bare, circuit.solution), sets).sleeves, reading.sleeves)
+    if as_found(circuit.wiring, bare):
+        return circuit, reading
+    sleeves = judge(Circuit(bare, circuit.solution), sets, cures=False).sleeves
+    wiring = with_sleeves(bare, sleeves, reading.sleeves, circuit.wiring, sets)
     circuit = Circuit(wiring, circuit.solution)
     return circuit, judge(circuit, sets)
 
@@ -196,6 +200,8 @@ def drawing_files(text: bytes | str, look: Look, form: str, *, diagram: bool = F
         drawings = diagrams_of(circuit, style)
     else:
         drawings = drawings_of(circuit.wiring, reading, style)
+    if circuit.wiring.recoloured:
+        drawings = tuple(map(_not_as_found, drawings))
     if form == "svg":
         from sheetgen.print.svg import drawing_to_svg
 
@@ -208,6 +214,15 @@ def drawing_files(text: bytes | str, look: Look, form: str, *, diagram: bool = F
             contents = pdf_to_png(contents[0])
     for number, content in enumerate(contents, 1):
         yield (f"-{number}" if len(contents) > 1 else ""), content
+
+
+def _not_as_found(drawing: Drawing) -> Drawing:
+    """The drawing with the words beneath it that its colours are not as found: it may be passed on by itself."""
+    from sheetgen.model.words import NOT_AS_FOUND, NOT_AS_FOUND_SHORT
+
+    lines = (("tag", NOT_AS_FOUND), ("mark words", NOT_AS_FOUND_SHORT))
+    words = tuple(Text(300, drawing.height + 350 * i, text, role, "start") for i, (role, text) in enumerate(lines, 1))
+    return replace(drawing, height=drawing.height + 900, shapes=(*drawing.shapes, *words))
 
 
 def pdf_to_png(pdf: bytes, dots_per_inch: int = 200) -> list[bytes]:

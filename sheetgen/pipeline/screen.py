@@ -44,8 +44,7 @@ def screen_of(text: bytes | str, source: str = "") -> tuple[Screen, Solution]:
         }
         for group in circuit.solution.groups
     }
-    stories = stories_of(circuit, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
-    return Screen(tuple(views), stories, flows, source, fingerprint(text)), circuit.solution
+    return Screen(tuple(views), flows, source, fingerprint(text)), circuit.solution
 
 
 def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
@@ -75,7 +74,8 @@ def _view(name: str, title: str, layout: Layout, circuit: Circuit, reading: Read
         moved = layout_to_drawing(layout, turned(wiring, position), reading, style)
         sheets = tuple(_with_blades(a, b, wiring, position) for a, b in zip(sheets, moved, strict=True))
     sheets = tuple(replace(sheet, shapes=tuple(_named(s, wiring, 0) for s in sheet.shapes)) for sheet in sheets)
-    return View(name, title, wiring, reading, style, sheets, diagrams_in(circuit, style))
+    stories = stories_of(circuit, lambda group: group.rows if len(group.rows) <= MOST_TOLD else ())
+    return View(name, title, wiring, reading, style, sheets, diagrams_in(circuit, style), stories)
 
 
 def _most_positions(wiring: Wiring) -> int:

@@ -51,6 +51,18 @@ def test_colours_redraws_red_and_black_as_brown_and_blue(command: tuple[object, 
     assert "BN W1" in current and "RD W1" not in current
 
 
+@pytest.mark.parametrize(("colours", "as_found"), [
+    ((), True), (("--colours", "current"), True), (("--colours", "legacy"), False)])
+def test_a_drawing_that_is_passed_on_says_that_its_colours_are_not_as_found(colours: tuple[str, ...], as_found: bool,
+                                                                            tmp_path: Path) -> None:
+    for more in ((), ("--diagram",)):
+        assert run("draw", SOUND, *colours, *more, "-o", tmp_path).exit_code == 0
+        (svg,) = tmp_path.glob("*.svg")
+        words = re.findall(r"<text[^>]*>([^<]*)</text>", svg.read_text())
+        assert ("COLOURS NOT AS FOUND" in words) is not as_found
+        svg.unlink()
+
+
 def test_a_colour_set_that_is_not_there_is_refused() -> None:
     done = run("job", FIRST, "--colours", "legasy")
     assert done.exit_code == 2 and "There is no colour set 'legasy'. Did you mean 'legacy'?" in done.output
@@ -224,7 +236,7 @@ def test_no_colour_set_hides_a_wrong_sleeve(colours: tuple[str, ...], tmp_path: 
     assert run("draw", file, *colours, "-o", tmp_path).exit_code == 0
     text = (tmp_path / "sleeve.svg").read_text()
     standing = re.findall(r'data-core="W2/2"[^>]*data-sleeve="([a-z]+)"', text)
-    assert set(standing) == ({"missing"} if colours else {"wrong"})
+    assert set(standing) == {"wrong"}
     assert run("draw", SOUND, *colours, "-o", tmp_path).exit_code == 0
     right = (tmp_path / f"{SOUND.stem}.svg").read_text()
     assert set(re.findall(r'data-core="W2/2"[^>]*data-sleeve="([a-z]+)"', right)) == {"fitted"}

@@ -73,7 +73,7 @@ def test_the_table_says_what_the_solution_says(name):
                 (lamp["state"], lamp["fraction"]) for lamp in wanted["lamps"].values()]
             live = [bool(found["conditions"][letter][1]) for letter in letters]
             assert live == [condition.live for condition in row.conditions]
-            assert says == tell(Solved(job.wiring, job.solution), group, row).says
+            assert found["stories"]["found"][says] == tell(Solved(job.wiring, job.solution), group, row).says
             assert bool(flow) == any(lamp.fraction for lamp in row.lamps)
 
 
@@ -122,6 +122,18 @@ def test_each_look_has_its_own_colour_codes(name):
                          if end.accessory in {a.name for a in wiring.accessories})
         shapes = [shape for sheet in view.sheets for shape in sheet.shapes if getattr(shape, "text", "")]
         assert Counter(shape.text for shape in shapes if shape.role == "code") == wanted, view.name
+
+
+def test_the_sentences_are_in_the_colours_of_the_look():
+    found = table(sheet("one-way-loop-in"))
+    (group,) = found["groups"]
+    said = {name: stories[group["rows"]["on"][3]] for name, stories in found["stories"].items() if stories}
+    assert "on W1 and W2 (brown)" in said["found"] and "on W2 (blue)" in said["found"]
+    assert set(said) == {"found", "legacy"}  # it is in current colours already, and black and white has the same words
+    assert "on W1 and W2 (red)" in said["legacy"] and "on W2 (black)" in said["legacy"]
+    assert found["recoloured"] == {"found": "", "current": "", "mono": "", "legacy": (
+        "This sheet shows the circuit in legacy (red, black) colours. Identify every conductor by test, not by this "
+        "sheet.")}
 
 
 def code(cable, core) -> str:

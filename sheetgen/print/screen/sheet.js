@@ -7,7 +7,7 @@
   const terminalNumber = new Map(table.terminals.map((terminal, i) => [terminal[0], i]));
   const stands = {};
   for (const name in table.switches) stands[name] = Object.keys(table.switches[name].positions)[0];
-  let look = "found", chosen = null;
+  let look = "found", chosen = null, told = null;
 
   const drawings = all("svg[data-drawing]");
 
@@ -80,7 +80,8 @@
 
   function say(group) {
     const row = rowOf(group);
-    document.getElementById("says").textContent = row ? row[3] : "This setting was not worked out: too many switches.";
+    told = group;
+    document.getElementById("says").textContent = row ? (table.stories[look][row[3]] ?? table.stories.found[row[3]]) : "This setting was not worked out: too many switches.";
   }
 
   function operate(name) {
@@ -144,6 +145,10 @@
     look = name;
     document.documentElement.dataset.look = name;
     for (const button of all("button.core")) button.textContent = table.views[look][coreNumber.get(button.dataset.core)][0];
+    const recoloured = document.getElementById("recoloured");
+    recoloured.textContent = table.recoloured[look];
+    recoloured.hidden = !table.recoloured[look];
+    if (told) say(told);
     show();
   }
 

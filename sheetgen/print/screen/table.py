@@ -11,7 +11,7 @@ from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution
 from sheetgen.model.wiring import Core, Wiring
-from sheetgen.model.words import cable_words, capital, condition, joined, plain
+from sheetgen.model.words import cable_words, capital, condition, joined, plain, recoloured_words
 
 LETTERS = string.ascii_letters + string.digits
 BEYOND = 0x100  # where the letters go on when those are used up
@@ -35,6 +35,7 @@ class _ScreenTable:
         self.node_number = {node: i for i, node in enumerate(self.nodes)}
         self.cores = list(self.wiring.cores())
         self.core_number = {core.key: i for i, core in enumerate(self.cores)}
+        self.told: list[tuple[tuple[str, ...], tuple[str, ...]]] = []  # group and setting of each row, as numbered
         self.letters: dict[Condition, str] = {}
         self.shorted = {short.rails[0].accessory for group in solution.groups for row in group.rows
                         for short in row.shorts}
@@ -60,10 +61,18 @@ class _ScreenTable:
             "views": {
                 view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views
             },
+            "stories": {view.name: self._stories(view) for view in self.screen.views},
+            "recoloured": {view.name: recoloured_words(view.wiring, view.style.sets) for view in self.screen.views},
             "constant": constant,
             "groups": groups,
             "conditions": {letter: self._condition(c) for c, letter in self.letters.items()},
         }
+
+    def _stories(self, view: View) -> list[str]:
+        """What is said in each setting, by the numbers that the rows have; none where the first look says the same."""
+        if view.stories == self.screen.views[0].stories and view is not self.screen.views[0]:
+            return []
+        return [view.stories.get(key, {}).get(setting, "") for key, setting in self.told]
 
     def _letter(self, given: Condition) -> str:
         """One letter for each condition that occurs: a row of a group is then a short string."""
@@ -97,7 +106,7 @@ class _ScreenTable:
         }
 
     def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list[object]:
-        """The loads' states and shares, a letter for each terminal, the cores that carry current, the sentences.
+        """States and shares of loads, a letter for each terminal, the cores with current, the number of what is said.
 
         A load also has those of its ways that a switch can short; a row that shorts ways ends with them.
         """
@@ -105,8 +114,8 @@ class _ScreenTable:
         letters = "".join(self._letter(c) for c in row.conditions)
         flow = [self.core_number[key] for key in self.screen.flows.get(key, {}).get(row.setting, ())]
         shorted = sorted({short.rails[0].accessory for short in row.shorts})
-        says = self.screen.stories.get(key, {}).get(row.setting, "")
-        return [loads, letters, flow, says, *([shorted] if shorted else [])]
+        self.told.append((key, row.setting))
+        return [loads, letters, flow, len(self.told) - 1, *([shorted] if shorted else [])]
 
     def _may_fail(self, lamp: Lamp) -> list[list[str]]:
         """The ways of a load that some switch can short."""
