@@ -5,7 +5,11 @@ from __future__ import annotations
 from sheetgen.compare.asked import asked_for
 from sheetgen.compare.facts import facts_of
 from sheetgen.compare.matching import NoMatch, in_the_words_of
+from sheetgen.compare.own import with_its_own
 from sheetgen.compare.proof import proof_of
 from sheetgen.compare.steps import apply, sleeve_steps, steps_between
 
-__all__ = ["NoMatch", "apply", "asked_for", "facts_of", "in_the_words_of", "proof_of", "sleeve_steps", "steps_between"]
+__all__ = [
+    "NoMatch", "apply", "asked_for", "facts_of", "in_the_words_of", "proof_of", "sleeve_steps", "steps_between",
+    "with_its_own",
+]

@@ -10,8 +10,8 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.model.comparison import ComparedFact
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Place, Sleeve, Standing
-from sheetgen.model.wiring import Cable, Wiring
-from sheetgen.model.words import NOT_GIVEN, capital, joined, metres, size_words
+from sheetgen.model.wiring import Cable, Way, Wiring
+from sheetgen.model.words import NOT_GIVEN, capital, joined, metres, plain, size_words
 
 NEEDED = (Standing.FITTED, Standing.MISSING, Standing.WRONG)
 NONE, ABSENT = "none", "not there"
@@ -32,6 +32,8 @@ def _facts(job: Job) -> Iterator[tuple[str, str]]:
     yield "Line comes in at switch", _lines(c.line_in for c in circuits)
     yield "Switched line goes out at switch", _lines(c.switched_out for c in circuits)
     yield "Ways to isolate", joined(dict.fromkeys(w for c in job.reading.circuits for w in c.ways))
+    yield "At the board", _lines(map(_way, job.wiring.board.ways))
+    yield "Loads", _loads(job.wiring)
     yield "Cables", _lines(_cables(job.wiring))
     yield "Conductors, cpc left out", str(sum(not core.cpc for core in job.wiring.cores()))
     yield "Sleeves needed", _sleeves(job.reading.sleeves)
@@ -46,6 +48,20 @@ def _lines(parts: Iterable[str]) -> str:
     """Each once; sentences follow one another, other parts are parted by semicolons."""
     once = list(dict.fromkeys(part for part in parts if part))
     return (" " if once and once[0].endswith(".") else "; ").join(once) or NONE
+
+
+def _way(way: Way) -> str:
+    """'way 4: type B 6 A, RCD 30 mA'."""
+    rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else "no RCD" if way.no_rcd else "RCD not known"
+    device = str(way.device) if way.device else "no device" if way.no_device else "device not known"
+    return f"{way.accessory}: {device}, {rcd}"
+
+
+def _loads(wiring: Wiring) -> str:
+    """'2 x 8 W, 20 W (assumed)'."""
+    counted = Counter((load.watts, load.assumed) for _, _, load in wiring.loads())
+    return joined(f"{f'{n} x ' if n > 1 else ''}{plain(watts)} W{' (assumed)' if assumed else ''}"
+                  for (watts, assumed), n in counted.items()) or NONE
 
 
 def _cables(wiring: Wiring) -> Iterator[str]:

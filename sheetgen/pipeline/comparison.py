@@ -13,6 +13,7 @@ from sheetgen.compare import (
     proof_of,
     sleeve_steps,
     steps_between,
+    with_its_own,
 )
 from sheetgen.draw.layout import DoesNotFit, drawing_space, wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
@@ -42,7 +43,9 @@ def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: 
     """
     there, wanted = (judged(text, look.colours)[0].wiring for text in (before, after))
     change = change_between(there, wanted, renew)
-    becomes = replace(change.result, job=wanted.job) if change and change.proven else wanted
+    becomes = wanted
+    if change and change.proven:
+        becomes = with_its_own(change.result, in_the_words_of(there, wanted), wanted)
     style = style_of(look)
     jobs = (_job(there, style, before, sources[0]), _job(becomes, style, after, sources[1]))
     return Comparison(jobs[0], jobs[1], facts_of(*jobs), change, _beside(jobs, style))
@@ -57,7 +60,13 @@ def comparison_sheet(before: bytes | str, after: bytes | str, look: Look, source
                      renew: bool = False) -> tuple[bytes, bool]:
     """The whole comparison, as PDF; and whether its steps, if it has any, are proven."""
     comparison = comparison_of(before, after, look, sources, renew)
-    info = replace(info_of(comparison.before), job=f"{comparison.before.wiring.job}: before and after")
+    there, wanted = info_of(comparison.before), info_of(comparison.after)
+    sides = (("before", there), ("after", wanted))
+    remark = "; ".join(f"{side}: {info.remark}" for side, info in sides if info.remark)
+    info = replace(
+        there, job=f"{there.job}: before and after", danger=there.danger or wanted.danger,
+        remark=there.remark if there.remark == wanted.remark else remark,
+        source=f"before: {there.source} {there.fingerprint}, after: {wanted.source}", fingerprint=wanted.fingerprint)
     proven = comparison.change is None or comparison.change.proven
     return pages_to_pdf(compose(comparison), style_of(look), info), proven
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from hashlib import sha256
 from pathlib import Path
 
 from click.testing import CliRunner, Result
@@ -69,3 +70,30 @@ def test_what_cannot_be_read_is_said_and_nothing_is_written(tmp_path: Path):
         result = run(before, after, "-o", str(tmp_path / "out"))
         assert result.exit_code == 2 and result.stderr, (before, after)
     assert not (tmp_path / "out").exists()
+
+
+def test_the_wanted_circuit_has_its_own_name_board_lamps_and_mark(tmp_path: Path):
+    after = tmp_path / "anew.yaml"
+    text = Path(ONE_WAY).read_text(encoding="utf-8")
+    for old, new in (("type B 6 A", "BS 3036 5 A"), ("rcd: 30 mA", "rcd: none"), ("lamp: 10 W", "lamp: 15 W"),
+                     ("job: Study light", "job: Study anew\nstatus: proposed")):
+        assert old in text
+        text = text.replace(old, new)
+    after.write_text(text, encoding="utf-8")
+    assert run(ONE_WAY, str(after), "-o", str(tmp_path)).exit_code == 0
+    said = extract_text(io.BytesIO((tmp_path / "one-way-loop-in-to-anew.pdf").read_bytes()))
+    first, second = (sha256(data).hexdigest()[:8] for data in (Path(ONE_WAY).read_bytes(), after.read_bytes()))
+    assert f"before: one-way-loop-in.yaml {first}, after: anew.yaml" in said and second in said
+    assert "after: PROPOSED" in said and "Study anew" in said
+    facts = {f.what: (f.before, f.after) for f in comparison_of(Path(ONE_WAY).read_bytes(), text, Look()).facts}
+    assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA", "way 2: BS 3036 5 A, no RCD")
+    assert facts["Loads"] == ("10 W", "15 W")
+
+
+def test_what_a_method_leaves_open_stays_as_it_was_found():
+    from sheetgen.pipeline.comparison import by_method
+
+    text = Path(ONE_WAY).read_bytes()
+    facts = {f.what: (f.before, f.after) for f in comparison_of(text, by_method("at the switch", text), Look()).facts}
+    assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA",) * 2
+    assert facts["Loads"] == ("10 W", "10 W")
