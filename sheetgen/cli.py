@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import importlib
 import os
 import sys
@@ -13,6 +14,7 @@ from sheetgen.model.problems import BadStyle, nearest
 
 STOPPED = 130  # exit status of a run that was stopped by hand, as shells have it
 NOT_READ_ON = 141  # of one whose output nobody reads on: 128 + SIGPIPE
+OBJECTS_BEFORE_A_LOOK = 50_000  # for what is garbage in a ring: starting makes many objects, and all of them stay
 
 # name -> module under sheetgen.commands that defines `command`
 COMMANDS = {
@@ -58,6 +60,7 @@ class LazyCommands(click.Group):
 
     def invoke(self, ctx: click.Context) -> object:
         """Run the command; a style file that cannot be used is said without a traceback."""
+        gc.set_threshold(OBJECTS_BEFORE_A_LOOK)
         try:
             return super().invoke(ctx)
         except BadStyle as bad:

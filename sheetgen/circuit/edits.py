@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import AddLink, Edit, End, Exchange, Fit, Land, TakeOff, TakeOutLink
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 

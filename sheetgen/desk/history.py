@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass, replace
+from dataclasses import replace
+
+from sheetgen.model.dataclass import dataclass
 
 MOST = 200  # states kept
 

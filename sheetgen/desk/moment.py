@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Problem
 
 

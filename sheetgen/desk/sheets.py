@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Refused
 
 NO_CABLES = "E302"

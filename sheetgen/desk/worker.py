@@ -10,10 +10,11 @@ import queue
 import threading
 from _thread import interrupt_main
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from multiprocessing.connection import Connection
 
 from sheetgen.desk.moment import Cured, Drawn, Judged, Refusal
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.problems import Mark, Problem
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 

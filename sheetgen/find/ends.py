@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import permutations, product
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark
 
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reckoning import Reckoning
 
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.reading import Reading
 from sheetgen.model.style import Style

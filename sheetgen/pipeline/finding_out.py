@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from sheetgen.circuit import Circuit
 from sheetgen.find.ends import paired
@@ -12,6 +12,7 @@ from sheetgen.find.identify import identify, the_one
 from sheetgen.find.pair_trials import core_word
 from sheetgen.find.rose import landings, live_cores, taken_off, the_parts, which_part
 from sheetgen.model.accessory import Accessory
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import FaultFound, Identified, Seen
 from sheetgen.model.page import Info, Page

@@ -11,8 +11,9 @@ from pdfminer.layout import LTChar, LTTextBox
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.draw.inking import outline, strokes
+from sheetgen.draw.typeface import font_name
 from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Text
-from sheetgen.print.canvas import paint_drawing
+from sheetgen.print.canvas import SheetCanvas, new_canvas, paint_drawing
 from sheetgen.print.svg import drawing_to_svg
 from sheetgen.read.style_from_yaml import load_style
 
@@ -90,3 +91,21 @@ def test_a_sleeve_to_fit_is_louder_than_any_other(name):
         assert to_fit.fill == "#000000" and to_fit.width > 2 * there.width
         assert to_fit.stroke not in (there.stroke, style.colours[code].stroke) or name == "mono"
         assert there.fill == ("#ffffff" if name == "mono" else style.colours[code].stroke)
+
+
+def test_a_text_written_again_is_written_as_the_library_writes_it(monkeypatch) -> None:
+    def file() -> bytes:
+        out = io.BytesIO()
+        canvas = new_canvas(out, (300, 300))
+        for page in range(2):
+            for i, text in enumerate(("Hall (old)", "a\\b", "Küche ①", "Hall (old)", "", " ", "Hall (old)")):
+                for face, size in (("regular", 9.0), ("bold", 9.0), ("regular", 7.25)):
+                    canvas.setFont(font_name(face), size)
+                    canvas.drawString(10.125 + page, 20 * i + 1 / 3, text)
+            canvas.showPage()
+        canvas.save()
+        return out.getvalue()
+
+    ours = file()
+    monkeypatch.delattr(SheetCanvas, "drawString")
+    assert ours == file()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from itertools import product
@@ -45,8 +45,9 @@ def _turned(scene: Scene) -> Scene:
 
     No sweep finds this, for it leaves the others where they stand.
     """
-    least, tried = _Choice(scene).whole(), 0
-    for keys in _turns(scene):
+    standing = _Choice(scene)
+    least, tried = standing.whole(), 0
+    for keys in _turns(scene, standing):
         ways = [scene.choices[key][:TURNED] for key in keys]
         for chosen in product(*ways):
             if tried >= TURNS:
@@ -55,15 +56,18 @@ def _turned(scene: Scene) -> Scene:
             if any(way is scene.inside[key] for key, way in new.items()):
                 continue
             tried += 1
-            turned = place(replace(scene, inside={**scene.inside, **new}))
-            cost = _Choice(turned).whole()
+            inside = {**scene.inside, **new}
+            if standing.before_routes(inside) >= least:
+                continue  # wherever the rows then stand
+            turned = _Choice(place(replace(scene, inside=inside)), standing)
+            cost = turned.whole(least)
             if cost < least - SAME:
-                scene, least = turned, cost
+                scene, standing, least = turned.scene, turned, cost
     return scene
 
 
-def _turns(scene: Scene) -> list[tuple[str, ...]]:
-    crossed = _Choice(scene).crossed()
+def _turns(scene: Scene, standing: _Choice) -> list[tuple[str, ...]]:
+    crossed = standing.crossed()
     alone: list[tuple[str, ...]] = [(key,) for key in crossed]
     return alone + [pair for pair in _joined(scene, [k for row in scene.order.values() for k in row])
                     if pair[0] in crossed or pair[1] in crossed]
@@ -96,23 +100,37 @@ class _Choice:
     pairs are passed over unmeasured.
     """
 
-    def __init__(self, scene: Scene):
+    def __init__(self, scene: Scene, alike: _Choice | None = None):
+        """`alike`: a choice for the same accessories in the same order, to take over what does not go by the ways."""
         self.scene = scene
         self.inside: dict[str, Arrangement] = dict(scene.inside)
-        self.channels = [routes for routes in routes_of(scene).values() if routes]
+        self.channels: list[dict[str, RouteEnds]] = (
+            alike.channels if alike else [routes for routes in routes_of(scene).values() if routes])
         self.placed = [{cable: self._lie_of(cable, ends) for cable, ends in routes.items()} for routes in self.channels]
-        self.touching = {
+        self.touching: dict[str, set[str]] = alike.touching if alike else {
             key: {c for e in enclosure.entries for c in e.routes} for key, enclosure in scene.enclosures.items()
         }
-        between = scene.style.measures["between"]
-        self.row_of = {key: row for row, keys in scene.order.items() for key in keys}
-        self.wide = {
-            row: sum(_wide(self.inside[k]) + between for k in keys) - between for row, keys in scene.order.items()
-        }
+        self.row_of: dict[str, str] = (
+            alike.row_of if alike else {key: row for row, keys in scene.order.items() for key in keys})
+        self.wide = self._widths(self.inside)
 
-    def whole(self) -> float:
-        """What everything costs."""
-        return self.cost(tuple(self.inside), set().union(*self.touching.values()))
+    def _widths(self, inside: Mapping[str, Arrangement]) -> dict[str, int]:
+        """How wide each row is."""
+        between = self.scene.style.measures["between"]
+        order = self.scene.order
+        return {row: sum([_wide(inside[key]) + between for key in keys]) - between for row, keys in order.items()}
+
+    def whole(self, least: float = NEVER) -> float:
+        """What everything costs; at least `least` as soon as it is no less."""
+        return self.cost(tuple(self.inside), set().union(*self.touching.values()), least)
+
+    def before_routes(self, inside: Mapping[str, Arrangement]) -> float:
+        """What these ways into all accessories cost before a route is laid."""
+        return self._in_themselves(inside, inside, self._widths(inside))
+
+    def _in_themselves(self, keys: Iterable[str], inside: Mapping[str, Arrangement], wide: Mapping[str, int]) -> float:
+        total = sum([inside[key].cost for key in keys])
+        return total + TOO_WIDE * sum([max(0, width - self.scene.width) for width in wide.values()]) / 100
 
     def crossed(self) -> list[str]:
         """The accessories with a route that crosses another."""
@@ -184,8 +202,7 @@ class _Choice:
 
     def cost(self, keys: tuple[str, ...], touched: set[str], least: float = NEVER) -> float:
         """What the ways taken cost with all routes that touch them; at least `least` as soon as it is no less."""
-        total = sum(self.inside[key].cost for key in keys)
-        total += TOO_WIDE * sum(max(0, wide - self.scene.width) for wide in self.wide.values()) / 100
+        total = self._in_themselves(keys, self.inside, self.wide)
         if total >= least:
             return total
         self._lay(touched)

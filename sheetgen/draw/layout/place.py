@@ -20,15 +20,18 @@ def place(scene: Scene) -> Scene:
     steps = {row: _steps(keys, scene) for row, keys in rows.items()}
     need = max((_extent(keys, steps[row], scene.inside) for row, keys in rows.items()), default=0)
     width = max(need, scene.width)
-    partners = _partners(scene)
     at: dict[str, int] = {}
     for row, keys in rows.items():
         offset = -scene.inside[keys[0]].reach[0]
         at.update({key: offset + s for key, s in zip(keys, steps[row], strict=True)})
+    pulls = _pulls(scene)
+    settled = 0  # rows one after the other that stay where they are: once all do, they stay for good
     for sweep in range(SWEEPS):
         for row in ((WALL, CEILING) if sweep % 2 else (CEILING, WALL)):
-            if row in rows:
-                at.update(_settle(rows[row], steps[row], at, partners, scene.inside, width))
+            if row in rows and settled < 2 * len(rows) - 1:
+                found = _settle(rows[row], steps[row], at, pulls, scene.inside, width)
+                settled = settled + 1 if all(at[key] == x for key, x in found.items()) else 0
+                at.update(found)
     return scene.moved_to_edge(at)
 
 
@@ -47,26 +50,30 @@ def _extent(keys: tuple[str, ...], steps: list[int], inside: Mapping[str, Arrang
     return steps[-1] + inside[keys[-1]].reach[1] - inside[keys[0]].reach[0]
 
 
-def _partners(scene: Scene) -> dict[str, list[tuple[str, str]]]:
-    """Enclosure -> (cable, other enclosure) for every cable that has its two ends in different rows."""
-    found: dict[str, list[tuple[str, str]]] = {key: [] for key in scene.enclosures}
+def _pulls(scene: Scene) -> dict[str, list[tuple[str, int]]]:
+    """Enclosure -> (other enclosure, how far from its middle this one's would stand to have the drop run straight),
+
+    for every cable that has its two ends in different rows.
+    """
+    found: dict[str, list[tuple[str, int]]] = {key: [] for key in scene.enclosures}
     for key, enclosure in scene.enclosures.items():
         for entry in enclosure.entries:
             other = scene.enclosures.get(entry.partner)
             if other and {other.row, enclosure.row} == {CEILING, WALL}:
-                found[key] += [(cable, other.key) for cable in entry.routes]
+                ours, its = scene.inside[key].pins, scene.inside[other.key].pins
+                found[key] += [(other.key, its[cable] - ours[cable]) for cable in entry.routes]
     return found
 
 
 def _settle(
-    keys: tuple[str, ...], steps: list[int], at: dict[str, int], partners: dict[str, list[tuple[str, str]]],
+    keys: tuple[str, ...], steps: list[int], at: dict[str, int], pulls: dict[str, list[tuple[str, int]]],
     inside: Mapping[str, Arrangement], width: int,
 ) -> dict[str, int]:
     """Each enclosure as near to the median of its partners' pins as its neighbours and the paper allow."""
     aims: list[int] = []
     weights: list[float] = []
     for key, step in zip(keys, steps, strict=True):
-        aim = sorted(at[o] + inside[o].pins[c] - inside[key].pins[c] for c, o in partners[key])
+        aim = sorted([at[other] + shift for other, shift in pulls[key]])
         middle = aim[(len(aim) - 1) // 2] if aim else at[key]
         aims.append(middle - step)
         weights.append(len(aim) if aim else 0.01)

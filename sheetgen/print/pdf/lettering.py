@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import unicodedata
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, fields, is_dataclass
-from functools import lru_cache
+from collections.abc import Hashable, Iterator, Sequence
+from dataclasses import fields, is_dataclass
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from sheetgen.draw.typeface import font, has_glyph
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing, Text
 
 LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
@@ -39,8 +40,14 @@ def strings(value: object) -> Iterator[str]:
         for part in value:
             yield from strings(part)
     elif is_dataclass(value):
-        for field in fields(value):
-            yield from strings(getattr(value, field.name))
+        for name in _fields(value.__class__):
+            yield from strings(getattr(value, name))
+
+
+@cache
+def _fields(kind: Hashable) -> tuple[str, ...]:
+    """The names of the fields of a dataclass."""
+    return tuple(field.name for field in fields(kind)) if isinstance(kind, type) and is_dataclass(kind) else ()
 
 
 def any_lost(value: object) -> bool:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from reportlab.pdfgen.canvas import Canvas
 
+from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Page
 from sheetgen.print.pdf.blocks import set_blocks
 from sheetgen.print.pdf.frames import PaperFrame, PaperSheet

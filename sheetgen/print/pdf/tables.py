@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -38,14 +39,14 @@ def _needs(cell: Cell, tone: str, setting: Typesetting) -> tuple[float, float]:
     return _text_needs(f"{lead} {text}", face, size)
 
 
+@lru_cache(maxsize=20000)
 def _text_needs(text: str, face: str, size: float) -> tuple[float, float]:
     words = settable(text, face).split()
     return width(" ".join(words), face, size), max((width(w, face, size) for w in words), default=0.0)
 
 
-def column_widths(table: Table, setting: Typesetting, room: float) -> list[float]:
+def column_widths(table: Table, natural: list[float], least: list[float], room: float) -> list[float]:
     """Widths in points: by shares where given, else what the contents need, the widest columns giving way first."""
-    natural, least = _column_needs(table, setting)
     if table.shares:
         return by_shares(table.shares, least, room)
     return share_out(natural, least, room)
@@ -229,9 +230,10 @@ def _continues(table: Table, row: tuple[Cell, ...]) -> bool:
 
 def set_tables(table: Table, setting: Typesetting, room: float) -> list[Piece]:
     """A table; one of more columns than the room has, in parts below one another whose rows are numbered alike."""
-    least = [min(low, MOST_FOR_WORD) for low in _column_needs(table, setting)[1]]
+    needs = _column_needs(table, setting)
+    least = [min(low, MOST_FOR_WORD) for low in needs[1]]
     if sum(least) <= room or len(least) < 3:
-        return [set_table(table, setting, room)]
+        return [_set_table(table, needs, setting, room)]
     number = _text_needs(str(len(table.rows)) + NUMBER, "bold", setting.lettering("head").size)[0] + 2 * CELL_X
     parts: list[list[int]] = [[]]
     for column, low in enumerate(least):
@@ -250,7 +252,11 @@ def _some_columns(table: Table, columns: Sequence[int]) -> Table:
 
 def set_table(table: Table, setting: Typesetting, room: float) -> PlacedTable:
     """A table of the given width or less."""
-    widths = column_widths(table, setting, room)
+    return _set_table(table, _column_needs(table, setting), setting, room)
+
+
+def _set_table(table: Table, needs: tuple[list[float], list[float]], setting: Typesetting, room: float) -> PlacedTable:
+    widths = column_widths(table, *needs, room)
     inner = [max(w - 2 * CELL_X, mm) for w in widths]
     padding = (BOX_HEIGHT - setting.leading("cell")) / 2 if table.boxes else CELL_Y
     heads = [_paragraph([setting.run(text, "head")], w, setting.leading("head"), MOST_IN_HEAD)
