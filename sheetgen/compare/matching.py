@@ -38,6 +38,11 @@ def in_the_words_of(before: Wiring, after: Wiring) -> Wiring:
     return replace(after, accessories=accessories + lamps, cables=cables + flexes, board=board)
 
 
+def counterparts(before: Wiring, after: Wiring) -> dict[str, str]:
+    """What is there already -> the accessory of the wanted wiring that is the same thing."""
+    return {there: wanted for wanted, there in _pairs(before, after)}
+
+
 def family(accessory: Accessory) -> str:
     """What sort of thing it is, for the purpose of finding its counterpart."""
     kind = accessory.kind

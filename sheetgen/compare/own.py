@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.compare.matching import counterparts, in_the_words_of
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.wiring import Board, Wiring
 
 
-def with_its_own(result: Wiring, wanted: Wiring, said: Wiring) -> Wiring:
+def with_its_own(result: Wiring, before: Wiring, said: Wiring) -> Wiring:
     """The result of the steps as the record of the wanted circuit.
 
-    `wanted` is the wanted wiring in the names of what is there, `said` the same as described. What it leaves open stays
-    as it was found: the devices of the board where it names none, the load of a lamp where it gives none.
+    `before` is what is there, `said` the wanted wiring as described. What that leaves open stays as it was found: the
+    devices of the board where it names none, the load of a lamp where it gives none.
     """
-    given = {a.name: a for a in wanted.accessories}
+    same = counterparts(before, said)
+    given = {there: said.accessory(name) for there, name in same.items()}
     return replace(
         result, job=said.job, place=said.place or result.place, drawn_by=said.drawn_by, drawn_on=said.drawn_on,
-        notes=said.notes, status=said.status, report=said.report, board=_board(result.board, wanted.board),
+        notes=said.notes, status=said.status, report=said.report, board=_board(result.board, in_the_words_of(before, said).board),
         accessories=tuple(_with_lamps(a, given[a.name]) if a.name in given else a for a in result.accessories),
     )
 

@@ -45,7 +45,7 @@ def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: 
     change = change_between(there, wanted, renew)
     becomes = wanted
     if change and change.proven:
-        becomes = with_its_own(change.result, in_the_words_of(there, wanted), wanted)
+        becomes = with_its_own(change.result, there, wanted)
     style = style_of(look)
     jobs = (_job(there, style, before, sources[0]), _job(becomes, style, after, sources[1]))
     return Comparison(jobs[0], jobs[1], facts_of(*jobs), change, _beside(jobs, style))
