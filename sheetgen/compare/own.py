@@ -19,7 +19,8 @@ def with_its_own(result: Wiring, before: Wiring, said: Wiring) -> Wiring:
     given = {there: said.accessory(name) for there, name in same.items()}
     return replace(
         result, job=said.job, place=said.place or result.place, drawn_by=said.drawn_by, drawn_on=said.drawn_on,
-        notes=said.notes, status=said.status, report=said.report, board=_board(result.board, in_the_words_of(before, said).board),
+        notes=said.notes, status=said.status, report=said.report,
+        board=_board(result.board, in_the_words_of(before, said).board),
         accessories=tuple(_with_lamps(a, given[a.name]) if a.name in given else a for a in result.accessories),
     )
 

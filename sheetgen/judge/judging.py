@@ -16,6 +16,7 @@ from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
 from sheetgen.judge.sleeves import sleeves_of
+from sheetgen.judge.taken import taken_as_usual
 from sheetgen.model.reading import Finding, Gravity, Reading
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
@@ -42,6 +43,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         mixed_colours=mixed_colours(circuit.wiring),
         without_cpc=without_cpc(circuit, case.roles),
         cpc_not_known=cpc_not_known(circuit, case.roles),
+        taken=taken_as_usual(circuit),
     )
 
 

@@ -210,3 +210,4 @@ class Reading:
     mixed_colours: bool = False  # fixed wiring as found is in the colours of more than one set
     without_cpc: tuple[str, ...] = ()  # accessories on fixed wiring to which no cpc comes
     cpc_not_known: tuple[str, ...] = ()  # accessories of which nobody knows whether one comes
+    taken: tuple[str, ...] = ()  # what is taken as usual because the description does not give it, in words

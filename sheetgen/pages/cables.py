@@ -8,7 +8,7 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
-from sheetgen.model.words import NOT_GIVEN, amps, count, metres, plain, size_words
+from sheetgen.model.words import NOT_GIVEN, amps, capital, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
@@ -36,7 +36,8 @@ def _schedule(look: Lookup) -> list[Block]:
     says = "Greatest load: with every lamp on that can be."
     says += "" if look.wiring.all_seen else " What lies behind core ends that are not known is left out."
     says += f" May carry: {'; '.join(sources)}." if sources else ""
-    return [Table(head, rows), Words(says, "quiet")]
+    taken = [Words(f"{capital(joined(look.job.reading.taken))}.", "quiet", "Not given, taken as usual:")]
+    return [Table(head, rows), Words(says, "quiet"), *(taken if look.job.reading.taken else [])]
 
 
 def _cable(cable: Cable, figures: CableFigures) -> tuple[Cell, ...]:

@@ -106,7 +106,8 @@ def _loads(look: Lookup, way: Way) -> tuple[str, str]:
 
 
 def _named(look: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:
-    return joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W)" for a, load in loads)
+    return joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W{' assumed' if load.assumed else ''})"
+                  for a, load in loads)
 
 
 def _method(look: Lookup, way: Way) -> str:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from sheetgen.catalogue.methods.ports import (
     LINE,
@@ -36,7 +35,7 @@ class Plan:
     def light(self, light: Light, loop: bool = False) -> None:
         """A rose with its lamp; with `loop` it has a terminal for the permanent line."""
         options = {} if loop else {"blocks": "two"}
-        self.items[light.accessory] = Item("ceiling rose", light.room, options, lamp=light.lamp or Fraction(8))
+        self.items[light.accessory] = Item("ceiling rose", light.room, options, lamp=light.lamp)
 
     def switch(self, seat: SwitchPlace) -> None:
         """A switch of one gang, or one gang more on its plate."""

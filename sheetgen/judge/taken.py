@@ -1,0 +1,35 @@
+"""What is taken as usual because the description does not give it: the sheet says so, for nobody has seen it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from sheetgen.circuit.circuit import Circuit
+from sheetgen.model.wiring import Wiring
+from sheetgen.model.words import count, plain
+
+
+def taken_as_usual(circuit: Circuit) -> tuple[str, ...]:
+    """Each assumption in words: loads, fuses, sleeves of bare cpcs, sizes of cpcs."""
+    return (*_loads(circuit), *_fuses(circuit.wiring), *_cpcs(circuit.wiring))
+
+
+def _loads(circuit: Circuit) -> Iterator[str]:
+    assumed = Counter((load.what, load.watts) for _, load in circuit.loads.values() if load.assumed)
+    for (what, watts), number in assumed.items():
+        yield f"{plain(watts)} W for {count(number, what)}" if number > 1 else f"{plain(watts)} W for the {what}"
+
+
+def _fuses(wiring: Wiring) -> Iterator[str]:
+    for accessory in wiring.accessories:
+        if accessory.kind.fuse_assumed and accessory.kind.fuse is not None:
+            yield f"a fuse of {plain(accessory.kind.fuse)} A in {accessory.name}"
+
+
+def _cpcs(wiring: Wiring) -> Iterator[str]:
+    ends = [end for core in wiring.cores() if core.cpc and not core.colour for end in core.ends if end.terminal]
+    if any(end.sleeve for end in ends):
+        yield "green-and-yellow sleeves on bare cpcs where the description does not say that they are missing"
+    if any(cable.cpc_size for cable in wiring.cables):
+        yield "the size of each cpc by the cable's standard"

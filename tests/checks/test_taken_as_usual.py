@@ -1,0 +1,51 @@
+"""What the description does not give and the program takes as usual is said, on the sheet too."""
+
+from __future__ import annotations
+
+import io
+
+from pdfminer.high_level import extract_text
+
+from sheetgen.pipeline import Look, job_sheet, judged
+
+SHORT = """\
+job: Short
+colours: current
+way: 1
+method: {loop: at the rose}
+lights: [Hall]
+switches: [Hall]
+"""
+GIVEN = """\
+job: Given
+colours: current
+accessories:
+  Wall: {kind: light fitting, lamp: 20 W, class: II}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin, from: way 1, to: Door, cores: {BN: [L, COM], BU: [N, nothing]}}
+  W2: {type: twin, from: Door, to: Wall, cores: {BN: [L1, L], BU: [nothing, N]}}
+"""
+CPCS = ("green-and-yellow sleeves on bare cpcs where the description does not say that they are missing",
+        "the size of each cpc by the cable's standard")
+
+
+def test_what_is_not_given_is_told() -> None:
+    assert judged(SHORT)[1].taken == ("8 W for the lamp", *CPCS)
+    two = SHORT.replace("lights: [Hall]", "lights: [Hall, Landing]")
+    assert judged(two)[1].taken == ("8 W for 2 lamps", *CPCS)
+
+
+def test_what_is_given_is_not_told() -> None:
+    assert judged(GIVEN)[1].taken == ()
+    fan = GIVEN.replace("kind: light fitting, lamp: 20 W, class: II", "kind: fan")
+    assert judged(fan)[1].taken == ("20 W for the fan",)
+    spur = GIVEN.replace("  Door:", "  Spur: {kind: FCU}\n  Door:")
+    assert judged(spur)[1].taken == ("a fuse of 3 A in Spur",)
+
+
+def test_the_sheet_says_so() -> None:
+    said = " ".join(extract_text(io.BytesIO(job_sheet(SHORT, Look()))).split())
+    assert "Hall lamp (8 W assumed)" in said and "Not given, taken as usual: 8 W for the lamp, " in said
+    said = " ".join(extract_text(io.BytesIO(job_sheet(GIVEN, Look()))).split())
+    assert "assumed" not in said and "taken as usual" not in said
