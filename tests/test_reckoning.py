@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
+from pathlib import Path
 
 import numpy
 import pytest
@@ -19,9 +20,11 @@ from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.insulation import fewest
 from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.wiring import Wiring
+from sheetgen.pipeline import judged
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
+EXAMPLES = Path(__file__).parents[1] / "examples"
 
 
 def test_lamps_share_the_drop_of_what_they_share():
@@ -208,3 +211,9 @@ def test_conversion_current_goes_out_and_back_in_the_three_core():
     conversion(c, c.way(), "Study")
     found = reckoned(with_lengths(c.wiring()))
     assert {x.cable: x.amps for x in found.cables}["W4"] == pytest.approx(8 / 230)
+
+
+def test_a_switch_that_a_route_passes_twice_is_named_once():
+    (kitchen,) = [p for p in judged((EXAMPLES / "three-switches.yaml").read_bytes())[1].figures.points
+                  if p.accessory == "Kitchen"]
+    assert sorted(kitchen.setting) == [("Kitchen", "L2"), ("Middle", "crossed"), ("Porch", "L2")]

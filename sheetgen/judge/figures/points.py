@@ -74,7 +74,8 @@ def _point(
     rn_r2, missing_n = _sum(neutrals[neutral], back, accessory) if neutral else (None, ())
     ze = wiring.board.ze
     return PointFigures(
-        accessory.name, route.start.accessory, line, neutral, route.setting, _float(r1_r2), _float(rn_r2),
+        accessory.name, route.start.accessory, line, neutral, tuple(dict.fromkeys(route.setting)), _float(r1_r2),
+        _float(rn_r2),
         zs=None if r1_r2 is None or ze is None else float(ze + r1_r2),
         zs_hot=None if r1_r2 is None or ze is None else float(ze + r1_r2 * HOT),
         missing=tuple(dict.fromkeys((*missing, *missing_n, *(() if ze is not None else ("Ze",))))),
