@@ -1,15 +1,17 @@
 """Reads descriptions with things done to them that people, mails and broken disks do, and counts what comes of it.
 
-    PYTHONPATH=. python -m tests.fuzz.mutate 200000        # the long run; the suite makes a short one
+    PYTHONPATH=. python -m tests.fuzz.mutate 200000 --seed 1 --minutes 60   # the long run; the suite makes a short one
 
-Each is read, or refused with problems. Anything else is a fault of the program, printed with the text that made it.
+Each is read, or refused with problems, within bounds of time and memory. Anything else is a fault of the program,
+printed with the text that made it. The counts stand at the end, as a table for a note. A seed gives the same texts.
 """
 
 from __future__ import annotations
 
+import argparse
 import random
 import re
-import sys
+import resource
 import time
 import traceback
 from collections import Counter
@@ -19,7 +21,8 @@ from sheetgen.model.problems import Refused
 from sheetgen.pipeline import wiring_of
 
 ROOT = Path(__file__).parents[2]
-SLOW = 2.0  # seconds of CPU for reading one file
+SLOW, BOUND = 2.0, 10.0  # seconds of CPU for reading one file: worth a look, and beyond what may be
+MOST_MEMORY = 500  # MB that the process may take at any time
 PIECES = (
     "?", "-", "[", "]", "{", "}", ":", ": ", ",", "#", " #3", "&a ", "*a", "!!int ", "|", ">", "'", '"', "\t", "\n",
     "  ",
@@ -85,12 +88,20 @@ def mutated(text: str, others: list[str], chance: random.Random) -> str:
     return text[:60_000]
 
 
-def run(count: int, seed: int = 1) -> tuple[Counter[str], list[str]]:
-    """How many were read, refused, slow, or met a fault; and the faults, each with its text."""
+def memory() -> int:
+    """The most that the process has taken so far, in MB."""
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+
+
+def run(count: int, seed: int = 1, minutes: float = float("inf")) -> tuple[Counter[str], list[str]]:
+    """How many were read, refused, slow, beyond a bound, or met a fault; and the faults, each with its text."""
     chance, texts = random.Random(seed), corpus()
     told: Counter[str] = Counter()
     faults: list[str] = []
+    most, end = MOST_MEMORY, time.monotonic() + 60 * minutes
     for _ in range(count):
+        if time.monotonic() > end:
+            break
         text = mutated(chance.choice(texts), texts, chance)
         began = time.process_time()
         try:
@@ -102,13 +113,36 @@ def run(count: int, seed: int = 1) -> tuple[Counter[str], list[str]]:
             told["fault"] += 1
             if len(faults) < 20:
                 faults.append(f"{traceback.format_exc()}\n{text!r}")
-        if time.process_time() - began > SLOW:
-            told["slow"] += 1
-            faults.append(f"slow: {text!r}")
+        took = time.process_time() - began
+        if took > SLOW:
+            told[f"over {BOUND:g} CPU s" if took > BOUND else f"over {SLOW:g} CPU s"] += 1
+            faults.append(f"{took:.1f} CPU s: {text!r}")
+        if memory() > most:
+            most = memory()
+            told[f"over {MOST_MEMORY} MB"] += 1
+            faults.append(f"{most} MB: {text!r}")
     return told, faults
 
 
-if __name__ == "__main__":
-    told, faults = run(int(sys.argv[1]), int(sys.argv[2]) if len(sys.argv) > 2 else 1)
+def main() -> int:
+    """Exit status 1 where anything but read and refused came of a file."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("count", type=int)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--minutes", type=float, default=float("inf"), help="no new file is begun after these")
+    asked = parser.parse_args()
+    began = time.process_time()
+    told, faults = run(asked.count, asked.seed, asked.minutes)
     print(*faults, sep="\n\n")
-    print(dict(sorted(told.items())))
+    files = sum(told[how] for how in ("read", "refused", "refused without a problem", "fault"))
+    never = ("fault", "refused without a problem", f"over {SLOW:g} CPU s", f"over {BOUND:g} CPU s",
+             f"over {MOST_MEMORY} MB")
+    print(f"{files:9,} files, seed {asked.seed}")
+    for how in ("read", "refused", *never):
+        print(f"{told[how]:9,} {how}")
+    print(f"{time.process_time() - began:9,.0f} CPU s, at most {memory()} MB")
+    return int(any(told[how] for how in never))
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
