@@ -272,7 +272,7 @@ def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen()
                    "Whether a cpc reaches Hall is not known. Test before metal is fitted there.",
                    "type B 6 A, no RCD, off when this was written", "? not known", "COM (?), L1 (?)",
                    "empty, or one of those not known", "nothing can be said before every core end here is known",
-                   "Core ends are not known: another way may feed what is opened."):
+                   "Core ends are not known: another circuit may feed what is opened."):
         assert wanted.casefold() in said, wanted
     looked_for = "core that ends in nothing"
     for never in ("on nothing", "no cpc at", "switches no lamp", "never lit", "neither line nor neutral",

@@ -43,6 +43,7 @@ class Swatch:
     text: str = ""
     sleeve: str = ""  # colour code of the sleeve at its end; "" for none
     missing: bool = False  # the sleeve is needed and not there
+    strong: bool = False  # the text is heavy
 
 
 Cell = str | Swatch | Words
@@ -132,6 +133,7 @@ class Page:
     blocks: tuple[Block, ...]
     frame: str = "full"  # "full": the whole sheet; "card": two A5 halves with a fold between
     follows: bool = False  # may begin below the page before it, where there is room
+    on_card: bool = False  # stands on the card of its set, where there is room for all of it
 
 
 @dataclass(frozen=True)

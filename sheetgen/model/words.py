@@ -30,6 +30,7 @@ NOT_AS_FOUND_SHORT = "Identify every conductor by test."
 DANGER_NOTICED = "DANGER NOTICED"
 NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 NOT_GIVEN = "not given"
+BLANK = "." * 12  # on paper, room to write in
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
 
@@ -105,13 +106,13 @@ def amps(current: Fraction | float) -> str:
 
 
 def ohms(resistance: Fraction | float | None) -> str:
-    """'0.75 Ω' to two places, as instruments show it; or that something for it is not given."""
-    return f"{float(resistance):.2f} \N{OHM SIGN}" if resistance is not None else NOT_GIVEN
+    """'0.75 Ω' to two places, as instruments show it; "" where something for it is not given."""
+    return f"{float(resistance):.2f} \N{OHM SIGN}" if resistance is not None else ""
 
 
 def volts(potential: Fraction | float | None) -> str:
-    """'0.04 V' to two places; or that something for it is not given."""
-    return f"{float(potential):.2f} V" if potential is not None else NOT_GIVEN
+    """'0.04 V' to two places; "" where something for it is not given."""
+    return f"{float(potential):.2f} V" if potential is not None else ""
 
 
 def size_words(size: Size) -> str:
@@ -121,8 +122,8 @@ def size_words(size: Size) -> str:
 
 def cable_words(cable: Cable) -> str:
     """'twin and earth 1.0 mm², cpc 1.0 mm²'."""
-    size = size_words(cable.size) if cable.size else "size not given"
-    return f"{cable.type} {size}" + (f", cpc {size_words(cable.cpc_size)}" if cable.cpc_size else "")
+    size = size_words(cable.size) if cable.size else ""
+    return f"{cable.type} {size}".strip() + (f", cpc {size_words(cable.cpc_size)}" if cable.cpc_size else "")
 
 
 def lamp(state: Lamp) -> str:

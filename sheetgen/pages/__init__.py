@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import cables, card, connections, findings, method, operation, symptoms, tests, wiring
+from sheetgen.pages import cables, card, connections, findings, method, operation, symptoms, tags, tests, wiring
 from sheetgen.pages.page_kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
@@ -15,6 +15,7 @@ PAGES: tuple[PageKind, ...] = (
     cables.ENTRY,
     tests.ENTRY,
     symptoms.ENTRY,
+    tags.ENTRY,
 )
 SHORT = ("card", "findings", "wiring")  # what an electrician leaves behind
 

@@ -1,51 +1,65 @@
-"""The schedule of cables with what each may carry and carries, the metres of each type, what to take along."""
+"""The cables type by type with what each may carry and carries, the metres, the sleeves that are missing."""
 
 from __future__ import annotations
 
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.page import Block, Cell, Heading, Items, Page, Picture, SideBySide, Table, Words
+from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Picture, Table, Words
+from sheetgen.model.reading import Sleeve
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
-from sheetgen.model.words import NOT_GIVEN, amps, capital, count, joined, metres, plain, size_words
+from sheetgen.model.words import amps, capital, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import to_fit, where
 
 DASH = "\N{EN DASH}"
+HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
+LOAD = "At 100 W a lampholder: what a lighting circuit is reckoned at, whatever lamps are in it."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """One page: the schedule, and below it the load of each way, the totals and what to take along."""
+    """One page: the cables type by type, the load of each way and what to take along."""
     figures = look.figures
-    left = (Heading("Load of each way", 2), _ways(look), *asked_for((*figures.cables, *figures.ways)))
-    middle = (Heading("Metres of each type", 2), _totals(look))
-    right = (Heading("Sleeving needed", 2), *_materials(look))
+    load: tuple[Block, ...] = (Heading("Load of each circuit", 3), _ways(look), Words(LOAD, "quiet"))
+    groups = [*_schedule(look), (*load, *asked_for((*figures.cables, *figures.ways)))]
+    if wanted := to_fit(look):
+        groups.append((Heading("Sleeving needed", 3), *_materials(look, wanted)))
     plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
-    blocks = (*_schedule(look), SideBySide((left, middle, right), (1.25, 1.1, 0.85)), *plots)
-    return (Page("cables", "Cables", blocks, follows=True),)
+    taken = capital(joined(look.job.reading.taken))
+    usual = (Words(f"{taken}.", "quiet", "Taken as usual, where the file does not say:"),) if taken else ()
+    blocks = (Columns(tuple(groups), loose=True), Words(_sources(look), "quiet"), *usual, *plots)
+    return (Page("cables", "Cables", blocks, follows=True, on_card=True),)
 
 
-def _schedule(look: Lookup) -> list[Block]:
-    head = ("Cable", "Type", "Size", "cpc", "From", "To", "Length", "Laid", "May carry", "Greatest load")
-    figures = {f.cable: f for f in look.figures.cables}
-    rows = tuple(_cable(cable, figures[cable.name]) for cable in look.wiring.cables)
+def _sources(look: Lookup) -> str:
     sources = tuple(dict.fromkeys(f.source for f in look.figures.cables if f.source))
     says = "Greatest load: with every lamp on that can be."
     says += "" if look.wiring.all_seen else " What lies behind core ends that are not known is left out."
-    says += f" May carry: {'; '.join(sources)}." if sources else ""
-    taken = [Words(f"{capital(joined(look.job.reading.taken))}.", "quiet", "Not given, taken as usual:")]
-    return [Table(head, rows), Words(says, "quiet"), *(taken if look.job.reading.taken else [])]
+    return says + (f" May carry: {'; '.join(sources)}." if sources else "")
+
+
+def _schedule(look: Lookup) -> list[tuple[Block, ...]]:
+    """A table for each type and size, with how much of it there is."""
+    figures = {f.cable: f for f in look.figures.cables}
+    groups: list[tuple[Block, ...]] = []
+    for total in look.figures.totals:
+        cables = [c for c in look.wiring.cables if (c.type, c.size.text if c.size else "") == (total.type, total.size)]
+        earths = {size_words(c.cpc_size) for c in cables if c.cpc_size}
+        cpc = f", cpc {joined(sorted(earths))}" if earths else ""
+        rows = tuple(_cable(cable, figures[cable.name]) for cable in cables)
+        wanted = tuple(i for i in (3,) if any(row[i] == "" for row in rows))
+        groups.append((Heading(f"{_type(total)}{cpc}", 3, _together(total)), Table(HEAD, rows, boxes=wanted)))
+    return groups
 
 
 def _cable(cable: Cable, figures: CableFigures) -> tuple[Cell, ...]:
-    size = size_words(cable.size) if cable.size else NOT_GIVEN
-    cpc = size_words(cable.cpc_size) if cable.cpc_size else DASH
+    """Of a cable whose length is not given the length is left to be filled in; a flex is short and needs none."""
     rating = amps(figures.rating) if figures.rating is not None else DASH
-    length = DASH if cable.link else metres(cable.length)
-    return cable.name, cable.type, size, cpc, *cable.ends, length, laid(cable), rating, amps(figures.amps)
+    length = metres(cable.length) if cable.length is not None else DASH if cable.link or cable.flex else ""
+    return cable.name, *cable.ends, length, laid(cable), rating, amps(figures.amps)
 
 
 def laid(cable: Cable) -> str:
@@ -53,37 +67,39 @@ def laid(cable: Cable) -> str:
     if cable.link:
         return "inside the accessory"
     parts = [f"in {cable.run_in}" if cable.run_in else "", f"method {cable.method}" if cable.method else ""]
-    return ", ".join(filter(None, parts)) or ("flex" if cable.flex else f"method {NOT_GIVEN}")
+    return ", ".join(filter(None, parts)) or ("flex" if cable.flex else DASH)
 
 
 def _ways(look: Lookup) -> Table:
     devices = {way.accessory: way for way in look.wiring.board.ways}
     rows = tuple(
-        (devices[f.way].number, str(devices[f.way].device or NOT_GIVEN), f"{plain(f.watts)} W, {amps(f.amps)}",
+        (devices[f.way].number, str(devices[f.way].device or ""), f"{plain(f.watts)} W, {amps(f.amps)}",
          amps(f.assumed_amps))
         for f in look.figures.ways
     )
-    return Table(("Way", "Device", "Lamps fitted", "At 100 W a lampholder"), rows)
+    return Table(("Circuit", "Device", "Lamps fitted", "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
 
 
-def _totals(look: Lookup) -> Table:
-    return Table(("Type", "Pieces", "Together"), tuple(_total(t) for t in look.figures.totals))
+def _lacking(rows: tuple[tuple[Cell, ...], ...], column: int) -> tuple[int, ...]:
+    """A column as one of boxes, where something in it has to be filled in."""
+    return (column,) if any(row[column] == "" for row in rows) else ()
 
 
-def _total(total: Total) -> tuple[Cell, ...]:
+def _type(total: Total) -> str:
     size = f"{total.size} mm²" if total.size and "/" not in total.size else total.size
-    lacking = len(total.missing)
+    return f"{total.type} {size}".strip()
+
+
+def _together(total: Total) -> str:
+    """'3 pieces, 13 m together', '3 pieces, 8 m and 1 length not measured'."""
+    pieces, lacking = count(total.cables, "piece"), len(total.missing)
     if lacking == total.cables:
-        together = NOT_GIVEN
-    else:
-        together = metres(total.metres) + (f" and {count(lacking, 'length')} {NOT_GIVEN}" if lacking else "")
-    return f"{total.type} {size}".strip(), str(total.cables), together
+        return pieces
+    more = f" and {count(lacking, 'length')} not measured" if lacking else ""
+    return f"{pieces}, {metres(total.metres)}{' together' if total.cables > 1 and not lacking else ''}{more}"
 
 
-def _materials(look: Lookup) -> list[Block]:
-    wanted = to_fit(look)
-    if not wanted:
-        return [Words("No sleeve is missing.")]
+def _materials(look: Lookup, wanted: tuple[Sleeve, ...]) -> list[Block]:
     counted = Counter(s.colour for s in wanted)
     totals = tuple(f"{n} \N{MULTIPLICATION SIGN} {CODES[colour]} sleeve" for colour, n in counted.items())
     return [Items(totals), Words("; ".join(where(look, s) for s in wanted) + ".", "quiet", "For")]

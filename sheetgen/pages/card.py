@@ -14,8 +14,8 @@ from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Told, Way
-from sheetgen.model.words import CAUTION, NOT_GIVEN, cable_words, count, joined, plain
-from sheetgen.pages.findings import summary
+from sheetgen.model.words import BLANK, CAUTION, cable_words, count, joined, plain
+from sheetgen.pages.findings import none_noticed, summary
 from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
@@ -30,32 +30,32 @@ LIVE_MEANS = (
     "throughout."
 )
 TREATED = " With (?): not known, to be treated as live."
-ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 4, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
+ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 3, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """Always: a chart can be kept even where there is little to say."""
-    return (Page("card", "Circuit chart", (*_chart(look), Turn(), *_before_work(look)), frame="card"),)
+    return (Page("card", "Circuit chart", (*_before_work(look), Turn(), *_chart(look)), frame="card"),)
 
 
 def _chart(look: Lookup) -> list[Block]:
     blocks: list[Block] = []
     board = look.wiring.board
-    where = board.where or "where it is: not given"
-    earthing = f"earthing {board.earthing}" if board.earthing else "earthing: not given"
-    ze = f"Ze {plain(board.ze)} \N{OHM SIGN}" if board.ze is not None else "Ze: not given"
-    blocks.append(Words(f"{where}. {plain(board.voltage)} V, {earthing}, {ze}.", lead=f"{board.name}:"))
+    said = (f"{plain(board.voltage)} V", f"earthing {board.earthing or BLANK}",
+            f"Ze {plain(board.ze)} \N{OHM SIGN}" if board.ze is not None else "")
+    where = f"{board.where}. " if board.where else ""
+    blocks.append(Words(f"{where}{', '.join(filter(None, said))}.", lead=f"{board.name}:"))
     for way in board.ways:
         blocks += [Heading(_title(way), 2), Table(("", ""), _facts(look, way), LABEL_SHARES, plain=True)]
     if apart := look.of_no_way():
-        blocks.append(Words(f"{joined(c.name for c in apart)}.", "quiet", "Cables that no way reaches:"))
+        blocks.append(Words(f"{joined(c.name for c in apart)}.", "quiet", "Cables that no circuit reaches:"))
     if look.job.wiring.notes:
         blocks += [Heading("Notes", 3), Items(look.job.wiring.notes)]
     return blocks
 
 
 def _title(way: Way) -> str:
-    return f"Way {way.number}: {way.serves}" if way.serves else f"Way {way.number}"
+    return f"Circuit {way.number}: {way.serves}" if way.serves else f"Circuit {way.number}"
 
 
 def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
@@ -87,8 +87,8 @@ def _isolate_by(look: Lookup, way: Way) -> str:
 
 
 def _device(look: Lookup, way: Way) -> str:
-    device = str(way.device) if way.device else f"device {NOT_GIVEN}"
-    told = "no RCD" if way.rcd_told is Told.NONE else f"RCD {NOT_GIVEN}"
+    device = str(way.device or BLANK)
+    told = "no RCD" if way.rcd_told is Told.NONE else f"RCD {BLANK}"
     rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else told
     return f"{device}, {rcd}{', off when this was written' if way.off else ''}"
 
@@ -166,7 +166,7 @@ def _wiring_type(cables: list[Cable]) -> str:
     runs = dict.fromkeys(f"in {c.run_in}" for c in fixed if c.run_in)
     words = [kind for kind, found in kinds.items() if found] + list(runs)
     words += ["flex to the lamps"] if any(c.flex for c in cables) else []
-    return joined(words) or NOT_GIVEN
+    return joined(words)
 
 
 def _fault_protection(look: Lookup, way: Way) -> str:
@@ -177,7 +177,7 @@ def _fault_protection(look: Lookup, way: Way) -> str:
     if earthing == "TT" and way.rcd is None:
         missing.append("an RCD, which a TT supply needs to disconnect")
     if missing:
-        return f"{NOT_GIVEN}: {joined(missing)}"
+        return f"cannot be said without {joined(missing)}"
     reached = {a.name for a in look.reached_by(way)}
     bare = [name for name in look.job.reading.without_cpc if name in reached]
     says = f"automatic disconnection of supply (ADS), {earthing}"
@@ -202,8 +202,8 @@ def _still_live(look: Lookup) -> list[Block]:
 def _before_work(look: Lookup) -> list[Block]:
     blocks: list[Block] = [Heading("Before you work on this", 2)]
     blocks += notices(look)
-    if noticed := summary(look.job.reading.findings):
-        blocks.append(Words(f"{noticed}; see the findings.", lead="Noticed:"))
+    noticed = summary(look.job.reading.findings)
+    blocks.append(Words(f"{noticed}; see the findings." if noticed else none_noticed(look), lead="Noticed:"))
     dangers = [f for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
     blocks += _still_live(look)

@@ -12,19 +12,27 @@ from sheetgen.pages.lookup import Landing, Lookup
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
 
-HEAD = ("Terminal", "Core", "Sleeve", "Goes to", "Cable", "Does")
-SHARES = (1.45, 2.5, 2.05, 2.7, 0.95, 2.1)
-LONG_NAMES = (1.2, 2.1, 1.6, 3.0, 2.0, 1.85)  # where a cable's name is longer than
-SHORT = 6  # letters
+NO_HEAD = ("",) * 4
+EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
+SHORT = 14  # letters of the names of accessories and cables where three columns have room
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page for all accessories, in the order of the description."""
-    opening: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Words(sleeves_to_fit(look), lead="Sleeves.")]
+    opening: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution.")]
+    if "wiring" not in look.kinds:
+        opening.append(Words(sleeves_to_fit(look), lead="Sleeves."))
     if look.recoloured:
         opening.insert(0, Words(look.recoloured, "notice", "Colours are not as found."))
+    opening.append(Words(EACH_LINE, "quiet"))
     groups = tuple(tuple(_accessory(look, a)) for a in look.wiring.accessories)
-    return (Page("connections", "Connections", (*opening, Columns(groups)), follows=True),)
+    columns = Columns(groups, 3 if _short_names(look) else 2, loose=True)
+    return (Page("connections", "Connections", (*opening, columns), follows=True),)
+
+
+def _short_names(look: Lookup) -> bool:
+    names = (*look.accessories, *(c.name for c in look.wiring.cables))
+    return all(len(name) <= SHORT for name in names)
 
 
 def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
@@ -51,8 +59,7 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
     rows += _landed(look, "not known", [end for end in loose if end.here.unknown])
     tones += ["strong"] * len(loose)
     if rows:
-        shares = LONG_NAMES if any(len(cable.name) > SHORT for cable in look.wiring.cables) else SHARES
-        blocks.append(Table(HEAD, tuple(rows), shares, tuple(tones), joined=1))
+        blocks.append(Table(NO_HEAD, tuple(rows), tones=tuple(tones), joined=1, plain=True))
     if accessory.note:
         blocks.append(Words(accessory.note, "quiet", "Note:"))
     return blocks
@@ -68,7 +75,7 @@ def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool) -> st
 
 
 def _empty(look: Lookup, node: Terminal, says: str) -> tuple[Cell, ...]:
-    return (look.label(node), says, "", "", "", "")
+    return (look.label(node), says, "", "")
 
 
 def _landed(look: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:
@@ -80,27 +87,30 @@ def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
     sleeve = look.sleeves.get((core.key, end.end))
     there = end.there
     goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
-    words = core.label if core.colour in ("", "GNYE") else f"{core.label} {CODES[core.colour]}"
+    explained = core.colour in ("", "GNYE") or "wiring" in look.kinds  # the legend of a drawing explains the codes
+    words = core.label if explained else f"{core.label} {CODES[core.colour]}"
     role = look.job.reading.roles.get(core.key, "")
     missing = sleeve is not None and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
-    return Swatch(core.colour, words, shown, missing), _sleeve(sleeve, end), goes, end.cable.name, str(role)
+    told = f"{end.cable.name} {words} {_sleeve(sleeve, end)}".strip()
+    wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)
+    return Swatch(core.colour, told, shown, missing, wanted), goes, str(role)
 
 
-def _sleeve(sleeve: Sleeve | None, end: Landing) -> Cell:
+def _sleeve(sleeve: Sleeve | None, end: Landing) -> str:
     """The sleeve in words: fitted, to fit, not needed, of the wrong colour."""
     if sleeve is None:
-        return end.here.sleeve or ""
+        return f"({end.here.sleeve})" if end.here.sleeve else ""
     colour = sleeve.colour
     match sleeve.standing:
         case Standing.FITTED:
-            return f"{colour} fitted"
+            return f"({colour})"
         case Standing.MISSING:
-            return Words(f"{colour} to fit", "strong")
+            return f"{colour} to fit"
         case Standing.NEEDLESS:
             return f"{colour} not needed"
         case Standing.WRONG:
-            return Words(f"{sleeve.has}, should be {colour}", "strong")
+            return f"{sleeve.has}, should be {colour}"
 
 
 ENTRY = PageKind("connections", "each terminal: core, sleeve, where it goes, what it does", compose)

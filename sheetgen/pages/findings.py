@@ -6,34 +6,57 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from sheetgen.judge.rules import RULES
-from sheetgen.model.page import Block, Cell, Page, Table, Words
+from sheetgen.model.page import Block, Cell, Heading, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.words import count, joined
+from sheetgen.pages.isolating import parting
 from sheetgen.pages.lacking import why_not_judged
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
 ORDER = tuple(Gravity)
-MARKS = {
-    Gravity.DANGER: "\N{WARNING SIGN} DANGER",
-    Gravity.PUT_RIGHT: "\N{BLACK SQUARE} Put right",
-    Gravity.NOTE: "\N{WHITE CIRCLE} Note",
-}
+DANGEROUS = "\N{WARNING SIGN} Dangerous: leave it off until an electrician has made it safe"
+ELECTRICIAN = "\N{BLACK SQUARE} Have an electrician look"
+WHEN_WORKING = "\N{WHITE CIRCLE} Improve when work is done here"
+SAFE = "\N{WHITE CIRCLE} Safe to leave"
+HEADINGS = (DANGEROUS, ELECTRICIAN, WHEN_WORKING, SAFE)
 FROM_DESCRIPTION = (
     "The circuit was solved in every setting of its switches from the description alone; the installation itself was "
     "not inspected."
 )
+NOTHING, NOTHING_JUDGED = "Nothing was found.", "Nothing was found in what could be judged."
+SAID_THERE = frozenset({"card"})  # pages that say so where nothing was noticed
 FROM_MEMORY = "from memory"  # a clause that is not confirmed stays in the code
-HEAD = ("", "What was noticed", "What it means", "What would cure it", "Done, by")
-SHARES = (1.05, 3.3, 3.0, 3.0, 1.0)
+HEAD = ("What was noticed", "What it means", "What would cure it", "Done, by")
+SHARES = (3.3, 3.0, 3.0, 1.0)
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """One page, whether anything was noticed or not."""
+    """One page; none where nothing was noticed and other sheets of the set say so."""
     findings = sorted(look.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
-    missing = {rule: why_not_judged(lacking) for rule, lacking in look.job.reading.unjudged.items()}
-    blocks = [*(_noticed(findings) if findings else _nothing(missing)), *_not_judged(missing)]
-    return (Page("findings", "Findings", tuple(blocks), follows=True),)
+    missing = _missing(look)
+    if not findings and look.kinds >= SAID_THERE:
+        return ()
+    blocks = [*(_noticed(look, findings) if findings else _nothing(missing)), *_not_judged(missing)]
+    return (Page("findings", "Findings", tuple(blocks), follows=True, on_card=True),)
+
+
+def not_judged(look: Lookup) -> list[Block]:
+    """What could not be judged, where nothing was noticed and that is no page of its own."""
+    if look.job.reading.findings or not look.kinds >= SAID_THERE:
+        return []
+    return _not_judged(_missing(look))
+
+
+def _missing(look: Lookup) -> dict[str, str]:
+    return {rule: why_not_judged(lacking) for rule, lacking in look.job.reading.unjudged.items()}
+
+
+def none_noticed(look: Lookup) -> str:
+    """'Nothing was found: 40 kinds of fault were looked for.', where that is so."""
+    kinds = len(RULES) - len(look.job.reading.unjudged)
+    said = (NOTHING_JUDGED if look.job.reading.unjudged else NOTHING).rstrip(".")
+    return f"{said}: {kinds} kinds of fault were looked for, from the description alone."
 
 
 def summary(findings: Iterable[Finding]) -> str:
@@ -44,24 +67,44 @@ def summary(findings: Iterable[Finding]) -> str:
     return joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
 
 
-def _noticed(findings: list[Finding]) -> list[Block]:
-    rows = tuple(_finding(f) for f in findings)
-    return [Words(f"{summary(findings)}. {FROM_DESCRIPTION}"), Table(HEAD, rows, SHARES, boxes=(4,))]
+def _noticed(look: Lookup, findings: list[Finding]) -> list[Block]:
+    """Under each heading its findings, in a table of their own."""
+    blocks: list[Block] = [Words(f"{summary(findings)}. {FROM_DESCRIPTION}")]
+    for heading in HEADINGS:
+        rows = tuple(_finding(look, f) for f in findings if _under(f) == heading)
+        blocks += [Heading(heading, 3), Table(HEAD, rows, SHARES, boxes=(3,))] if rows else []
+    return blocks
 
 
-def _finding(finding: Finding) -> tuple[Cell, ...]:
+def _under(finding: Finding) -> str:
+    """The heading it stands under; a note that says what to do can wait until work is done."""
+    if finding.gravity is Gravity.NOTE:
+        return WHEN_WORKING if finding.cure else SAFE
+    return DANGEROUS if finding.gravity is Gravity.DANGER else ELECTRICIAN
+
+
+def _finding(look: Lookup, finding: Finding) -> tuple[Cell, ...]:
     heavy = "plain" if finding.gravity is Gravity.NOTE else "strong"
     where = f" ({finding.setting})" if finding.setting else ""
     confirmed = finding.clause if FROM_MEMORY not in finding.clause else ""
     clause = f" [{confirmed}]" if confirmed else ""
-    mark, says = Words(MARKS[finding.gravity], heavy), Words(finding.says + where, heavy)
-    return mark, says, finding.means + clause, finding.cure, ""
+    hand = _before_a_hand(look, finding) if finding.gravity is Gravity.DANGER else ""
+    return Words(finding.says + where, heavy), f"{finding.means}{clause} {hand}".strip(), finding.cure, ""
+
+
+def _before_a_hand(look: Lookup, finding: Finding) -> str:
+    """'Before a hand goes into Top: switch off way 4, and prove dead.'"""
+    ways = look.job.reading.isolation.at.get(finding.accessory, ())
+    if not ways:
+        return ""
+    off = " ".join(parting(look, ways))
+    return f"Before a hand goes into {finding.accessory}: {off[:1].lower()}{off[1:]} Then prove it dead."
 
 
 def _nothing(missing: Mapping[str, str]) -> list[Block]:
     """What was looked for. What could not be judged at all or everywhere stands apart, with the reason."""
     judged = "; ".join(rule.looks_for for rule in RULES if rule.name not in missing)
-    lead = "Nothing was found in what could be judged." if missing else "Nothing was found."
+    lead = NOTHING_JUDGED if missing else NOTHING
     return [Words(FROM_DESCRIPTION, lead=lead), Words(f"{judged}.", lead="Looked for and not met:")]
 
 

@@ -8,7 +8,7 @@ from sheetgen.model.accessory import Accessory
 from sheetgen.model.words import isolation, joined
 from sheetgen.pages.lookup import Lookup
 
-NOT_ALL_SEEN = ("Core ends are not known: another way may feed what is opened. Where in doubt, switch off the main "
+NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opened. Where in doubt, switch off the main "
                 "switch.")
 
 
@@ -34,7 +34,7 @@ def parting(look: Lookup, ways: Iterable[str]) -> list[str]:
 def steps(look: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     """The sequence for some ways of the board, or for all of them."""
     ways = tuple(ways) or tuple(way.accessory for way in look.wiring.board.ways)
-    feeds = f"{numbers(look, ways)} at the {look.wiring.board.name.lower()}" if ways else "every way of the board"
+    feeds = f"{numbers(look, ways)} at the {look.wiring.board.name.lower()}" if ways else "every circuit of the board"
     said = isolation(feeds, parting(look, ways), look.job.reading.isolation.both_poles)
     return said if look.wiring.all_seen else (NOT_ALL_SEEN, *said)
 

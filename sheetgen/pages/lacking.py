@@ -46,7 +46,7 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
     """Asks for what these figures lack; says where no cpc comes and which values no table at hand has."""
     found = lacks(m for f in figures for m in f.missing)
     said = (
-        ("Not given, and needed for the figures left out:", "; ".join(found.given)),
+        ("Needed for the figures left out:", "; ".join(found.given)),
         ("No cpc reaches", joined(found.cpc)),
         ("There is no figure here for the", " and the ".join(found.tables)),
     )
@@ -56,11 +56,11 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
 def why_not_judged(missing: Iterable[str]) -> str:
     """What the reading names for a rule, in a sentence.
 
-    'not given: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
+    'it needs Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
     """
     found = lacks(missing, short=True)
     said = (
-        f"not given: {', '.join(found.given)}" if found.given else "",
+        f"it needs {', '.join(found.given)}" if found.given else "",
         f"no cpc reaches {joined(found.cpc)}" if found.cpc else "",
         f"there is no figure here for the {' and the '.join(found.tables)}" if found.tables else "",
     )

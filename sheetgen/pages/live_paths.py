@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
 from sheetgen.model.page import Block, Heading, Picture, SideBySide, Table, Words
-from sheetgen.model.solution import Group
+from sheetgen.model.solution import Group, LampState
 from sheetgen.model.words import capital
 from sheetgen.pages.lookup import Lookup
 
 WIDTH, GUTTER = 277, 8  # of a sheet between its margins, and between what stands side by side; millimetres
 BESIDE = 170  # a diagram no wider leaves room for a narrow table beside it
+BESIDE_TABLE = 195  # and one no wider for the table alone
 FEW = 8  # rows of a table that may stand beside a diagram
 MOST_ACROSS = 4  # live paths side by side
 SMALL = 2  # settings of a group that is kept on one sheet
@@ -24,17 +27,27 @@ def diagram_of(look: Lookup, group: Group) -> Diagram | None:
     return next((d for d in look.job.diagrams if (d.switches, d.lamps) == own), None)
 
 
+def lit_path(diagram: Diagram, setting: tuple[str, ...]) -> list[Block]:
+    """How the current flows in a setting, in words."""
+    return [Words(path.says, "quiet") for path in diagram.paths if path.setting == setting and path.says]
+
+
 def explained(
-    look: Lookup, group: Group, diagram: Diagram, lead: list[Block], table: Table, narrow: bool
+    look: Lookup, group: Group, diagram: Diagram, lead: list[Block], told: list[Block], narrow: bool
 ) -> list[Block]:
-    """What is said of a group and its table, the diagram beside them where both fit, and the live paths below."""
+    """What is said of a group (`told`: a table and more), the diagram beside where both fit, and the live paths below.
+    """
     picture = Picture(diagram.drawing)
+    width, table = diagram.drawing.width, told[0]
     blocks: list[Block]
-    if diagram.drawing.width <= BESIDE * MM and narrow and len(table.rows) <= FEW:
-        share = (diagram.drawing.width / MM + GUTTER) / WIDTH
-        blocks = [SideBySide(((*lead, table), (picture,)), (1 - share, share))]
+    few = isinstance(table, Table) and len(table.rows) <= FEW
+    share = (width / MM + GUTTER) / WIDTH
+    if width <= BESIDE * MM and narrow and few:
+        blocks = [SideBySide(((*lead, *told), (picture,)), (1 - share, share))]
+    elif width <= BESIDE_TABLE * MM and narrow and few:
+        blocks = [*lead, SideBySide((tuple(told), (picture,)), (1 - share, share))]
     else:
-        blocks = [*lead, table, picture]
+        blocks = [*lead, *told, picture]
     blocks += _live_paths(look, group, diagram)
     return [SideBySide((tuple(blocks),))] if len(diagram.paths) <= SMALL and narrow else blocks
 
@@ -48,10 +61,25 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     if len(diagram.paths) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:
         return [_two(look, group, *diagram.paths)]
     beside = widest / MM + WORDS <= WIDTH / across
-    cells = [_live_path(look, group, path, WIDTH / across if beside else 0) for path in diagram.paths]
+    shown = diagram.paths if told_each(group) else tuple(replace(path, says="") for path in diagram.paths)
+    cells = [_live_path(look, group, path, WIDTH / across if beside and told_each(group) else 0) for path in shown]
     rows = [cells[i: i + across] for i in range(0, len(cells), across)]
     blank: tuple[Block, ...] = (Words(""),)
-    return [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
+    pictures: list[Block] = [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
+    return pictures if told_each(group) else [*pictures, *_lit_first(look, group, diagram)]
+
+
+def told_each(group: Group) -> bool:
+    """Whether every setting is told in words: where there are few, or a lamp does more than be on or off."""
+    sound = all(lamp.state in (LampState.ON, LampState.OFF) for row in group.rows for lamp in row.lamps)
+    return len(group.rows) <= SMALL or not (sound and group.known) or any(row.shorts for row in group.rows)
+
+
+def _lit_first(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
+    """The first setting in which something is on, in words."""
+    lit = {row.setting for row in group.rows if any(lamp.state is LampState.ON for lamp in row.lamps)}
+    told = [path for path in diagram.paths if path.setting in lit and path.says][:1]
+    return [Words(path.says, "quiet", f"{capital(look.setting(group, path.setting))}:") for path in told]
 
 
 def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block:
@@ -67,6 +95,8 @@ def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block
 def _live_path(look: Lookup, group: Group, path: LivePath, beside: float) -> tuple[Block, ...]:
     """A setting: its name, the miniature, and the words below; or beside it in that width."""
     title = (Heading(capital(look.setting(group, path.setting)), 3),) if path.setting else ()
+    if path.drawing is not None and not path.says:
+        return (*title, Picture(path.drawing))
     if path.drawing is None:
         return (*title, Words(path.says, "quiet"))
     picture, words = Picture(path.drawing), Words(path.says, "quiet")

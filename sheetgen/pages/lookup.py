@@ -35,10 +35,11 @@ class Landing:
 
 
 class Lookup:
-    """Answers about one job, each worked out once."""
+    """Answers about one job, each worked out once. `kinds`: of the pages that stand in one set with the page asking."""
 
-    def __init__(self, job: Job):
+    def __init__(self, job: Job, kinds: tuple[str, ...] = ()):
         self.job = job
+        self.kinds = frozenset(kinds)
         self.wiring: Wiring = job.wiring
         self.circuit = Circuit(job.wiring, job.solution)
 

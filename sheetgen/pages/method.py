@@ -7,14 +7,15 @@ from collections.abc import Iterable, Iterator
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.reading import MethodFound, Place
 from sheetgen.model.words import capital, joined
+from sheetgen.pages.findings import not_judged
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
 HEAD = (
-    "Accessory", "Perm. line", "Switched line", "Neutral", "cpc", "Last point", "Could be fitted",
+    "Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "Could be fitted",
     "Could not, as it is",
 )
-SHARES = (1.6, 0.8, 0.95, 0.75, 0.5, 0.8, 3.6, 3.6)
+SHARES = (1.7, 0.5, 0.65, 0.6, 0.4, 0.55, 4.2, 3.0)
 NOT_KNOWN = "? not known"
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
@@ -22,14 +23,17 @@ NONE = "No lamp and no switch is connected."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """One page for all circuits."""
+    """One page for all circuits, which stand on the operation page where the set has it, and for all accessories."""
     circuits = look.job.reading.circuits
-    blocks: list[Block] = [Words(FOUND if circuits else NONE, "quiet")]
-    if circuits:
-        blocks.append(Columns(tuple(tuple(_circuit(look, c)) for c in circuits)))
+    blocks: list[Block] = []
+    if not circuits:
+        blocks.append(Words(NONE, "quiet"))
+    elif "operation" not in look.kinds:
+        blocks += [Words(FOUND, "quiet"), Columns(tuple(tuple(_circuit(look, c)) for c in circuits))]
     if look.job.reading.places:
         rows = tuple(_rows(look.job.reading.places))
-        blocks += [Heading("What is at each accessory"), Table(HEAD, rows, SHARES)]
+        blocks += [Heading("What is at each accessory", 3), Table(HEAD, rows, SHARES)]
+    blocks += not_judged(look)
     return (Page("method", "Method", tuple(blocks), follows=True),)
 
 
@@ -40,8 +44,13 @@ def _circuit(look: Lookup, circuit: MethodFound) -> list[Block]:
     return [
         Heading(capital(lamps), 3, ways),
         Words(circuit.method, "plain" if circuit.names else "strong"),
-        *([Words(" ".join(f"{capital(line)}." for line in circuit.evidence), "quiet")] if circuit.evidence else []),
+        *evidence(circuit),
     ]
+
+
+def evidence(circuit: MethodFound) -> list[Block]:
+    """The conductors that make a circuit what it is."""
+    return [Words(" ".join(f"{capital(line)}." for line in circuit.evidence), "quiet")] if circuit.evidence else []
 
 
 def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:

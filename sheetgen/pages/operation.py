@@ -3,31 +3,48 @@
 from __future__ import annotations
 
 from sheetgen.circuit.outages import told
-from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
+from sheetgen.model.geometry import MM
+from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Table, Words
+from sheetgen.model.reading import MethodFound
 from sheetgen.model.solution import Group, LampState, Potential
 from sheetgen.model.solution import Row as State
 from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
-from sheetgen.pages.live_paths import diagram_of, explained
+from sheetgen.pages.live_paths import diagram_of, explained, lit_path
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.method import evidence
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.what_switches_do import operated_once, what_holds
 
 MOST_ROWS = 16  # a table of more settings than this gives way to what holds over all of them
 NO_LAMP = (Potential.FLOATING, Potential.NOT_KNOWN)
 MOST_NETS = 6  # columns of terminals
+COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
+MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
+ROCKER = "L1: usually rocker down; check yours."
+SIMPLY = "on with it and off without"
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
-    """One page for all groups."""
+    """One page for all groups; those of one switch and nothing to puzzle over share columns."""
     groups = [g for g in look.job.solution.groups if g.lamps or g.switches]
     if not groups:
         return ()
-    parts = [(tuple(_group(look, group)), _wide(look, group)) for group in groups]
-    wide = [block for blocks, is_wide in parts for block in blocks if is_wide]
-    narrow = tuple(blocks for blocks, is_wide in parts if not is_wide)
-    flow: tuple[Block, ...] = (*wide, *((Columns(narrow),) if narrow else ()))
-    return (Page("operation", "Operation", (*_notes(look, groups), *flow)),)
+    flow: list[Block] = []
+    narrow: list[tuple[Block, ...]] = []
+    simple = [group for group in groups if _simple(group) and diagram_of(look, group) is not None]
+    if len(simple) > MOST_SIMPLE:
+        groups = [group for group in groups if group not in simple]
+    for group in groups:
+        if _wide(look, group):
+            flow += _group(look, group)
+        else:
+            narrow.append(tuple(_group(look, group)))
+    if len(simple) > MOST_SIMPLE:
+        flow += _simply_switched(look, simple)
+    if narrow:
+        flow.append(Columns(tuple(narrow)))
+    return (Page("operation", "Operation", (*_notes(look, groups), *flow), follows=True),)
 
 
 def _narrow(look: Lookup, group: Group) -> bool:
@@ -37,22 +54,59 @@ def _narrow(look: Lookup, group: Group) -> bool:
 
 def _wide(look: Lookup, group: Group) -> bool:
     """Whether a group needs the whole width of the sheet."""
-    return not _narrow(look, group) or diagram_of(look, group) is not None
+    diagram = diagram_of(look, group)
+    if diagram is None:
+        return not _narrow(look, group)
+    return not _simple(group) or diagram.drawing.width > COLUMN * MM
+
+
+def _simple(group: Group) -> bool:
+    """One switch of two positions, in one of which every lamp of the group is on and in the other every one off."""
+    if len(group.rows) != 2 or len(group.switches) != 1 or not (group.lamps and group.known and group.complete):
+        return False
+    seen = [{lamp.state for lamp in row.lamps} for row in group.rows]
+    return sorted(map(len, seen)) == [1, 1] and {LampState.ON} in seen and {LampState.OFF} in seen
+
+
+def _simply_switched(look: Lookup, groups: list[Group]) -> list[Block]:
+    """Many lamps of one switch each: what is said of one is true of all, and the ways of line and neutral tell more."""
+    rows: list[tuple[Cell, ...]] = []
+    for group in groups:
+        circuits = _circuits(look, group)
+        lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
+        rows.append((
+            Words(capital(joined(look.loads[n] for n in group.lamps)), "strong"),
+            capital(look.setting(group, lit.setting)),
+            " ".join(circuit.method for circuit in circuits),
+            " ".join(f"{capital(line)}." for circuit in circuits for line in circuit.evidence),
+        ))
+    return [Heading(f"Lamps with one switch each, {SIMPLY}"),
+            Table(("Lamp", "Lit with", "Method", "Line and neutral"), tuple(rows), (1.1, 1.2, 1.8, 5))]
+
+
+def _circuits(look: Lookup, group: Group) -> list[MethodFound]:
+    return [c for c in look.job.reading.circuits
+            if set(c.switches) & set(group.switches) or set(c.lamps) & set(group.lamps)]
 
 
 def _group(look: Lookup, group: Group) -> list[Block]:
     title = Heading(_title(look, group), 2)
-    circuits = [c for c in look.job.reading.circuits if set(c.switches) & set(group.switches)]
-    says = [*(circuit.method for circuit in circuits if circuit.method), *what_holds(look, group)]
-    blocks: list[Block] = [Words(" ".join(says))] if len(says) == 2 else [Words(sentence) for sentence in says]
+    circuits = _circuits(look, group)
+    methods = [circuit.method for circuit in circuits if circuit.method]
+    why = [block for circuit in circuits for block in evidence(circuit)] if "method" in look.kinds else []
+    diagram = diagram_of(look, group)
+    if diagram is not None and _simple(group):
+        lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
+        says = " ".join([*methods, f"Lit with {look.setting(group, lit.setting)}."])
+        return [title, Words(says), Picture(diagram.drawing), *(why or lit_path(diagram, lit.setting))]
+    blocks: list[Block] = [Words(" ".join([*methods, *what_holds(look, group)]))]
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
     table = _table(look, group, rows)
-    diagram = diagram_of(look, group)
     if diagram is None:
-        return [title, *blocks, table]
-    return explained(look, group, diagram, [title, *blocks], table, _narrow(look, group))
+        return [title, *blocks, table, *why]
+    return explained(look, group, diagram, [title, *blocks], [table, *why], _narrow(look, group))
 
 
 def _title(look: Lookup, group: Group) -> str:
@@ -117,6 +171,8 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
+    if any(look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at):
+        notes.append(Words(ROCKER, "quiet"))
     return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "What the words mean:")] if meanings else [])]
 
 

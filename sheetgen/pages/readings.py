@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.page import Block, Cell, Columns, Heading, Table
+from sheetgen.model.page import Block, Cell, Heading, Table
 from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.words import capital, joined, plain
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.what_switches_do import operated_once
 
 MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
-HEADING, UNCHANGED = "Every terminal", "Whatever the switches do"
-SHORT = 16  # letters of a name that a third of the width has room for
-WIDE = 2  # a table of more settings than this takes the whole width of the sheet
+HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
+TICK = "\N{BALLOT BOX}"
+TICKED = "Tick what reads so. Dead first; live only where a dead test cannot tell."
 
 
 def expected(condition: Condition, voltage: Fraction) -> str:
@@ -38,23 +38,23 @@ def meanings(conditions: Iterable[Condition], voltage: Fraction) -> Table:
     """What each word of the tables stands for, those that occur: dead with lamps out, live to neutral and to earth."""
     full = plain(voltage)
     known = {
-        "line": ("low ohms to line of its way, open to neutral and earth", f"{full} V", f"{full} V"),
+        "line": ("low ohms to line, open to neutral and earth", f"{full} V", f"{full} V"),
         "neutral": ("low ohms to neutral, open to line", "0 V", "0 V, or a few volts"),
         "earth": ("low ohms to earth", "0 V, or a few volts", "0 V"),
-        "lamp": ("open with the lamps out", "as shown, through a lamp", "as shown, through a lamp: carries no current"),
-        "floating": ("open to everything", "0 V to tens of volts on a sensitive meter", "the same: joined to nothing"),
+        "lamp": ("open with the lamps out", "as shown", "as shown"),
+        "floating": ("open to everything", "0 V to tens of volts", "0 V to tens of volts"),
         "not": ("find what it is joined to", "treat as live", "treat as live"),
     }
     used = {expected(c, voltage).split()[0] for c in conditions}
     rows = tuple(("not known" if word == "not" else word, *reads) for word, reads in known.items() if word in used)
-    return Table(("Expected", "Dead test, way off, lamps out", "Live, to neutral", "Live, to earth"), rows,
-                 (0.8, 2.6, 2.1, 2.4), tuple("" for _ in rows))
+    return Table(("Expected", "Dead, lamps out", "Live, to neutral", "Live, to earth"), rows, (0.8, 3.6, 1.7, 1.7))
 
 
-def readings(look: Lookup) -> tuple[tuple[Block, ...], list[Block]]:
-    """What the words of the tables mean; the tables of every group, then what no switch changes."""
-    wide: list[Block] = []
-    narrow: list[tuple[Block, ...]] = []
+def readings(look: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]]:
+    """What the words of the tables mean; the tables: of groups of several switches, of single switches, of what no
+    switch changes."""
+    several: list[tuple[Block, ...]] = []
+    single: list[tuple[str, ...]] = []
     used: list[Condition] = []
     for group in look.job.solution.groups:
         rows = group.rows if len(group.rows) <= MOST_SETTINGS else operated_once(group)
@@ -62,57 +62,84 @@ def readings(look: Lookup) -> tuple[tuple[Block, ...], list[Block]]:
         if not changing:
             continue
         used += [row.conditions[group.terminals.index(t)] for row in rows for t in changing]
-        part = (Heading(_title(look, group), 3), _table(look, group, rows, changing))
-        if len(rows) > WIDE:
-            wide += part
+        changing.sort(key=look.order)
+        if _off_and_on(look, group):
+            single += [(look.switches[group.switches[0]], *row) for row in _rows(look, group, rows, changing)]
         else:
-            narrow.append(part)
+            several.append((Heading(_title(look, group), 3), _table(look, group, rows, changing)))
+    tables = several
+    if single:
+        head = ("Switch", "Terminals", "Off", "On")
+        tables.append((Heading(SINGLE, 3), Table(head, _once(_folded(single), 1), (1.3, 2.6, 1.2, 1.2), joined=1)))
     constant, always = _constant(look)
-    tables: list[Block] = [*wide]
-    if flow := (*narrow, *constant):
-        tables.append(Columns(flow, 3 if _short_names(look) else 2, loose=True))
+    if constant:
+        tables.append((Heading(UNCHANGED, 3), Table(("Terminals", "At"), constant, (1.6, 2.4))))
     if not tables:
         return (), []
-    explained = (Heading("What the words mean", 2), meanings([*used, *always], look.wiring.board.voltage))
-    return explained, [Heading(HEADING, 2), *tables]
+    explained = (Heading("What the words mean", 3), meanings([*used, *always], look.wiring.board.voltage))
+    return explained, [(Heading(HEADING, 2, TICKED), *tables[0]), *tables[1:]]
 
 
-def _short_names(look: Lookup) -> bool:
-    """Whether the tables are narrow enough for three columns."""
-    return all(len(name) <= SHORT for a in look.wiring.accessories for name in (a.name, *(t for _, t in a.labels)))
+def _off_and_on(look: Lookup, group: Group) -> bool:
+    """Whether a group is one switch that is off and on."""
+    return (len(group.switches) == 1
+            and [look.mark(group.switches[0], row.setting[0]) for row in group.rows] == ["off", "on"])
 
 
 def _title(look: Lookup, group: Group) -> str:
     return capital(joined(look.switches[s] for s in group.switches)) or "Not switched"
 
 
-def _table(look: Lookup, group: Group, rows: Sequence[Row], changing: list[Terminal]) -> Table:
-    settings = [capital(look.setting(group, row.setting)) for row in rows]
-    head = ("At", "Terminal", *(h for s in settings for h in (s, "Read")))
-    body: list[tuple[Cell, ...]] = []
-    last = ""
-    for terminal in sorted(changing, key=look.order):
+def _rows(
+    look: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]
+) -> Iterator[tuple[str, ...]]:
+    """A terminal and what is expected at it in each setting, with a box to tick."""
+    for terminal in changing:
         i = group.terminals.index(terminal)
-        cells = [c for row in rows for c in (expected(row.conditions[i], look.wiring.board.voltage), "")]
-        body.append(("" if terminal.accessory == last else terminal.accessory, look.label(terminal), *cells))
-        last = terminal.accessory
-    boxes = tuple(range(3, len(head), 2))
-    return Table(head, tuple(body), (1.35, 0.95, *(1.45, 0.8) * len(rows)), boxes=boxes, joined=1)
+        reads = (expected(row.conditions[i], look.wiring.board.voltage) for row in rows)
+        yield (terminal.accessory, look.label(terminal), *(f"{TICK} {text}" for text in reads))
 
 
-def _constant(look: Lookup) -> tuple[tuple[tuple[Block, ...], ...], list[Condition]]:
-    """Terminals with a conductor on them that no switch changes."""
-    rows: list[tuple[Cell, ...]] = []
+def _folded(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
+    """Rows of a switch with the same readings become one; the terminals of an accessory name it once."""
+    alike: dict[tuple[str, ...], dict[str, list[str]]] = {}
+    for switch, accessory, terminal, *reads in rows:
+        alike.setdefault((switch, *reads), {}).setdefault(accessory, []).append(terminal)
+    return tuple((switch, joined(f"{accessory} {joined(terminals)}" for accessory, terminals in at.items()), *reads)
+                 for (switch, *reads), at in alike.items())
+
+
+def _once(rows: Sequence[tuple[str, ...]], columns: int) -> tuple[tuple[Cell, ...], ...]:
+    """Rows of which each says in its first columns only what is not as in the row above."""
+    said: list[tuple[Cell, ...]] = []
+    last: tuple[str, ...] = ()
+    for row in rows:
+        same = 0
+        while same < columns and row[: same + 1] == last[: same + 1]:
+            same += 1
+        said.append((*("" for _ in range(same)), *row[same:]))
+        last = row
+    return tuple(said)
+
+
+def _table(look: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]) -> Table:
+    head = ("At", "Terminal", *(capital(look.setting(group, row.setting)) for row in rows))
+    return Table(head, _once(tuple(_rows(look, group, rows, changing)), 1), joined=1)
+
+
+def _constant(look: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condition]]:
+    """Terminals with a conductor on them that no switch changes; accessories with the same ones share a row."""
+    at: dict[str, dict[str, list[str]]] = {}
     used: list[Condition] = []
-    last = ""
     for terminal in look.wiring.nodes():
         conditions = look.job.solution.conditions(terminal)
         if len(conditions) > 1 or not look.landed(terminal) or look.wiring.way(terminal.accessory):
             continue
         used += conditions
-        at = "" if terminal.accessory == last else terminal.accessory
-        rows.append((at, look.label(terminal), expected(conditions[0], look.wiring.board.voltage), "", ""))
-        last = terminal.accessory
-    head = ("At", "Terminal", "Expected", "Dead", "Live")
-    table = Table(head, tuple(rows), (1.5, 0.95, 1.4, 0.9, 0.9), boxes=(3, 4), joined=1)
-    return (((Heading(UNCHANGED, 3), table),) if rows else ()), used
+        reads = expected(conditions[0], look.wiring.board.voltage)
+        at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(look.label(terminal))
+    alike: dict[str, list[str]] = {}
+    for name, found in at.items():
+        says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())
+        alike.setdefault(says, []).append(f"{TICK}\N{NO-BREAK SPACE}{name}")
+    return tuple((says, ", ".join(names)) for says, names in alike.items()), used

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, Table, Words
-from sheetgen.model.reckoning import Limit, PointFigures, Setting
-from sheetgen.model.words import CAUTION, NOT_GIVEN, joined, ohms, plain, volts
+from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
+from sheetgen.model.reckoning import PointFigures, Setting
+from sheetgen.model.wiring import Told
+from sheetgen.model.words import CAUTION, CAUTION_SHORT, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
@@ -12,45 +13,51 @@ from sheetgen.pages.notices import harmed_by_test
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.readings import readings
 
-FORM = Form(("Instruments, with serial numbers", "Ze measured, \N{OHM SIGN}", "Date", "Tested by", "Signature"),
+FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested by", "Signature"),
             (3.0, 1.1, 1.2, 2.0, 2.0))
 OPEN = "\N{EN DASH}"
+FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
+ON_THE_CARD = "The steps of safe isolation are on the card."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """The order of tests, the figures of every way and point, the readings at every terminal."""
     explained, tables = readings(look)
-    parts = [_first(look), *_second(look), *([explained] if explained else [])]
-    order: tuple[Block, ...] = (Words(CAUTION, "caution", "Caution."), FORM, Columns(tuple(parts)))
-    return (Page("tests", "Tests", (*order, *_points(look), *tables), follows=True),)
+    parts = [*_isolation(look), *_first(look), *_second(look), *([explained] if explained else []), *_points(look)]
+    caution = f"{CAUTION_SHORT} {ON_THE_CARD}" if "card" in look.kinds else CAUTION
+    head = SideBySide(((Words(caution, "caution", "Caution."),), (FORM,)), (1.0, 1.3))
+    return (Page("tests", "Tests", (head, Columns((*parts, *tables), loose=True)), follows=True),)
 
 
-def _first(look: Lookup) -> tuple[Block, ...]:
+def _isolation(look: Lookup) -> list[tuple[Block, ...]]:
+    """The steps, where the card is not in the set."""
+    return [] if "card" in look.kinds else [(Heading("Safe isolation", 2), Items(steps(look), numbered=True))]
+
+
+def _first(look: Lookup) -> list[tuple[Block, ...]]:
     harmed = joined(harmed_by_test(look.wiring.accessories))
-    return (
-        Heading("Safe isolation", 2),
-        Items(steps(look), numbered=True),
+    return [(
         Heading("Dead tests, in this order", 2),
         Items((
             "Continuity of the cpc to every point: R1+R2, or R2 with a long lead. Line and neutral likewise.",
-            f"Insulation, all lamps out{f', {harmed} disconnected' if harmed else ''}, in each setting of the table: "
-            "500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot be disconnected: line "
-            "and neutral joined, to earth, at 250 V d.c. (643.3.3).",
+            f"Insulation, all lamps out{f', {harmed} disconnected' if harmed else ''}, in each setting below, which "
+            "reach every core: 500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot "
+            "be disconnected: line and neutral joined, to earth, at 250 V d.c. (643.3.3).",
             "Polarity: switches and devices in the line only; line on the centre contact of Edison screw lampholders.",
         ), numbered=True),
+    ), (
         Heading("Live tests, when every dead test is good", 2),
         Items((
             "Ze, then Zs at every point; RCD at its rated current, within 300 ms for the general type.",
-            "Function: every switch in every position, against the state tables.",
+            "Function: every switch in every position, against the operation sheet.",
         ), numbered=True),
-    )
+    )]
 
 
 def _second(look: Lookup) -> list[tuple[Block, ...]]:
     return [
         (Heading("Insulation", 2), *_insulation(look)),
-        (Heading("Circuits at the board", 2), _ways(look)),
-        *([(Heading("Volt drop at each lamp, in its worst setting", 2), _drops(look))] if look.figures.drops else []),
+        (Heading("Circuits at the board", 2), _ways(look), *([_drops(look)] if look.figures.drops else [])),
     ]
 
 
@@ -60,10 +67,8 @@ def _insulation(look: Lookup) -> list[Block]:
     rows = tuple((_set_dead(look, s) or "as it is", "", "") for s in settings)
     blocks: list[Block] = [Table(("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), rows,
                                  (2.6, 1.1, 1.0), boxes=(1, 2))]
-    few = "The fewest settings" if plan.proven else "Settings"
     if any(not look.circuit.switches[name][1].by_hand for s in settings for name, _ in s):
-        blocks.append(Words("Take every link out again before the way is switched on.", "caution", "Links."))
-    blocks.append(Words(f"{few} in which conductors and contacts join every core to line or neutral.", "quiet"))
+        blocks.append(Words("Take every link out again before the circuit is switched on.", "caution", "Links."))
     if plan.uncovered:
         cores = joined(str(look.cores[key]) for key in plan.uncovered)
         blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
@@ -89,41 +94,50 @@ def _setting(look: Lookup, setting: Setting) -> str:
 
 
 def _ways(look: Lookup) -> Table:
-    rows = []
+    rows: list[tuple[Cell, ...]] = []
     for figures, way in zip(look.figures.ways, look.wiring.board.ways, strict=True):
-        limits = [ohms(figures.limit.table), ohms(figures.limit.measured)] if figures.limit else [NOT_GIVEN] * 2
-        rcd = f"{plain(way.rcd)} mA" if way.rcd is not None else NOT_GIVEN
-        rows.append((way.number, str(way.device or NOT_GIVEN), *limits, rcd, "", ""))
-    return Table(("Way", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows), boxes=(5, 6))
+        limits = (ohms(figures.limit.table), ohms(figures.limit.measured)) if figures.limit else ("", "")
+        rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
+        rows.append((way.number, str(way.device or ""), *limits, rcd, "", ""))
+    lacking = tuple(i for i in range(1, 5) if any(row[i] == "" for row in rows))
+    return Table(("Circuit", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows),
+                 boxes=(*lacking, 5, 6))
 
 
-def _drops(look: Lookup) -> Table:
-    rows = tuple(
-        (look.loads[drop.lamp], _setting(look, drop.setting) or OPEN, volts(drop.volts), volts(drop.limit))
-        for drop in look.figures.drops
-    )
+def _drops(look: Lookup) -> Block:
+    """The greatest, where every one is far from its limit; else a row for each lamp."""
+    drops = [d for d in look.figures.drops if d.volts is not None]
+    worst = max(drops, key=lambda d: (d.volts or 0.0) / float(d.limit), default=None)
+    if worst is None:
+        return Words("lengths are missing, so it cannot be worked out.", lead="Volt drop:")
+    if (worst.volts or 0.0) < FAR * worst.limit:
+        where = _setting(look, worst.setting)
+        says = f"{volts(worst.volts)} at {look.loads[worst.lamp]}{f' with {where}' if where else ''}"
+        others = "" if len(drops) == 1 else ", the most of any lamp"
+        return Words(f"{says}{others}; at most {volts(worst.limit)} is allowed.", lead="Volt drop:")
+    rows = tuple((look.loads[d.lamp], _setting(look, d.setting) or OPEN, volts(d.volts), volts(d.limit)) for d in drops)
     return Table(("Lamp", "Switches at", "Volt drop", "At most"), rows)
 
 
-def _points(look: Lookup) -> list[Block]:
+def _points(look: Lookup) -> list[tuple[Block, ...]]:
     """Continuity and loop impedance at every point, and what the figures lack."""
     figures = look.figures
     if not figures.points:
         return []
-    head = ("Point", "Way", "Line at", "Switches at", "R1+R2", "Read", "Rn+R2", "Read", "Zs", "At most", "Read")
-    limits = {f.way: f.limit for f in figures.ways}
-    rows = tuple(_point(look, point, limits[point.way]) for point in figures.points)
-    note = ("At 20 \N{DEGREE SIGN}C from the lengths given, without the resistance of contacts. Zs is Ze + R1+R2 with "
-            "cold conductors; at most: 80 per cent of the table.")
+    rows = tuple(_point(look, point) for point in figures.points)
+    note = ("Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. Zs is Ze + R1+R2; "
+            "compare it with 80 per cent of the table.")
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
-    return [Heading("Every point", 2), Table(head, rows, boxes=(5, 7, 10)), Words(note, "quiet"), *asked]
+    head = ("Point", "Circuit", "Line at", "Switches at", "R1+R2", "Rn+R2", "Zs")
+    table = Table(head, rows, (2.0, 0.6, 1.1, 3.2, 1.7, 1.7, 1.7), boxes=(4, 5, 6))
+    return [(Heading("Every point", 2), table, Words(note, "quiet"), *asked)]
 
 
-def _point(look: Lookup, point: PointFigures, limit: Limit | None) -> tuple[Cell, ...]:
+def _point(look: Lookup, point: PointFigures) -> tuple[Cell, ...]:
     return (
         point.accessory, look.way_number(point.way), look.label(point.line) if point.line else OPEN,
-        _set_dead(look, point.setting) or OPEN, ohms(point.r1_r2), "", ohms(point.rn_r2) if point.neutral else OPEN, "",
-        ohms(point.zs), ohms(limit.measured if limit else None), "",
+        _set_dead(look, point.setting) or OPEN, ohms(point.r1_r2), ohms(point.rn_r2) if point.neutral else OPEN,
+        ohms(point.zs),
     )
 
 

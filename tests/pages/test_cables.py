@@ -7,8 +7,9 @@ from fractions import Fraction
 
 from circuits import wirings
 from hypothesis import given, settings
-from pages.jobs import example, job_of, says, tables, words
+from pages.jobs import blocks_of, example, job_of, says, tables, words
 
+from sheetgen.model.page import Heading
 from sheetgen.model.reading import Standing
 from sheetgen.pages.cables import laid
 from sheetgen.pages.job_to_pages import job_to_pages
@@ -20,43 +21,53 @@ def page_of(job):
     return page
 
 
-def table_of(job, first: str):
-    """The table whose first heading this is."""
-    return next(t for t in tables(page_of(job)) if t.head[0] == first)
+def schedule(job):
+    """The rows of every cable."""
+    return [row for t in tables(page_of(job)) if t.head[0] == "Cable" for row in t.rows]
+
+
+def together(job) -> dict[str, str]:
+    """What is said of the pieces of a type, by its heading."""
+    return {b.text: b.note for b in blocks_of(page_of(job).blocks) if isinstance(b, Heading) and b.note}
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(wirings())
 def test_every_cable_is_in_the_schedule_with_both_its_ends(wiring):
-    rows = [tuple(words(c) for c in row) for row in table_of(job_of(wiring), "Cable").rows]
-    assert [(row[0], row[4], row[5]) for row in rows] == [(c.name, *c.ends) for c in wiring.cables]
+    rows = [tuple(words(c) for c in row) for row in schedule(job_of(wiring))]
+    said = [(c.name, *(end.replace("way ", "circuit ") for end in c.ends)) for c in wiring.cables]
+    assert sorted(row[:3] for row in rows) == sorted(said)
 
 
 def test_lengths_are_added_by_type_and_those_not_given_are_counted():
     job = example("bungalow")
     shortened = tuple(replace(c, length=None) if c.name == "W1" else c for c in job.wiring.cables)
-    totals = {words(r[0]): words(r[2]) for r in table_of(job, "Type").rows}
-    assert totals["three-core and earth 1.5 mm²"] == "8 m"
+    totals = together(job)
+    assert totals["three-core and earth 1.5 mm², cpc 1.0 mm²"] == "1 piece, 8 m"
     metres = sum((c.length for c in job.wiring.cables if c.type == "twin and earth"), Fraction(0))
-    assert totals["twin and earth 1.5 mm²"] == f"{metres} m"
-    assert totals["two-core flex 0.75 mm²"] == "not given"
+    number = sum(c.type == "twin and earth" for c in job.wiring.cables)
+    assert totals["twin and earth 1.5 mm², cpc 1.0 mm²"] == f"{number} pieces, {metres} m together"
+    assert totals["two-core flex 0.75 mm²"].endswith("pieces")
     short = job_of(replace(job.wiring, cables=shortened))
-    less = {words(r[0]): words(r[2]) for r in table_of(short, "Type").rows}
-    assert less["twin and earth 1.5 mm²"] == f"{metres - 5} m and 1 length not given"
+    less = together(short)
+    says_less = f"{number} pieces, {metres - 5} m and 1 length not measured"
+    assert less["twin and earth 1.5 mm², cpc 1.0 mm²"] == says_less
+    (table,) = [t for t in tables(page_of(short)) if any(words(row[0]) == "W1" for row in t.rows)]
+    assert table.boxes == (3,) and next(row[3] for row in table.rows if row[0] == "W1") == ""
 
 
 def test_ratings_are_printed_with_their_table():
     job = example("bungalow")
-    rows = {words(r[0]): [words(c) for c in r] for r in table_of(job, "Cable").rows}
-    assert rows["W1"][8] == "13 A"  # BS 7671 Table 4D5: 1.5 mm2, method 101
-    assert rows["W7"][8] == "20 A"  # the same, method C
+    rows = {words(r[0]): [words(c) for c in r] for r in schedule(job)}
+    assert rows["W1"][5] == "13 A"  # BS 7671 Table 4D5: 1.5 mm2, method 101
+    assert rows["W7"][5] == "20 A"  # the same, method C
     assert "BS 7671 Table 4D5, method 101" in says(page_of(job))
 
 
 def test_how_a_cable_is_laid_is_said_or_asked_for():
     cables = {c.name: c for c in example("landing-borrowed-neutral").wiring.cables}
     assert laid(cables["W3"]) == "inside the accessory"
-    assert laid(cables["W1"]) == "method not given"
+    assert laid(cables["W1"]) == "\N{EN DASH}"
     assert laid(replace(cables["W1"], method="C", run_in="trunking")) == "in trunking, method C"
 
 
@@ -66,4 +77,4 @@ def test_sleeves_to_take_along_are_named_by_their_place():
     text = says(page_of(job))
     assert missing
     assert "W2 BK at Sitting room SL" in text and "2 \N{MULTIPLICATION SIGN} red sleeve" in text
-    assert "No sleeve is missing." in says(page_of(example("bungalow")))
+    assert "Sleeving needed" not in says(page_of(example("bungalow")))

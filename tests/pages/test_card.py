@@ -36,7 +36,7 @@ def facts(job, way: int = 0) -> dict[str, str]:
 def test_the_chart_says_what_each_way_serves_and_how():
     chart = facts(example("two-way-line-at-switch"))
     assert chart["Device"] == "type B 6 A, RCD 30 mA"
-    assert chart["Isolate by"] == "Switch off way 4."
+    assert chart["Isolate by"] == "Switch off circuit 4."
     assert chart["Lights"] == "Landing lamp (8 W) and Bedroom lamp (8 W); 2 points, 16 W together"
     assert chart["Switches"] == "Hall, Top and Bed switch"
     assert "10 \N{MULTIPLICATION SIGN} single 1.0 mm² (4 of them cpc)" in chart["Conductors"]
@@ -46,7 +46,7 @@ def test_the_chart_says_what_each_way_serves_and_how():
 
 def test_where_two_ways_meet_the_chart_of_each_says_to_isolate_both():
     job = example("landing-borrowed-neutral")
-    both = "Switch off ways 5 and 6. They meet at Landing and Landing lamp."
+    both = "Switch off circuits 5 and 6. They meet at Landing and Landing lamp."
     assert [facts(job, way)["Isolate by"] for way in (0, 1)] == [both, both]
 
 
@@ -55,7 +55,7 @@ def test_the_steps_of_isolation_are_those_of_the_guidance():
     certification body's article on borrowed neutrals."""
     text = says(card(example("one-way-loop-in")))
     for step in (
-        "Switch off way 2.",
+        "Switch off circuit 2.",
         "Lock it off or keep the fuse with you, and hang a notice.",
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
         "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
@@ -71,7 +71,7 @@ def test_fuses_are_withdrawn_and_a_tt_supply_takes_both_poles():
     (way,) = job.wiring.board.ways
     board = replace(job.wiring.board, earthing="TT", ways=(replace(way, device=Device("BS 3036", Fraction(5))),))
     text = says(card(job_of(replace(job.wiring, board=board))))
-    assert "Withdraw the fuse of way 2, and take it with you." in text and "Switch off way 2." not in text
+    assert "Withdraw the fuse of circuit 2, and take it with you." in text and "Switch off circuit 2." not in text
     assert "breaking the line alone does not isolate. Use the main switch" in text
     assert "breaking the line alone" not in says(card(job))
 
@@ -79,19 +79,20 @@ def test_fuses_are_withdrawn_and_a_tt_supply_takes_both_poles():
 def test_every_accessory_of_either_way_names_both_where_a_neutral_is_borrowed():
     job = example("landing-borrowed-neutral")
     (page,) = job_to_pages(job, ("connections",))
-    named = says(page).count("Isolate ways 5 and 6 before opening it.")
+    named = says(page).count("Isolate circuits 5 and 6 before opening it.")
     assert named == sum(not job.wiring.way(a.name) for a in job.wiring.accessories)
 
 
-def test_what_is_not_given_is_said_not_to_be_given():
+def test_what_is_not_given_is_left_to_be_filled_in():
     job = example("two-way-line-at-switch")
     (way,) = job.wiring.board.ways
     board = replace(job.wiring.board, earthing="", ze=None, where="", ways=(replace(way, device=None, rcd=None),))
     bare = replace(job, wiring=replace(job.wiring, board=board, drawn_by="", drawn_on=""))
     chart = facts(bare)
-    assert chart["Device"] == "device not given, RCD not given"
-    assert chart["Fault protection"] == "not given: the earthing of the supply and the device"
-    assert "earthing: not given, Ze: not given" in says(card(bare))
+    assert chart["Device"] == "............, RCD ............"
+    assert chart["Fault protection"] == "cannot be said without the earthing of the supply and the device"
+    text = says(card(bare))
+    assert "230 V, earthing ............." in text and "Ze" not in text and "not given" not in text
 
 
 def test_a_lamp_counts_for_the_way_of_its_line_only():
@@ -118,7 +119,7 @@ def test_every_way_has_its_chart_and_every_step_of_isolation_is_there(name):
     job = example(name)
     text = says(card(job))
     for number, way in enumerate(job.wiring.board.ways):
-        assert f"Way {way.number}" in text
+        assert f"Circuit {way.number}" in text
         assert facts(job, number)["Device"].startswith(str(way.device or "device not given"))
     for step in ISOLATION:
         assert step in text
@@ -189,7 +190,7 @@ accessories:
   PIR:   {kind: sensor}
   Porch: {kind: batten lampholder, lamp: 10 W}
 cables:
-  W1: {type: twin and earth 1.0, from: way 5, to: Box, cores: {RD: [L, L], BK: [N, N], cpc: [E, E]}}
+  W1: {type: twin and earth 1.0, from: circuit 5, to: Box, cores: {RD: [L, L], BK: [N, N], cpc: [E, E]}}
   W2: {type: twin and earth 1.0, from: Box, to: Cord, cores: {RD: [L, COM], BK: [SL, L1], cpc: [E, E]}}
   W3: {type: twin and earth 1.0, from: Box, to: Light, cores: {RD: [SL, L], BK: [N, N], cpc: [E, E]}}
   W4: {type: three-core and earth 1.0, from: Box, to: Iso,
@@ -274,9 +275,9 @@ def test_what_the_methods_of_a_way_have_in_common_is_said_once():
 @pytest.mark.parametrize("earthing, device, rcd, says_", [
     ("TN-S", True, None, "automatic disconnection of supply (ADS), TN-S"),
     ("TT", True, Fraction(30), "automatic disconnection of supply (ADS), TT"),
-    ("TT", True, None, "not given: an RCD, which a TT supply needs to disconnect"),
-    ("", True, Fraction(30), "not given: the earthing of the supply"),
-    ("TN-S", False, Fraction(30), "not given: the device"),
+    ("TT", True, None, "cannot be said without an RCD, which a TT supply needs to disconnect"),
+    ("", True, Fraction(30), "cannot be said without the earthing of the supply"),
+    ("TN-S", False, Fraction(30), "cannot be said without the device"),
 ])
 def test_fault_protection_names_what_is_missing_and_nothing_else(earthing, device, rcd, says_):
     job = example("two-way-line-at-switch")

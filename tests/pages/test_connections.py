@@ -8,7 +8,7 @@ from circuits import wirings
 from hypothesis import given, settings
 from pages.jobs import blocks_of, example, job_of, says, words
 
-from sheetgen.model.page import Heading, Table
+from sheetgen.model.page import Heading, Swatch, Table
 from sheetgen.model.reading import Standing
 from sheetgen.pages.job_to_pages import job_to_pages
 
@@ -24,8 +24,10 @@ def landed(job) -> Counter:
         if isinstance(block, Table):
             for row in block.rows:
                 terminal = words(row[0]) or terminal
-                if row[4]:
-                    found[accessory, terminal, words(row[4]), words(row[1]), words(row[3])] += 1
+                if isinstance(row[1], Swatch):
+                    said = row[1].text
+                    cable = next(c.name for c in job.wiring.cables if said.startswith(f"{c.name} "))
+                    found[accessory, terminal, cable, said.removeprefix(f"{cable} "), words(row[2])] += 1
     return found
 
 
@@ -35,7 +37,7 @@ def test_every_core_is_printed_at_both_its_ends_and_nowhere_else(wiring):
     expected: Counter = Counter()
     for core in wiring.cores():
         for here in core.ends:
-            expected[here.accessory, core.cable] += 1
+            expected[here.accessory.replace("way ", "circuit "), core.cable] += 1
     found: Counter = Counter()
     for (accessory, _, cable, _, _), number in landed(job_of(wiring)).items():
         found[accessory, cable] += number
@@ -44,8 +46,8 @@ def test_every_core_is_printed_at_both_its_ends_and_nowhere_else(wiring):
 
 def test_a_core_stands_beside_its_terminal_and_says_where_it_goes():
     found = landed(example("two-way-line-at-switch"))
-    assert found["Hall", "L2", "W3", "BU blue", "Top L2"] == 1
-    assert found["Top", "L2", "W3", "BU blue", "Hall L2"] == 1
+    assert found["Hall", "L2", "W3", "BU blue (RD)", "Top L2"] == 1
+    assert found["Top", "L2", "W3", "BU blue (RD)", "Hall L2"] == 1
     assert found["Top", "L2", "W4", "RD red", "Landing SL"] == 1
 
 
@@ -56,7 +58,7 @@ def test_cores_that_end_in_nothing_are_listed():
 
 def test_terminals_of_a_plate_are_named_by_their_gang():
     found = landed(example("landing-borrowed-neutral"))
-    assert found["Hall", "landing L1", "W4", "YE yellow", "Top L1"] == 1
+    assert found["Hall", "landing L1", "W4", "YE yellow (RD)", "Top L1"] == 1
     assert found["Hall", "light COM", "W3", "RD red", "landing COM, here"] == 1
 
 
@@ -68,7 +70,7 @@ def test_the_sleeves_to_fit_are_counted_and_marked(wiring):
     missing = sum(s.standing is Standing.MISSING for s in job.reading.sleeves)
     wrong = sum(s.standing is Standing.WRONG for s in job.reading.sleeves)
     lines = says(page).splitlines()
-    assert sum(line.endswith(" to fit") for line in lines) == missing
+    assert sum(line.endswith(" to fit") and line != "To fit" for line in lines) == missing
     assert sum(", should be " in line for line in lines) == wrong
     opening = next(line for line in lines if line.startswith("Sleeves."))
     assert opening.startswith(f"Sleeves. {missing + wrong} to fit: " if missing + wrong else "Sleeves. None to fit")
@@ -77,8 +79,8 @@ def test_the_sleeves_to_fit_are_counted_and_marked(wiring):
 def test_an_empty_terminal_is_said_to_be_empty():
     (page,) = job_to_pages(example("two-way-line-at-switch"), ("connections",))
     rows = [[words(c) for c in row] for b in blocks_of(page.blocks) if isinstance(b, Table) for row in b.rows]
-    assert ["COM", "empty", "", "", "", ""] not in rows
-    assert all(len(row) == 6 for row in rows)
+    assert ["COM", "empty", "", ""] not in rows
+    assert all(len(row) == 4 for row in rows)
     (page,) = job_to_pages(example("bungalow"), ("connections",))
     rows = [[words(c) for c in row] for b in blocks_of(page.blocks) if isinstance(b, Table) for row in b.rows]
     assert not any("empty" in row[1] for row in rows if row[0] in ("loop", "COM"))

@@ -31,7 +31,7 @@ def insulation(text: bytes) -> tuple[list[str], str]:
 def test_what_a_sensor_joins_is_linked_for_the_test_and_the_link_taken_out():
     settings, text = insulation(SENSOR)
     assert settings == ["link L and SL at Eye"] and "triggered" not in "".join(settings)
-    assert "Take every link out again before the way is switched on." in text
+    assert "Take every link out again before the circuit is switched on." in text
 
 
 def test_where_no_hand_can_reach_the_contact_nothing_is_asked_of_it():

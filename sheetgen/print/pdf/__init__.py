@@ -19,11 +19,11 @@ from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separate
 from sheetgen.print.pdf.frames import CARD, PaperSheet, paper_of
 from sheetgen.print.pdf.lettering import any_lost
 from sheetgen.print.pdf.placing import FilledSheet, place_pages
-from sheetgen.print.pdf.typesetting import Typesetting, mm, with_smaller_text
+from sheetgen.print.pdf.typesetting import Typesetting, mm, with_text_at
 
-WORTH_A_SHEET = 0.45  # where less of the last sheet is filled, smaller text is tried to do without it
-SMALLER = (0.94, 0.88)  # shares of its size
-MOST_SPARED = 0.25  # of a sheet: the smallest text takes 0.88 of the height and of the width
+WORTH_A_SHEET = 0.9  # where less of the last sheet is filled, smaller text is tried to do without it
+SMALLER = (0.94, 0.88, 0.86)  # shares of its size
+MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.88 of the height and of the width
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
@@ -41,13 +41,12 @@ def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     info = _with_danger(info, pages)
     setting, paper = Typesetting(style), paper_of(style)
     sheets = place_pages(pages, setting, paper)
-    if _sparable(sheets):
-        for share in SMALLER:
-            smaller = Typesetting(with_smaller_text(style, share))
-            fewer = place_pages(pages, smaller, paper)
-            if len(fewer) < len(sheets):
-                setting, sheets = smaller, fewer
-                break
+    for share in SMALLER if _sparable(sheets) else ():
+        smaller = Typesetting(with_text_at(style, share))
+        fewer = place_pages(pages, smaller, paper)
+        if len(fewer) < len(sheets):
+            setting, sheets = smaller, fewer
+            break
     return _painted(sheets, setting, paper, info, any_lost((pages, info)))
 
 

@@ -16,6 +16,7 @@ from sheetgen.print.pdf.typesetting import GAP, GUTTER, INDENT, Typesetting, mm
 FRAMED = ("caution", "danger", "notice")  # tones that stand in a frame
 ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" for the others
 SPACE_ABOVE = {2: 1.8 * mm, 3: 0.8 * mm}  # a heading, by its level
+LEAST_COLUMN = 75 * mm  # of several beside one another
 BULLET = "\N{BULLET}"
 
 
@@ -106,9 +107,10 @@ def _picture(block: Picture, setting: Typesetting, room: float) -> list[Piece]:
 
 
 def _columns(block: Columns, setting: Typesetting, room: float) -> list[Piece]:
-    column = (room - GUTTER * (block.count - 1)) / block.count
+    count = max(1, min(block.count, int((room + GUTTER) // (LEAST_COLUMN + GUTTER))))
+    column = (room - GUTTER * (count - 1)) / count
     groups = [KeptTogether(set_blocks(group, setting, column)) for group in block.groups]
-    return [ColumnFlow(groups, block.count, column, block.loose), Space(GAP)] if groups else []
+    return [ColumnFlow(groups, count, column, block.loose), Space(GAP)] if groups else []
 
 
 def _side_by_side(block: SideBySide, setting: Typesetting, room: float) -> Piece:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Info
-from sheetgen.model.words import RECORD
+from sheetgen.model.words import BLANK, RECORD
 from sheetgen.print.pdf.frames import A5, CARD_MARGIN, PaperSheet
 from sheetgen.print.pdf.lettering import LOST
 from sheetgen.print.pdf.typesetting import Typesetting, mm, use_rule
@@ -21,11 +21,12 @@ def separated(*parts: str) -> str:
 
 def record_line(info: Info, lost: bool) -> str:
     """By whom and when, of which description; and what the hollow square is, where it had to be printed."""
-    by = f"drawn by {info.drawn_by}" if info.drawn_by else "drawn by: not given"
+    by = f"drawn by {info.drawn_by or BLANK}"
     note = f"{LOST} stands for a character that cannot be printed" if lost else ""
     if info.record:
         return separated(note, info.record)
-    return separated(note, f"{by}, {info.drawn_on or 'date not given'}", info.source, info.fingerprint)
+    on = info.drawn_on or f"on {BLANK}"
+    return separated(note, f"{by}, {on}", info.source, info.fingerprint)
 
 
 def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str,

@@ -13,6 +13,7 @@ from sheetgen.draw.typeface import font, has_glyph
 from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing, Text
 
+KEPT = "\N{NO-BREAK SPACE}"  # a space at which no line ends
 LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
 DOTS = "\N{HORIZONTAL ELLIPSIS}"
 
@@ -27,7 +28,8 @@ def width(text: str, face: str, size: float) -> float:
 def settable(text: str, face: str = "regular") -> str:
     """The text as it can be set: accents composed, white space made plain, LOST for what the face lacks."""
     plain = text if text.isascii() else unicodedata.normalize("NFC", text)
-    return "".join(c if has_glyph(c, face) else LOST for c in " ".join(plain.split()))
+    spaced = KEPT.join(" ".join(part.split()) for part in plain.split(KEPT))
+    return "".join(c if has_glyph(c, face) else LOST for c in spaced)
 
 
 def strings(value: object) -> Iterator[str]:

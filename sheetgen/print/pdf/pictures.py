@@ -15,9 +15,9 @@ from sheetgen.print.pdf.lettering import lines_of
 from sheetgen.print.pdf.pieces import Paragraph, Piece
 from sheetgen.print.pdf.typesetting import Typesetting, mm
 
-CONDUCTOR, CONDUCTOR_HEIGHT = 9 * MM, 3 * MM  # the piece of conductor in a cell
+CONDUCTOR, CONDUCTOR_HEIGHT = 7 * MM, 3 * MM  # the piece of conductor in a cell
 SLEEVE, SLEEVE_HEIGHT = 3 * MM, 170
-BESIDE = 1.2 * mm  # between the conductor and its words
+BESIDE = 0.9 * mm  # between the conductor and its words
 LEAST_WORDS = 5 * mm  # the words have so much at least
 OVERLAP = 14 * mm  # of two parts of a picture that no sheet can hold: what is cut in one is whole in the other
 
@@ -95,7 +95,7 @@ class PlacedSwatch(Paragraph):
 
     def __init__(self, swatch: Swatch, setting: Typesetting, room: float):
         beside = CONDUCTOR / PT + BESIDE
-        run = setting.run(swatch.text, "cell")
+        run = setting.run(swatch.text, "cell", "bold" if swatch.strong else "")
         lines = lines_of((run,), max(room - beside, LEAST_WORDS))
         super().__init__(lines, run.size, setting.leading("cell"), beside)
         self.style = setting.style

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import field, replace
 
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.dataclass import dataclass
-from sheetgen.model.page import Page
+from sheetgen.model.page import Page, Spare
 from sheetgen.print.pdf.blocks import set_blocks
-from sheetgen.print.pdf.frames import PaperFrame, PaperSheet
-from sheetgen.print.pdf.pieces import HalfTurn, Piece, fill, stack_height
-from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm
+from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet
+from sheetgen.print.pdf.pieces import HalfTurn, Piece, Space, fill, stack_height
+from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm, with_text_at
 
-TO_BEGIN = 58 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
+CARD_TEXT = (1.2, 1.1, 1.0, 0.94, 0.88)  # shares of the size of text on other sheets, the largest first
+TO_BEGIN = 26 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
 
 
 @dataclass(frozen=True)
@@ -61,11 +62,39 @@ class FollowingTitle(Piece):
 
 
 def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[FilledSheet]:
-    """Every sheet of the pages, in order. A page begins a sheet, or stands below the page before where it may."""
+    """Every sheet of the pages, in order. A page begins a sheet, or stands below the page before where it may.
+
+    A card is set in the largest text in which it takes one sheet; what may stand on it as well does where it fits.
+    """
     placer = _Placer(setting, paper)
+    on_card: list[Page] = []
     for page in pages:
-        placer.add(page)
+        if page.frame == CARD:
+            own = _set_to_fit(page, setting, paper)
+            placer.add(page, own)
+            on_card = [more for more in pages if more.on_card and placer.adds_whole(more, setting)]
+        elif page not in on_card:
+            placer.add(page, setting)
     return placer.sheets
+
+
+def _set_to_fit(page: Page, setting: Typesetting, paper: PaperSheet) -> Typesetting:
+    """The largest text in which a card takes one sheet, each half in its own frame if any text does that.
+
+    It is no larger than elsewhere at the cost of what is printed only where there is room. Where the card takes more
+    than a sheet in any, it is set in the text of the other pages.
+    """
+    whole = tuple(b for block in page.blocks for b in (block.blocks if isinstance(block, Spare) else (block,)))
+    one_sheet: list[Typesetting] = []
+    for share in CARD_TEXT:
+        tried = Typesetting(with_text_at(setting.style, share))
+        placer = _Placer(tried, paper)
+        placer.add(replace(page, blocks=whole) if share >= 1 else page, tried)
+        if len(placer.sheets) == 1:
+            one_sheet.append(tried)
+            if not placer.ran_over:
+                return tried
+    return next(iter(one_sheet), setting)
 
 
 class _Placer:
@@ -75,12 +104,25 @@ class _Placer:
         self.frames: tuple[PaperFrame, ...] = ()
         self.number = 0  # of the frame being filled
         self.used = 0.0
+        self.ran_over = False  # whether anything went on in another frame
 
-    def add(self, page: Page) -> None:
+    def adds_whole(self, page: Page, setting: Typesetting) -> bool:
+        """Place a page below what the last frame of a card holds, if all of it fits."""
+        kind = self.sheets[-1].kind
+        width = self.paper.room(kind)
+        pieces = [FollowingTitle(page.title, setting, width), *set_blocks(page.blocks, setting, width)]
+        left = self.frames[self.number].height - self.used - pieces[0].above
+        if len(self.sheets) > 1 or self.number + 1 < len(self.frames) or stack_height(pieces) > left:
+            return False
+        self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
+        self._place(pieces, kind)
+        return True
+
+    def add(self, page: Page, setting: Typesetting) -> None:
         """Set a page and place it."""
         width = self.paper.room(page.frame)
-        content = set_blocks(page.blocks, self.setting, width)
-        title = FollowingTitle(page.title, self.setting, width)
+        content = set_blocks(page.blocks, setting, width)
+        title = FollowingTitle(page.title, setting, width)
         below = page.follows and self.used > 0 and self.sheets[-1].kind == page.frame
         if below and self._has_room(title, content):
             self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
@@ -116,11 +158,12 @@ class _Placer:
         start = 0
         for end in (*turns, len(pieces)):
             queue = list(pieces[start:end])
-            while queue:
+            while queue and not (self.used == 0 and start < end and all(type(p) is Space for p in queue)):
                 frame = self.frames[self.number]
                 placed, queue = fill(queue, frame.height, forced=self.used == 0, used=self.used)
                 self._keep(placed, frame)
                 if queue:
+                    self.ran_over = True
                     self._turn(kind)
             if end < len(pieces) and self.number + 1 < len(self.frames):
                 self._turn(kind)

@@ -17,7 +17,7 @@ mm = MM / PT  # a millimetre in points
 GAP = 1.7 * mm  # between blocks
 FOLLOWING_GAP = 4 * mm  # above a page that begins below another
 GUTTER = 6 * mm  # between columns
-CELL_X, CELL_Y = 1.3 * mm, 0.42 * mm  # padding of a table cell
+CELL_X, CELL_Y = 1.05 * mm, 0.4 * mm  # padding of a table cell
 BOX_HEIGHT = 5.1 * mm  # of a blank box to write in
 LEADING = 1.2  # from baseline to baseline, in sizes of the text
 INDENT = 5.2 * mm  # of a list
@@ -26,11 +26,11 @@ BETWEEN = ("heading 2", "heading 3", "body", "small", "notice", "cell", "cell qu
 LEAST = 7.0  # points
 
 
-def with_smaller_text(style: Style, share: float) -> Style:
-    """The style with the text between the drawings at a share of its size."""
-    smaller = {role: replace(style.letterings[role], size=max(LEAST, style.letterings[role].size * share))
+def with_text_at(style: Style, share: float) -> Style:
+    """The style with the text between the drawings at a share of its size, but never below the least."""
+    resized = {role: replace(style.letterings[role], size=max(LEAST, style.letterings[role].size * share))
                for role in BETWEEN}
-    return replace(style, letterings={**style.letterings, **smaller})
+    return replace(style, letterings={**style.letterings, **resized})
 
 
 class RuledLine(NamedTuple):
