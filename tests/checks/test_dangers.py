@@ -29,6 +29,7 @@ from judged import (
 )
 
 from sheetgen.model.reading import Gravity
+from sheetgen.pipeline import judged
 
 F = Fraction
 
@@ -180,3 +181,16 @@ def test_a_cpc_that_is_parted_names_all_that_hangs_on_it():
     assert "Study and Study door" in found.says and found.gravity is Gravity.PUT_RIGHT
     wiring = one_room(at_the_switch)
     assert only("cpc_interrupted", with_end(wiring, core_at(wiring, "W1/3"), 0, None)).gravity is Gravity.DANGER
+
+
+def test_the_motor_behind_a_timer_is_no_contact_that_a_switch_moves():
+    text = """\
+job: Fan
+colours: current
+accessories:
+  Fan: {kind: timer fan}
+cables:
+  W1: {type: twin, from: way 1, to: Fan, cores: {BN: [L, L], BU: [N, N]}}
+  W2: {type: unsheathed single, from: Fan, to: Fan, cores: {BU: [SL, N]}}
+"""
+    assert [f.rule for f in judged(text)[1].findings if f.gravity is Gravity.DANGER] == []

@@ -14,7 +14,8 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding for the switches of a group that move a conductor between line and neutral."""
     seen = set()
     for name, accessory, switch in case.wiring.switches():
-        contacts = dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair)
+        contacts = dict.fromkeys(t for p in switch.positions for pair in p.joins for t in pair
+                                 if not accessory.kind.terminal(t).inner)  # the motor behind a timer is no contact
         moved = [
             t for t in (accessory.terminal(c) for c in contacts)
             if case.at(t, Potential.LINE) and case.at(t, Potential.NEUTRAL)
@@ -38,7 +39,7 @@ def concerns(case: Case, lamp: str) -> bool:
     accessory, load = case.loads[lamp]
     return any(
         case.at(t, Potential.LINE) and case.at(t, Potential.NEUTRAL)
-        for t in (accessory.terminal(load.a), accessory.terminal(load.b))
+        for t in (accessory.terminal(load.a), accessory.terminal(load.b)) if not accessory.kind.terminal(t.name).inner
     )
 
 
