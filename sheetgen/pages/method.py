@@ -32,9 +32,12 @@ def compose(look: Lookup) -> tuple[Page, ...]:
         blocks += [Words(FOUND, "quiet"), Columns(tuple(tuple(_circuit(look, c)) for c in circuits))]
     if look.job.reading.places:
         rows = tuple(_rows(look.job.reading.places))
-        blocks += [Heading("What is at each accessory", 3), Table(HEAD, rows, SHARES)]
+        if blocks:
+            blocks.append(Heading("What is at each accessory", 3))
+        blocks.append(Table(HEAD, rows, SHARES))
     blocks += not_judged(look)
-    return (Page("method", "Method", tuple(blocks), follows=True),)
+    title = "Method" if "operation" not in look.kinds else "What is at each accessory"
+    return (Page("method", title, tuple(blocks), follows=True),)
 
 
 def _circuit(look: Lookup, circuit: MethodFound) -> list[Block]:

@@ -173,7 +173,7 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
     if any(look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at):
         notes.append(Words(ROCKER, "quiet"))
-    return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "What the words mean:")] if meanings else [])]
+    return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "In the tables:")] if meanings else [])]
 
 
 ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

@@ -55,7 +55,8 @@ def what_holds(look: Lookup, group: Group) -> list[str]:
     for i, name in enumerate(group.lamps):
         says = _effects(look, group, i)
         same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
-    return [_sentence(look, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
+    said = [_sentence(look, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
+    return [f"{_worked_out(group)}: {said[0]}", *map(capital, said[1:])] if group.switches and said else said
 
 
 def _lit(group: Group, lamp: int) -> int:
@@ -66,13 +67,17 @@ def _sentence(look: Lookup, group: Group, loads: list[int], says: tuple[str, ...
     alone = lamp and len(group.lamps) == 1
     name = "the lamp" if alone else joined(look.loads[group.lamps[load]] for load in loads)
     on = "lit" if lamp else "on"
-    lit, solved, total = _lit(group, loads[0]), len(group.rows), prod(len(p) for p in group.positions)
+    lit, solved = _lit(group, loads[0]), len(group.rows)
     if not group.switches:
         return f"{capital(name)}: {'always' if lit else 'never'} {on}, not switched."
-    every = "both settings" if total == 2 else f"all {total} settings"
-    checked = every if group.complete else f"{solved} settings of {total}"
     effects = "; ".join(part.replace(NAME, name) for part in says)
-    return f"Worked out in {checked}: {effects}; {on} in {lit} of {solved}."
+    return f"{effects}; {on} in {lit} of {solved}."
+
+
+def _worked_out(group: Group) -> str:
+    solved, total = len(group.rows), prod(len(p) for p in group.positions)
+    every = "both settings" if total == 2 else f"all {total} settings"
+    return f"Worked out in {every if group.complete else f'{solved} settings of {total}'}"
 
 
 def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
@@ -82,17 +87,21 @@ def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
     always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
     never = [s for s, (changed, _) in zip(names, found, strict=True) if not changed]
     parts = [f"each operation of {joined(always, 'or')} changes {NAME}"] if always else []
-    parts += [_sometimes(look, group, lamp, i) for i, (changed, pairs) in enumerate(found) if 0 < changed < pairs]
+    some = [i for i, (changed, pairs) in enumerate(found) if 0 < changed < pairs]
+    if len(group.switches) == 2:
+        parts += [_sometimes(look, group, lamp, i) for i in some]
+    elif some:
+        does = "change" if len(some) > 1 else "changes"
+        parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
     return tuple(parts + ([f"{joined(never, 'or')} never changes {NAME}"] if never else []))
 
 
 def _sometimes(look: Lookup, group: Group, lamp: int, switch: int) -> str:
-    """'Hall changes the lamp, but not with Top at L2'; counted where several others have a part in it."""
+    """'Hall changes the lamp, but not with Top at L2'."""
     name = look.switches[group.switches[switch]]
     idle = idle_at(group, lamp, switch) if len(group.switches) == 2 else ()
     if idle and group.complete:
         other = group.switches[1 - switch]
         where = joined((look.position(other, position) for position in idle), "or")
         return f"{name} changes {NAME}, but not with {look.switches[other]} {where}"
-    changed, pairs = changes(group, lamp, switch)
-    return f"{name} changes {NAME} in {changed} of {pairs} settings of the others"
+    return f"{name} changes {NAME} only in some positions of the other"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit.names import Names
 from sheetgen.judge.methods.chains import SwitchRow
 from sheetgen.judge.methods.joins import Known
 from sheetgen.judge.methods.loops import parting_of
@@ -53,36 +54,37 @@ def _crossed(row: SwitchRow, conductors: Conductors) -> str:
 
 def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
     """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
-    said = []
+    said, names = [], Names(conductors.wiring)
     if row.line_walk:
-        said.append(f"line: {followed(row.line_walk)}")
+        said.append(f"line: {followed(row.line_walk, names)}")
     if row.neutral_walk:
-        said.append(f"neutral: {followed(row.neutral_walk)}")
+        said.append(f"neutral: {followed(row.neutral_walk, names)}")
     if parted_at := parting_of(row):
         said.append(f"line and neutral part at {parted_at}")
-    said += _between_switches(row, conductors)
+    said += _between_switches(row, conductors, names)
     if row.switched_walk and row.seats:
-        said.append(f"switched line: {followed(row.switched_walk, backwards=True)}")
+        said.append(f"switched line: {followed(row.switched_walk, names, backwards=True)}")
     if row.group.lamps and row.seats and join.but and not faulty(row, conductors) and not unusual(row, conductors):
         said.append(f"{f'unlike {join.nearest}' if join.nearest else 'no usual method'}: {'; '.join(join.but)}")
     return tuple(said)
 
 
-def followed(walk: Walk, backwards: bool = False) -> str:
+def followed(walk: Walk, names: Names, backwards: bool = False) -> str:
     """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk only the last cores one by one."""
     terminals, cores = list(walk.terminals), list(walk.cores)
     if backwards:
         terminals, cores = terminals[::-1], cores[::-1]
     skipped = max(0, len(cores) - MOST_CORES)
-    parts = [str(terminals[0])]
+    parts = [names.terminal(terminals[0])]
     if skipped:
         passed = list(dict.fromkeys(t.accessory for t in terminals[1:skipped]))
-        parts.append(f"{f'by {joined(passed)} ' if passed else ''}to {terminals[skipped]}")
-    parts += [f"{core} to {there}" for core, there in zip(cores[skipped:], terminals[skipped + 1:], strict=True)]
+        parts.append(f"{f'by {joined(passed)} ' if passed else ''}to {names.terminal(terminals[skipped])}")
+    steps = zip(cores[skipped:], terminals[skipped + 1:], strict=True)
+    parts += [f"{core} to {names.terminal(there)}" for core, there in steps]
     return ", ".join(parts)
 
 
-def _between_switches(row: SwitchRow, conductors: Conductors) -> list[str]:
+def _between_switches(row: SwitchRow, conductors: Conductors, names: Names) -> list[str]:
     """Every core that joins the enclosures of two neighbouring switches of the row and belongs to their contacts."""
     nets = {conductors.net(t) for seat in row.seats for t in seat.terminals}
     found = []
@@ -92,7 +94,8 @@ def _between_switches(row: SwitchRow, conductors: Conductors) -> list[str]:
             for core in cable.cores if core.ends[0].node and conductors.net(core.ends[0].node) in nets
         ]
         if cores:
-            joins = (f"{core} joins {core.ends[0].node} and {core.ends[1].node}" for core in cores if core.ends[1].node)
+            joins = (f"{core} joins {names.end(core.ends[0])} and {names.end(core.ends[1])}"
+                     for core in cores if core.ends[1].node)
             found.append("; ".join(joins))
     return found
 

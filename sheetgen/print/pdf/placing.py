@@ -158,11 +158,11 @@ class _Placer:
         start = 0
         for end in (*turns, len(pieces)):
             queue = list(pieces[start:end])
-            while queue and not (self.used == 0 and start < end and all(type(p) is Space for p in queue)):
+            while any(type(piece) is not Space for piece in queue):
                 frame = self.frames[self.number]
                 placed, queue = fill(queue, frame.height, forced=self.used == 0, used=self.used)
                 self._keep(placed, frame)
-                if queue:
+                if any(type(piece) is not Space for piece in queue):
                     self.ran_over = True
                     self._turn(kind)
             if end < len(pieces) and self.number + 1 < len(self.frames):

@@ -58,9 +58,9 @@ class Phrases:
     def load(self, name: str) -> str:
         """'the lamp at Landing'."""
         load = self.names.loads[name][1]
-        what = {"lamp": "lamp", "fan": "fan", "electronics": "gear"}[load.what]
-        named = f" {load.name}" if load.name else ""
-        return f"the {what}{named} at {self._at(name)}"
+        what = {"lamp": "lamp", "fan": "fan", "electronics": ""}[load.what]
+        named = " ".join(filter(None, (what, load.name))) or "electronics"
+        return f"the {named} at {self._at(name)}"
 
     def loads(self, names: Sequence[str]) -> str:
         """'the lamps at North and South'."""
