@@ -8,11 +8,14 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.names import Names
 from sheetgen.find.ends import Pairing, in_words
-from sheetgen.find.pair_trials import PairTrials, core_word
+from sheetgen.find.across import core_word
+from sheetgen.find.pair_plan import whole_plan
+from sheetgen.find.pair_trials import PairTrials
 from sheetgen.find.pairing import Search, Sieve
-from sheetgen.find.plan import Planner, figures_of
+from sheetgen.find.one_step import next_step
+from sheetgen.find.plan import figures_of
 from sheetgen.judge.roles import nets_of, roles_of
-from sheetgen.model.finding_out import Certain, Identified, Outcome, PlanStep, Seen, Trial
+from sheetgen.model.finding_out import Certain, Identified, Seen
 from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
@@ -37,13 +40,13 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
     some = listed if listed is not None else search.some()
     sieve = Sieve(wiring, search.ends, seen)
     fitting = [(p, c) for p in some if (c := sieve.leaves(p)) is not None]
-    trials = PairTrials(search.ends, search.domains)
+    trials = PairTrials(search.ends)
     base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
     standings = tuple(Names(wiring).standings.items())
     found = Identified(len(fitting), listed is not None, (), None, None, base, standings, assumed=assumed)
     if listed is None:
         pairings = [p for p, _ in fitting] or some
-        return replace(found, plan=_next(trials, search, pairings), told_apart=False, certain=_fixed(search))
+        return replace(found, plan=next_step(trials, search, pairings), told_apart=False, certain=_fixed(search))
     if not fitting:
         return found
     return _told(found, trials, [p for p, _ in fitting], [c for _, c in fitting], search, sets)
@@ -55,11 +58,10 @@ def _told(found: Identified, trials: PairTrials, pairings: list[Pairing], circui
     whole = len(pairings) <= MOST_PLANNED
     plan, figures = None, None
     if whole:
-        planner = Planner(weights, [*trials.options(pairings)])
-        plan = planner.step()
-        figures = figures_of(plan, weights, [planner])
+        plan, planners = whole_plan(trials, pairings)
+        figures = figures_of(plan, weights, planners)
     else:
-        plan = _next(trials, search, pairings)
+        plan = next_step(trials, search, pairings)
     certain = _certain(search, circuits[:MOST_COMPARED], sets) if len(circuits) <= MOST_COMPARED else ()
     one = pairings[0] if len(pairings) == 1 else None
     return replace(
@@ -103,31 +105,3 @@ def _fixed(search: Search) -> tuple[Certain, ...]:
     """Ends of which the readings leave one partner."""
     return tuple(Certain(search.ends[i].name, "", f"one cable with {search.ends[next(iter(d))].name}")
                  for i, d in enumerate(search.domains) if len(d) == 1 and min(d) >= 0)
-
-
-def _next(trials: PairTrials, search: Search, some: Sequence[Pairing]) -> PlanStep | None:
-    """The one step that tells most by those looked at, with every outcome that is possible, looked at or not."""
-    best: tuple[float, Trial, tuple[int, ...], tuple[int, ...]] | None = None
-    for trial, joined_ends, looked in trials.trials(alone=True):
-        (here,) = joined_ends
-        open_here = [c for c in looked if c in search.domains[here]]
-        if len(search.domains[here]) < 2 or not open_here:
-            continue
-        split: dict[int, int] = {}
-        for pairing in some:
-            partner = pairing.partner[here]
-            split[partner if partner in open_here else -9] = split.get(partner if partner in open_here else -9, 0) + 1
-        most = max(split.values(), default=0) / max(1, len(some))
-        worth = (most, trial.cost) if len(split) > 1 else (1 + 1 / len(search.domains[here]), trial.cost)
-        if best is None or worth < (best[0], best[1].cost):
-            best = (worth[0], trial, joined_ends, tuple(open_here))
-    if best is None:
-        return None
-    _, trial, joined_ends, looked = best
-    outcomes = []
-    for closed in [[c] for c in looked] + [[]]:
-        left = tuple(n for n, p in enumerate(some)
-                     if (p.partner[joined_ends[0]] in closed if closed else p.partner[joined_ends[0]] not in looked))
-        reads = trials.reading(closed, joined_ends)
-        outcomes.append(Outcome(reads.says, left, None, reads.closed))
-    return PlanStep(trial, tuple(outcomes))

@@ -1,4 +1,4 @@
-"""The tests that tell which two ends are one cable: cores joined at one end, looked for at every end of another place.
+"""The tests that tell which two ends are one cable: cores joined at some places, looked for at another.
 
 Every core at every opened accessory is off its terminal and apart meanwhile, so that an end that closes is the other
 end of a cable that was joined, and of no other.
@@ -7,99 +7,181 @@ end of a cable that was joined, and of no other.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
 
-from sheetgen.catalogue.colours import CODES
+from sheetgen.find.across import NOWHERE, Across, core_word
+from sheetgen.find.coding import Climb, Closed, Coded
 from sheetgen.find.ends import Pairing
 from sheetgen.find.plan import Option, Reads
-from sheetgen.find.weights import LONG_LEAD
+from sheetgen.find.weights import FURTHER_PLACE, LONG_LEAD
 from sheetgen.model.finding_out import Means, Spot, Trial
 from sheetgen.model.wiring import Cable, Core
 from sheetgen.model.words import joined
 
 NONE = "none closed"
-Link = tuple[Spot, Spot]
+MOST_TOGETHER = 4  # places: of more not every two are tried together, only all
 
 
 class PairTrials:
     """Tests on the ends of one wiring."""
 
-    def __init__(self, ends: Sequence[Cable], domains: Sequence[set[int]]):
-        self.ends, self.domains = ends, domains
+    def __init__(self, ends: Sequence[Cable]):
+        self.ends, self.across = ends, Across(ends)
         self.places: dict[str, list[int]] = {}
         for i, end in enumerate(ends):
             self.places.setdefault(end.ends[0], []).append(i)
+        self._rows: dict[Pairing, tuple[int, ...]] = {}
+
+    def row(self, pairing: Pairing) -> tuple[int, ...]:
+        """See `Across.of`."""
+        if pairing not in self._rows:
+            self._rows[pairing] = self.across.of(pairing)
+        return self._rows[pairing]
 
     def options(self, candidates: Sequence[Pairing]) -> Iterator[Option]:
-        """One end joined, or all of a place, and the ends of another place; then cores of one colour."""
-        for trial, joined_ends, looked in self.trials():
-            yield Option(trial, tuple(self._reads(c, joined_ends, looked) for c in candidates))
-        yield from self._orders(candidates)
+        """The tests that tell these candidates apart."""
+        rows = [self.row(c) for c in candidates]
+        found: dict[tuple[Closed, ...], Coded] = {}
+        for coded in self._thought_of(rows):
+            closed = tuple(self._closed(coded, row) for row in rows)
+            if len(set(closed)) > 1 and (closed not in found or self._effort(coded) < self._effort(found[closed])):
+                found[closed] = coded
+        for closed, coded in found.items():
+            yield self.option(coded, closed)
 
-    def trials(self, alone: bool = False) -> Iterator[tuple[Trial, tuple[int, ...], tuple[int, ...]]]:
-        """Each test with the ends that are joined and those that are looked at; `alone`: one end at a time."""
-        for here, at_here in self.places.items():
-            several = [i for i in at_here if len(self.ends[i].cores) > 1]
-            sets = [(i,) for i in at_here] + ([tuple(several)] if len(several) > 1 and not alone else [])
-            for joined_ends in sets:
-                for there, at_there in self.places.items():
-                    looked = tuple(c for c in at_there if any(c in self.domains[i] for i in joined_ends))
-                    if there != here and looked:
-                        yield self._trial(here, there, joined_ends, looked), joined_ends, looked
+    def _closed(self, coded: Coded, row: Sequence[int]) -> Closed:
+        """What closes; links at several places may meet through a single between them."""
+        far = len({self._end(a).ends[0] for a, _ in coded.links}) > 1
+        return coded.closed(self.across.roots(row, coded.links) if far else self.across.blocks(coded.links), row)
 
-    def _trial(self, here: str, there: str, joined_ends: tuple[int, ...], looked: tuple[int, ...]) -> Trial:
-        names = joined(self.ends[i].name for i in joined_ends)
-        touched = joined((self.ends[i].name for i in looked), "or")
-        single = len(self.ends[joined_ends[0]].cores) == 1
-        if single:
-            held = _spot(self.ends[joined_ends[0]], self.ends[joined_ends[0]].cores[0])
-            pairs = tuple((held, _spot(self.ends[c], self.ends[c].cores[0])) for c in looked)
-            says = f"With a long lead from {names} at {here} to {there}: {touched}"
-            return Trial(Means.DEAD, there, says, LONG_LEAD + len(pairs), pairs=pairs)
-        cores = joined(core_word(core) for core in two_cores(self.ends[joined_ends[0]]))
-        which = f"look which closes: {touched}" if len(looked) > 1 else f"look whether {touched} closes"
-        says = (f"At {here} join {cores} of {names}; at {there} {which}" if len(joined_ends) == 1 else
-                f"At {here} join two cores of each cable, {names}, each by itself; at {there} {which}")
-        links = tuple(_link(self.ends[i]) for i in joined_ends)
-        pairs = tuple(_link(self.ends[c]) for c in looked)
-        return Trial(Means.DEAD, there, says, LONG_LEAD + len(links) + len(pairs), joined=links, pairs=pairs)
+    def _effort(self, coded: Coded) -> int:
+        return len(self._joined_at(coded)) * FURTHER_PLACE + len(coded.links)
 
-    def _reads(self, candidate: Pairing, joined_ends: tuple[int, ...], looked: tuple[int, ...]) -> Reads:
-        """Which ends close: those whose partner is joined."""
-        return self.reading([c for c in looked if candidate.partner[c] in joined_ends], joined_ends)
+    def _joined_at(self, coded: Coded) -> list[str]:
+        spots = [a for a, _ in coded.links] + ([coded.lead] if coded.lead is not None else [])
+        return list(dict.fromkeys(self._end(spot).ends[0] for spot in spots))
 
-    def reading(self, closed: Sequence[int], joined_ends: tuple[int, ...]) -> Reads:
-        """What it says when some ends close."""
+    def _end(self, spot: int) -> Cable:
+        return self.ends[self.across.spots[spot][0]]
+
+    # What may be tried
+
+    def _thought_of(self, rows: Sequence[Sequence[int]]) -> Iterator[Coded]:
+        for place, here in self.places.items():
+            reached = [{self.across.spots[row[s]][0] for row in rows if row[s] != NOWHERE}
+                       for i in here for s in self.across.of_end(i)[:1]]
+            looked_ends = [i for i, ends in zip(here, reached, strict=True) if len(ends) > 1 or (
+                any(row[self.across.of_end(i)[0]] == NOWHERE for row in rows) and ends) or self._turns(rows, i)]
+            if not looked_ends:
+                continue
+            partners = {e for i, ends in zip(here, reached, strict=True) if i in looked_ends for e in ends}
+            sources = {p: [i for i in at if i in partners] for p, at in self.places.items() if p != place}
+            sources = {p: at for p, at in sources.items() if at}
+            looked = [s for i in looked_ends for s in self.across.of_end(i)]
+            for ends in sources.values():
+                yield from (self._alone(i, looked) for i in ends)
+            for chosen in self._together(list(sources)):
+                if coded := Climb(self.across, looked, [sources[p] for p in chosen], rows).best():
+                    yield coded
+
+    def _turns(self, rows: Sequence[Sequence[int]], end: int) -> bool:
+        return any(len({row[s] for row in rows}) > 1 for s in self.across.of_end(end))
+
+    def _together(self, places: Sequence[str]) -> Iterator[tuple[str, ...]]:
+        """Each place, every two where there are few, and all."""
+        yield from ((p,) for p in places)
+        if len(places) > 2:
+            if len(places) <= MOST_TOGETHER:
+                yield from combinations(places, 2)
+            yield tuple(places)
+        elif len(places) == 2:
+            yield tuple(places)
+
+    def _alone(self, end: int, looked: Sequence[int]) -> Coded:
+        """Two cores of one end joined; of a single the long lead held on it."""
+        spots = self.across.of_end(end)
+        if len(spots) == 1:
+            return Coded((), spots[0], tuple(looked))
+        a, b = two_cores(self.ends[end])
+        cores = self.ends[end].cores
+        return Coded(((spots[cores.index(a)], spots[cores.index(b)]),), None, tuple(looked))
+
+    # In words
+
+    def option(self, coded: Coded, closed: Sequence[Closed]) -> Option:
+        """A test with what closes under each candidate."""
+        pairs = sorted(set().union(*closed))
+        kinds = {self._kind(*pair) for pair in pairs}
+        plain = len(kinds) == 1 and None not in kinds
+        trial = self._trial(coded, pairs, plain)
+        return Option(trial, tuple(self._reads(coded, found, plain) for found in closed))
+
+    def _kind(self, a: int, b: int) -> tuple[str, str] | None:
+        """The cores by their words, where both are of one end."""
+        return (self._core(a), self._core(b)) if self._end(a) is self._end(b) else None
+
+    def _core(self, spot: int) -> str:
+        return self.across.words[spot][1]
+
+    def _trial(self, coded: Coded, pairs: Sequence[tuple[int, int]], plain: bool) -> Trial:
+        looked = list(dict.fromkeys(self._end(s).name for pair in pairs for s in pair if s in coded.looked))
+        there = self._end(coded.looked[0]).ends[0]
+        parts = [f"at {place} {'join ' if n == 0 else ''}{self._links_at(place, coded)}"
+                 for n, place in enumerate(dict.fromkeys(self._end(a).ends[0] for a, _ in coded.links))]
+        if coded.lead is not None:
+            parts.append(f"a long lead from {self._full(coded.lead)} at {self._end(coded.lead).ends[0]} to {there}")
+        names = joined(looked, "or")
+        if not coded.links:
+            look = f"to {there}: {names}"
+            parts = [f"with a long lead from {self._full(coded.lead or 0)} at {self._end(coded.lead or 0).ends[0]}"]
+            says = f"{parts[0]} {look}"
+        elif plain and coded.lead is None:
+            says = f"{'; '.join(parts)}; at {there} look " + (
+                f"which closes: {names}" if len(looked) > 1 else f"whether {names} closes")
+        else:
+            says = f"{'; '.join(parts)}; at {there} look which cores close together: {joined(looked)}"
+        cost = LONG_LEAD + FURTHER_PLACE * (len(self._joined_at(coded)) - 1) + len(coded.links) + len(pairs)
+        spots = self.across.words
+        return Trial(Means.DEAD, there, says[0].upper() + says[1:], cost, joined=tuple((spots[a], spots[b]) for a, b in coded.links),
+                     pairs=tuple((spots[a], spots[b]) for a, b in pairs))
+
+    def _links_at(self, place: str, coded: Coded) -> str:
+        return joined(self._group(group) for group in self._groups(coded.links)
+                      if self._end(group[0]).ends[0] == place)
+
+    def _groups(self, links: Iterable[tuple[int, int]]) -> list[list[int]]:
+        """The cores that are joined together, each set once."""
+        links = list(links)
+        block = self.across.blocks(links)
+        touched = sorted({s for link in links for s in link})
+        roots = dict.fromkeys(block[s] for s in touched)
+        return [[s for s in touched if block[s] == root] for root in roots]
+
+    def _group(self, spots: Sequence[int]) -> str:
+        """'red-black of c'; 'red of a with red of b'."""
+        if len({self._end(s).name for s in spots}) == 1:
+            return f"{'+'.join(self._core(s) for s in spots)} of {self._end(spots[0]).name}"
+        return " with ".join(self._full(s) for s in spots)
+
+    def _full(self, spot: int) -> str:
+        end = self._end(spot)
+        return f"{self._core(spot)} of {end.name}" if len(end.cores) > 1 else end.name
+
+    def _reads(self, coded: Coded, closed: Closed, plain: bool) -> Reads:
+        pairs = tuple((self.across.words[a], self.across.words[b]) for a, b in sorted(closed))
         if not closed:
             return Reads(NONE)
-        says = f"{joined(self.ends[c].name for c in closed)} closed"
-        if len(self.ends[joined_ends[0]].cores) == 1:
-            held = _spot(self.ends[joined_ends[0]], self.ends[joined_ends[0]].cores[0])
-            return Reads(says, tuple((held, _spot(self.ends[c], self.ends[c].cores[0])) for c in closed))
-        return Reads(says, tuple(_link(self.ends[c]) for c in closed))
-
-    def _orders(self, candidates: Sequence[Pairing]) -> Iterator[Option]:
-        """Cores of one colour: a long lead from each to those of the other end."""
-        for pair in dict.fromkeys(pair for c in candidates for pair, _ in c.turned):
-            a, b = (self.ends[i] for i in pair)
-            many = Counter(core.colour for core in a.cores)
-            alike = [i for i, core in enumerate(a.cores) if many[core.colour] > 1]
-            for i in alike:
-                held = _spot(a, a.cores[i])
-                same = [j for j, core in enumerate(b.cores) if core.colour == a.cores[i].colour]
-                pairs = tuple((held, _spot(b, b.cores[j])) for j in same)
-                which = joined((core_word(b.cores[j]) for j in same), "or")
-                says = (f"With a long lead from {core_word(a.cores[i])} of {a.name} at {a.ends[0]} to {b.name} at "
-                        f"{b.ends[0]}: {which}")
-                trial = Trial(Means.DEAD, b.ends[0], says, LONG_LEAD + len(pairs), pairs=pairs)
-                yield Option(trial, tuple(self._which(c, pair, i, b, held) for c in candidates))
-
-    def _which(self, candidate: Pairing, pair: tuple[int, int], core: int, other: Cable, held: Spot) -> Reads | None:
-        order = dict(candidate.turned).get(pair)
-        if order is None:
-            return Reads(NONE)
-        there = other.cores[order[core]]
-        return Reads(f"{core_word(there)} closed", ((held, _spot(other, there)),))
+        groups = self._groups(closed)
+        if coded.lead is not None:
+            to_lead = [[s for s in g if s != coded.lead] for g in groups if coded.lead in g]
+            says = [f"{joined(self._full(s) for s in g)}{' to the lead' if coded.links else ''}" for g in to_lead]
+            says += [self._group(g) for g in groups if coded.lead not in g]
+        elif plain:
+            says = [self._end(g[0]).name for g in groups]
+        else:
+            says = [self._group(g) for g in groups]
+        return Reads(f"{joined(says) if plain or len(says) == 1 else '; '.join(says)} closed", pairs)
 
 
 def two_cores(end: Cable) -> tuple[Core, Core]:
@@ -113,15 +195,4 @@ def two_cores(end: Cable) -> tuple[Core, Core]:
     return alike[0], alike[1]
 
 
-def _link(end: Cable) -> Link:
-    a, b = two_cores(end)
-    return _spot(end, a), _spot(end, b)
-
-
-def _spot(end: Cable, core: Core) -> Spot:
-    return end.name, core_word(core)
-
-
-def core_word(core: Core) -> str:
-    """'red', 'red 1', 'cpc'."""
-    return "cpc" if core.cpc and not core.colour else f"{CODES[core.colour]} {core.mark}".strip()
+__all__ = ["NONE", "PairTrials", "Spot", "core_word", "two_cores"]

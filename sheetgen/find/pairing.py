@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from hashlib import sha256
 
 from sheetgen.circuit import Circuit, circuit_of
+from sheetgen.find.across import Across, Taken
 from sheetgen.find.ends import Pairing, may_be_one, open_ends, paired, with_orders
 from sheetgen.find.fits import was_seen
 from sheetgen.find.shown import AS_SEEN
@@ -35,6 +36,8 @@ class Search:
     readings: Sequence[TakenReading] = ()
     ends: tuple[Cable, ...] = field(init=False)
     domains: list[set[int]] = field(init=False)
+    across: Across = field(init=False)
+    taken: Taken = field(init=False)
     loose: bool = field(init=False)  # ends may go to accessories that nobody has opened
 
     def __post_init__(self) -> None:
@@ -46,32 +49,12 @@ class Search:
         if self.loose:
             for domain in self.domains:
                 domain.add(-1)
-        self._read()
+        self.across = Across(self.ends)
+        self.taken = Taken(self.across, self.readings)
+        self.taken.narrow(self.domains)
         self._number = {t: i for i, t in enumerate(self.wiring.nodes())}
         self._rails = [(self._number[a.terminal(t)], kind, a.name) for a in self.wiring.accessories
                        for t, kind in a.kind.rails]
-
-    def _read(self) -> None:
-        """What a reading at ends with their cores off says: an end that closes has its partner among those joined."""
-        number = {end.name: i for i, end in enumerate(self.ends)}
-        for taken in self.readings:
-            at = {number[name] for name, _ in taken.between if name in number}
-            joined = {number[spot[0]] for link in taken.joined for spot in link if spot[0] in number}
-            if not joined and len(at) == 2 and not taken.live:  # one lead held on a core of one end
-                one, other = sorted(at)
-                at, joined = {other}, {one}
-            if len(at) != 1 or not joined or taken.live:
-                continue
-            here = at.pop()
-            if taken.closed:
-                self.domains[here] &= joined
-            else:
-                self.domains[here] -= joined
-                for other in joined:
-                    self.domains[other].discard(here)
-        for i, domain in enumerate(self.domains):
-            for j in [j for j in domain if j >= 0 and i not in self.domains[j]]:
-                domain.discard(j)
 
     # Listing
 
@@ -82,18 +65,23 @@ class Search:
             if n * len(self.ends) > MOST_LOOKS:
                 return None
             if pairing is not None:
-                found += with_orders(self.ends, pairing)
+                found += self._read(pairing)
                 if len(found) > MOST_LISTED:
                     return None
         return found
+
+    def _read(self, pairing: Pairing) -> list[Pairing]:
+        """A pairing with every order of cores of one colour, as far as the readings allow."""
+        found = with_orders(self.ends, pairing)
+        return [p for p in found if not self.readings or self.taken.agree(self.across.of(p))]
 
     def some(self) -> list[Pairing]:
         """A number of pairings, each found by a search of its own that begins elsewhere; always the same ones."""
         found: dict[Pairing, None] = {}
         for seed in range(max(20, SOME // max(1, len(self.ends)))):
             for n, pairing in enumerate(self._descend([-2] * len(self.ends), self._start(), seed)):
-                if pairing is not None:
-                    found.setdefault(pairing)
+                if pairing is not None and (read := self._read(pairing)):
+                    found.setdefault(read[0])
                     break
                 if n > STEPS_FOR_ONE * len(self.ends):
                     break

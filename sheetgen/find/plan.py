@@ -9,7 +9,7 @@ submodularity", JAIR 42, 2011). A means is used only where none before it tells 
 from __future__ import annotations
 
 import heapq
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from math import inf, log2
 from typing import NamedTuple
@@ -60,7 +60,8 @@ class Planner:
     """A plan for some candidates with their weights, by some tests."""
 
     def __init__(self, weights: Sequence[int], options: Sequence[Option], least: Means = Means.WATCH,
-                 most: Means = Means.LIVE):
+                 most: Means = Means.LIVE, each: Mapping[Means, int] = EACH_TEST):
+        self.each = each
         self.options = [o for o in options if RANK[least] <= RANK[o.trial.means] <= RANK[most]]
         self.alike = self._alike(len(weights))
         self.weights = [sum(weights[i] for i in group) for group in self.alike]
@@ -95,7 +96,7 @@ class Planner:
                     silent |= 1 << bit
                 else:
                     parts[reads] = parts.get(reads, 0) | 1 << bit
-            cost = option.trial.cost + EACH_TEST[option.trial.means]
+            cost = option.trial.cost + self.each[option.trial.means]
             split = _Split(number, RANK[option.trial.means], cost, tuple(parts), tuple(parts.values()), silent)
             key = (split.rank, frozenset(split.parts), silent)
             if len(parts) > 1 and (key not in found or split.cost < found[key].cost):
@@ -192,7 +193,8 @@ class Planner:
 
 def figures_of(step: PlanStep | None, weights: Sequence[int], planners: Sequence[Planner]) -> PlanFigures:
     """Tests to the end over all candidates by weight, beside what no plan with so many outcomes can beat."""
-    ends = list(_ends(step, Trodden(0, 0, 0))) if step else [(tuple(range(len(weights))), Trodden(0, 0, 0))]
+    each = planners[0].each if planners else EACH_TEST
+    ends = list(_ends(step, Trodden(0, 0, 0), each)) if step else [(tuple(range(len(weights))), Trodden(0, 0, 0))]
     heavy = [float(sum(weights[i] for i in left)) for left, _ in ends]
     whole = sum(heavy) or 1.0
     branches = max((p.branches for p in planners), default=2)
@@ -219,14 +221,14 @@ class Trodden(NamedTuple):
     cost: int
 
 
-def _ends(step: PlanStep, way: Trodden) -> Iterator[tuple[tuple[int, ...], Trodden]]:
+def _ends(step: PlanStep, way: Trodden, each: Mapping[Means, int]) -> Iterator[tuple[tuple[int, ...], Trodden]]:
     """The candidates left at each end of a plan, and the way to it."""
     trial = step.trial
     reading = trial.means in (Means.DEAD, Means.LIVE)
-    now = Trodden(way.tests + 1, way.readings + reading, way.cost + trial.cost + EACH_TEST[trial.means])
+    now = Trodden(way.tests + 1, way.readings + reading, way.cost + trial.cost + each[trial.means])
     for outcome in step.outcomes:
         if outcome.then:
-            yield from _ends(outcome.then, now)
+            yield from _ends(outcome.then, now, each)
         else:
             yield outcome.left, now
 

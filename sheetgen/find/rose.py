@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from sheetgen.catalogue.colours import read_core_name
 from sheetgen.find.ends import may_be_one, open_ends
-from sheetgen.find.pair_trials import core_word
+from sheetgen.find.across import core_word
 from sheetgen.find.plan import Option, Planner, Reads, figures_of
 from sheetgen.find.weights import LIVE, SWITCH_ELSEWHERE
 from sheetgen.model.accessory import Accessory

@@ -30,9 +30,11 @@ WATCHING = 2  # 0.5 in the note, rounded down
 AT_ONE_PLACE = 5
 SWITCH_ELSEWHERE = 10
 LONG_LEAD = 15
+FURTHER_PLACE = 10  # where cores are joined for a test, beside the first
 TAKING_OFF = 5  # the cores of one cable at one end, beside the reading
 LIVE = 40
 # Getting there, opening, setting up: what each test costs beyond that, so that a plan is short before it is cheap.
 EACH_TEST = {Means.WATCH: 0, Means.LOOK: 0, Means.DEAD: 20, Means.LIVE: 20}
+EACH_PAIRING_TEST = 120  # while ends are told apart every test is a walk through the dwelling, with joins to undo
 
 CLOSED_BELOW = 5  # ohm: a contact and its cores read less, the coldest lamp and every winding more; from memory

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import networkx as nx
+
 from sheetgen.catalogue.accessories.joints import NOT_SEEN
 from sheetgen.circuit import circuit_of
+from sheetgen.find.across import core_word
 from sheetgen.find.identify import identify
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Accessory
@@ -46,20 +49,20 @@ def hidden(wiring: Wiring, who_works_what: bool) -> tuple[Wiring, dict[str, str]
     return replace(wiring, cables=tuple(cables), accessories=(*wiring.accessories, *unseen), seen=tuple(seen)), truth
 
 
-def answered(step: PlanStep, truth: dict[str, str]) -> tuple[Outcome, list[TakenReading]]:
-    """What a person reads who made a step on the real thing, and the readings as they are written down."""
-    closed = []
-    for one, other in step.trial.pairs:
-        if step.trial.joined:
-            partners = {truth.get(link[0][0]) for link in step.trial.joined}
-            here = one[0]
-        else:
-            partners, here = {truth.get(one[0])}, other[0]
-        if here in partners:
-            closed.append((one, other))
-    outcome = next(o for o in step.outcomes if set(o.closed) == set(closed))
-    taken = [TakenReading(pair, pair in closed, joined=step.trial.joined) for pair in step.trial.pairs]
-    return outcome, taken
+def answered(step: PlanStep, wiring: Wiring, truth: dict[str, str]) -> tuple[Outcome, list[TakenReading]]:
+    """What a person reads who made a step on the real thing, and the readings as they are written down.
+
+    The real thing is a graph: the cores of the true cables, end to end in the order in which `hidden` cut them, and the
+    links made by hand; a meter finds two cores joined where there is a way between them.
+    """
+    graph = nx.Graph()
+    for name, other in truth.items():
+        for core, far in zip(wiring.cable(name).cores, wiring.cable(other).cores, strict=True):
+            graph.add_edge((name, core_word(core)), (other, core_word(far)))
+    graph.add_edges_from(step.trial.joined)
+    closed = {pair for pair in step.trial.pairs if nx.has_path(graph, *pair)}
+    outcome = next(o for o in step.outcomes if set(o.closed) == closed)
+    return outcome, [TakenReading(pair, pair in closed, joined=step.trial.joined) for pair in step.trial.pairs]
 
 
 def led_to_the_end(wiring: Wiring, truth: dict[str, str]) -> tuple[Identified, int]:
@@ -69,7 +72,7 @@ def led_to_the_end(wiring: Wiring, truth: dict[str, str]) -> tuple[Identified, i
     while found.pairs is None and found.plan is not None:
         step: PlanStep | None = found.plan
         while step is not None:
-            outcome, taken = answered(step, truth)
+            outcome, taken = answered(step, wiring, truth)
             wiring = replace(wiring, readings=(*wiring.readings, *taken))
             step, made = outcome.then, made + 1
         found = identify(wiring, style_of().sets, wiring.seen)
