@@ -122,9 +122,7 @@ class Taken:
             elif closed and a not in touched and b not in touched:
                 for end, core in ((i, x), (j, y)):
                     self._by_lead(domains, end, core, True, touched)
-        for i, domain in enumerate(domains):
-            for j in [j for j in domain if j >= 0 and i not in domains[j]]:
-                domain.discard(j)
+        agreed(domains)
 
     def _of_one_end(self, domains: list[set[int]], end: int, cores: tuple[int, int], closed: bool,
                     block: Sequence[int], touched: set[int]) -> None:
@@ -147,3 +145,21 @@ class Taken:
                 domains[end].discard(j)
         if closed:
             domains[end].discard(NOWHERE)
+
+
+def agreed(domains: list[set[int]]) -> None:
+    """A partner that would have another is none; an end of which the partner is known is no other's."""
+    changed = True
+    while changed:
+        changed = False
+        for i, domain in enumerate(domains):
+            sure = next(iter(domain)) if len(domain) == 1 else NOWHERE
+            for j in [j for j in domain if j >= 0 and i not in domains[j]]:
+                domain.discard(j)
+                changed = True
+            if sure < 0:
+                continue
+            for k, other in enumerate(domains):
+                if k not in (i, sure) and other & {i, sure}:
+                    other -= {i, sure}
+                    changed = True

@@ -9,9 +9,9 @@ from sheetgen.circuit import Circuit
 from sheetgen.circuit.names import Names
 from sheetgen.find.ends import Pairing, in_words
 from sheetgen.find.across import core_word
-from sheetgen.find.pair_plan import whole_plan
+from sheetgen.find.pair_plan import first_step, whole_plan
 from sheetgen.find.pair_trials import PairTrials
-from sheetgen.find.pairing import Search, Sieve
+from sheetgen.find.pairing import MOST_SETTINGS, SOME_SETTINGS, Search, Sieve
 from sheetgen.find.one_step import next_step
 from sheetgen.find.plan import figures_of
 from sheetgen.judge.roles import nets_of, roles_of
@@ -37,14 +37,17 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
                                "A cable seen at one accessory is written with 'at:'.")])
     assumed = (SOUND, MEETS) if search.loose else (SOUND, OPENED)
     listed = search.everything()
-    some = listed if listed is not None else search.some()
     sieve = Sieve(wiring, search.ends, seen)
-    fitting = [(p, c) for p in some if (c := sieve.leaves(p)) is not None]
+    fitting, whole = sieve.all_of(listed, MOST_SETTINGS) if listed is not None else ([], False)
+    some = listed or []
+    if not whole and not fitting:
+        some = search.some()
+        fitting, _ = sieve.all_of(some, SOME_SETTINGS)
     trials = PairTrials(search.ends)
     base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
     standings = tuple(Names(wiring).standings.items())
-    found = Identified(len(fitting), listed is not None, (), None, None, base, standings, assumed=assumed)
-    if listed is None:
+    found = Identified(len(fitting), whole, (), None, None, base, standings, assumed=assumed)
+    if not whole:
         pairings = [p for p, _ in fitting] or some
         return replace(found, plan=next_step(trials, search, pairings), told_apart=False, certain=_fixed(search))
     if not fitting:
@@ -61,7 +64,7 @@ def _told(found: Identified, trials: PairTrials, pairings: list[Pairing], circui
         plan, planners = whole_plan(trials, pairings)
         figures = figures_of(plan, weights, planners)
     else:
-        plan = next_step(trials, search, pairings)
+        plan = first_step(trials, pairings)
     certain = _certain(search, circuits[:MOST_COMPARED], sets) if len(circuits) <= MOST_COMPARED else ()
     one = pairings[0] if len(pairings) == 1 else None
     return replace(
@@ -74,10 +77,8 @@ def _told(found: Identified, trials: PairTrials, pairings: list[Pairing], circui
 def the_one(wiring: Wiring, seen: Sequence[Seen] = ()) -> tuple[Search, Pairing] | None:
     """The only candidate, where there is but one."""
     search = Search(wiring, wiring.readings)
-    listed = search.everything()
-    sieve = Sieve(wiring, search.ends, seen)
-    fitting = [p for p in listed or () if sieve.leaves(p) is not None]
-    return (search, fitting[0]) if len(fitting) == 1 else None
+    fitting, whole = Sieve(wiring, search.ends, seen).all_of(search.everything() or (), MOST_SETTINGS)
+    return (search, fitting[0][0]) if whole and len(fitting) == 1 else None
 
 
 def _certain(search: Search, circuits: Sequence[Circuit], sets: Mapping[str, ColourSet]) -> tuple[Certain, ...]:

@@ -25,8 +25,9 @@ def whole_plan(trials: PairTrials, candidates: Sequence[Pairing]) -> tuple[PlanS
             some = [candidates[i] for i in left]
             planner = Planner([1] * len(some), [*trials.options(some)], each=EACH)
             planners.append(planner)
-            step = renumbered(planner.step(), left)
-            if step is not None and len(planner.alike) > MOST_EXACT:
+            many = len(planner.alike) > MOST_EXACT
+            step = renumbered(planner.greedy() if many else planner.step(), left)
+            if step is not None and many:
                 step = PlanStep(step.trial, tuple(
                     Outcome(o.reads, o.left, to_the_end(o.left), o.closed) for o in step.outcomes))
             known[left] = step
@@ -34,3 +35,9 @@ def whole_plan(trials: PairTrials, candidates: Sequence[Pairing]) -> tuple[PlanS
 
     return to_the_end(tuple(range(len(candidates)))), planners
 
+
+
+def first_step(trials: PairTrials, candidates: Sequence[Pairing]) -> PlanStep | None:
+    """The test that tells most, with what each reading leaves; where planning to the end would take long."""
+    planner = Planner([1] * len(candidates), [*trials.options(candidates)], each=EACH)
+    return planner.greedy()

@@ -22,9 +22,11 @@ from sheetgen.model.solution import LIT, LampState
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.solve.joined import Joined
 
-MOST_LISTED = 4_000  # pairings; beyond, some are looked at
+MOST_LISTED = 14_000  # pairings; beyond, some are looked at
 MOST_LOOKS = 400_000  # at ends, in the search for all of them: steps times ends
 SOME = 3_000  # ends looked at where there are too many: pairings times ends
+MOST_SETTINGS = 16_000  # worked out of all candidates together, some seconds; of more pairings some are looked at
+SOME_SETTINGS = 3_000  # of those some
 STEPS_FOR_ONE = 15  # of the search for one of some, for each end
 
 
@@ -219,6 +221,19 @@ class Sieve:
     def __init__(self, wiring: Wiring, ends: Sequence[Cable], seen: Sequence[Seen]):
         self.wiring, self.ends, self.seen = wiring, ends, seen
         self._solved: dict[frozenset[object], Circuit | None] = {}
+        self.settings = 0  # worked out so far, over all candidates
+
+    def all_of(self, pairings: Sequence[Pairing], most: int) -> tuple[list[tuple[Pairing, Circuit]], bool]:
+        """Those that fit, and whether all were looked at before so many settings had been worked out."""
+        most += self.settings
+        found = []
+        for pairing in pairings:
+            if self.settings > most:
+                return found, False
+            circuit = self.leaves(pairing)
+            if circuit is not None:
+                found.append((pairing, circuit))
+        return found, True
 
     def leaves(self, pairing: Pairing) -> Circuit | None:
         """The candidate, or one that joins the same by the same colours, solved; None where it does not fit."""
@@ -226,6 +241,7 @@ class Sieve:
         key = _joins(wiring)
         if key not in self._solved:
             circuit = circuit_of(wiring)
+            self.settings += sum(len(g.rows) for g in circuit.solution.groups)
             fits = is_sound(circuit) and lamps_switch(circuit, self.seen) and all(agrees(s, circuit) for s in self.seen)
             self._solved[key] = circuit if fits else None
         return self._solved[key]

@@ -130,10 +130,16 @@ class Planner:
         """The plan for what is left; None where no test tells anything more."""
         left = self.whole if left is None else left
         split = self._chosen(left)
-        if split is None:
-            return None
+        return self._as_step(split, left, to_the_end=True) if split else None
+
+    def greedy(self) -> PlanStep | None:
+        """The test that tells most for its cost, alone."""
+        split = next(iter(self.usable(self.whole)), None)
+        return self._as_step(split, self.whole, to_the_end=False) if split else None
+
+    def _as_step(self, split: _Split, left: int, to_the_end: bool) -> PlanStep:
         option = self.options[split.option]
-        outcomes = [Outcome(reads.says, self._numbers(part), self.step(part), reads.closed)
+        outcomes = [Outcome(reads.says, self._numbers(part), self.step(part) if to_the_end else None, reads.closed)
                     for reads, part in split.of(left)]
         outcomes.sort(key=lambda o: (-len(o.closed), o.left))
         return PlanStep(option.trial, tuple(outcomes))

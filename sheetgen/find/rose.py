@@ -64,7 +64,8 @@ def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Iden
     fitting = [p for p in _all_parts(len(ends)) if all(_agrees(taken, p, ends) for taken in wiring.readings)]
     weights = [4 if p.line == 0 else 1 for p in fitting]  # the line in the first colour; assumed
     found = Identified(len(fitting), True, (), None, None, (), assumed=(APART,), at_rose=True,
-                       says=tuple(in_words(p, ends, rose) for p in fitting))
+                       says=tuple(in_words(p, ends, rose) for p in fitting),
+                       short=tuple(_in_short(p, ends) for p in fitting))
     if not fitting:
         return found
     planner = Planner(weights, [*_options(fitting, ends, rose.name)])
@@ -128,7 +129,7 @@ def _live(tried: Sequence[int], drop: int | None, candidates: Sequence[RoseParts
             f"core of {joined(ends[i].name for i in tried)} to the cpc of its cable")
     trial = Trial(Means.LIVE, place, says, LIVE + 2 * len(tried), pairs=tuple(link for i in tried for link in links[i]))
     return Option(trial, tuple(
-        Reads(f"a voltage on {core_word(live_cores(ends[c.feed])[c.line])} of {ends[c.feed].name}, and on no other",
+        Reads(f"voltage on {core_word(live_cores(ends[c.feed])[c.line])} of {ends[c.feed].name} alone",
               (links[c.feed][c.line],)) if c.feed in links and drop in (None, c.drop) else None for c in candidates))
 
 
@@ -182,3 +183,8 @@ def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> str:
     return (f"{says}. {core_word(line)} of every cable to {rose.label(goes[drop.name, core_word(line)])}; "
             f"{core_word(other)} of {joined(neutral)} to {rose.label(dict(rose.kind.ports)['neutral'])}; "
             f"{core_word(other)} of {drop.name}, sleeved as line, to {rose.label(goes[drop.name, core_word(other)])}")
+
+
+def _in_short(parts: RoseParts, ends: Sequence[Cable]) -> str:
+    drop = ends[parts.drop]
+    return f"{ends[parts.feed].name} is the feed, {drop.name} the switch drop; the line is {core_word(live_cores(drop)[parts.line])}"

@@ -236,12 +236,14 @@ class CircuitText(ByMethod):
 class ReadingText(TextPart):
     """A reading that was taken."""
 
-    between: Several = Field(description="two spots, Hall COM or W5/red; of more, the first with each of the others")
+    between: Several = Field(description="two spots, Hall COM or W5/red; of more, the first with each of the others; "
+                             "W5/red + W5/black, W6/red + W6/cpc: pairs by themselves")
     reads: Words = Field(description="closed or open; with a switch worked: changes, stays open, "
                          "stays closed; of a live reading: voltage or no voltage")
     with_: dict[str, Words] | Words = Field("", alias="with", description="how the switches stood: {Hall: L1}")
     off: Words = Field("", description="the accessory at which the cores of the cable read were off their terminals")
-    joined: Several = Field([], description="spots joined by hand for the reading")
+    joined: Several = Field([], description="spots joined by hand for the reading, W5/red, W5/black; "
+                                             "W5/red + W5/black, W6/red + W6/cpc: sets by themselves")
     live: YesOrNo = Field(False, description="taken with the supply on, by a two-pole voltage indicator")
 
 

@@ -202,6 +202,7 @@ class Identified:
     base: Settings
     standings: tuple[tuple[tuple[str, str], str], ...] = ()  # a switch and a position, and both in print: 'Hall at L2'
     says: tuple[str, ...] = ()  # the candidates in a few words, where they are all listed
+    short: tuple[str, ...] = ()  # the same in fewer words, for a plan, where there are such
     pairs: tuple[tuple[str, str], ...] | None = None  # the ends that are one cable, where only one candidate is left
     assumed: tuple[str, ...] = ()  # what was taken for granted
     told_apart: bool = True  # False: the plan stops before its ends; take a reading and run it again

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sheetgen.find.steps import numbered
 from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, TakenReading
-from sheetgen.model.page import Block, Page, Table, Words
+from sheetgen.model.page import Block, Columns, Page, Table, Words
 from sheetgen.model.words import capital, count
 from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
 
@@ -47,9 +47,11 @@ def _ended(suspect: Suspect) -> str:
 
 
 def _suspects(found: FaultFound) -> Block:
-    rows = tuple((f"{suspect.share:.0%}", suspect.says) for suspect in found.suspects[:MOST_NAMED])
+    """The likeliest, in two columns."""
+    rows = [(f"{suspect.share:.0%}", suspect.says) for suspect in found.suspects[:MOST_NAMED]]
     more = len(found.suspects) - len(rows)
     if more:
-        rows = (*rows, ("", f"and {count(more, 'more', 'more')}, each less likely or as likely."))
-    return Table(("Share", "Fault"), rows, (0.6, 9))
-
+        rows.append(("", f"and {count(more, 'more', 'more')}, each less likely or as likely."))
+    half = (len(rows) + 1) // 2
+    parts = [part for part in (rows[:half], rows[half:]) if part]
+    return Columns(tuple((Table(("Share", "Fault"), tuple(part), (0.7, 9)),) for part in parts), 2)

@@ -20,6 +20,11 @@ AT_ROSE = (
     "Photograph the rose and write every core down before anything is taken off. Every core stays apart until the plan "
     "has ended."
 )
+GOES_BACK = (
+    "At the end: the line core of every cable goes to the loop terminal; the other core of the switch drop, sleeved as "
+    "line, to the switched-line terminal; the other core of every other cable to neutral. The reading written in the "
+    "file, `sheetgen identify` draws it."
+)
 NOTHING_FITS = (
     "No way of joining these ends fits what was seen and read: something was written down, seen or read wrongly, or "
     "what is taken for granted here does not hold."
@@ -47,7 +52,9 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
                             "Steps to the end:"))
     blocks += _certain(found)
     blocks.append(Words(before(found)))
-    says = dict(enumerate(found.says))
+    says = dict(enumerate(found.short or found.says))
+    if found.at_rose:
+        blocks.append(Words(GOES_BACK))
     if not found.told_apart:
         blocks.append(Words(MORE, "notice"))
     blocks += plan_blocks(steps, ends, says, dict(found.standings), brief=not found.told_apart)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, Settings
-from sheetgen.model.page import Block, Cell, Items, Table, Words
+from sheetgen.model.page import Block, Cell, Columns, Items, Table, Words
 from sheetgen.model.words import CAUTION_SHORT, capital
 
 MOST_AT_AN_END = 6  # candidates named at one end of a plan
@@ -28,6 +28,9 @@ POSITIONS = (
 RUN_AGAIN = "write it in the file and run it again"
 STRAY = ("A reading that is not in the list fits nothing that is known of: stop, read it again, and look again at what "
          "was written down.")
+MOST_ON_ONE_SHEET = 90  # steps and readings
+LONG = ("This plan takes more than one sheet: very many ways are left. Only the steps that the readings lead to are made; "
+        "to have a plan on one sheet, make the first, write its reading in the file and run it again.")
 NO_STEP = "No test is left to make."
 
 
@@ -42,23 +45,22 @@ def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Ma
     if any(s.trial.setting for s in steps):
         blocks.append(Words(POSITIONS, "quiet"))
     ended = {end.letter: RUN_AGAIN if brief else _end(end, says) for end in ends}
-    return [*blocks, _steps(steps, ended, standings), Words(STRAY, "quiet")]
+    if sum(1 + len(step.ways) for step in steps) > MOST_ON_ONE_SHEET:
+        blocks.append(Words(LONG, "notice"))
+    return [*blocks, Columns(tuple(_step(step, ended, standings) for step in steps), 2), Words(STRAY, "quiet")]
 
 
-def _steps(
-    steps: Sequence[NumberedStep], ended: Mapping[str, str], standings: Mapping[tuple[str, str], str]
-) -> Table:
-    """A row for each reading; what a step says stands once."""
+def _step(
+    step: NumberedStep, ended: Mapping[str, str], standings: Mapping[tuple[str, str], str]
+) -> tuple[Block, ...]:
+    """What to do, and a row with a box for each reading."""
+    trial = step.trial
+    stands = in_words(trial.setting, standings)
+    does = f"supply {SUPPLY[trial.means]}{f', {stands}' if stands else ''}. {capital(trial.says)}."
     rows: list[tuple[Cell, ...]] = []
-    for step in steps:
-        head: tuple[Cell, ...] = (str(step.number), SUPPLY[step.trial.means], in_words(step.trial.setting, standings),
-                                  capital(step.trial.says))
-        for reads, goes_on in step.ways:
-            then: Cell = ended[goes_on] if goes_on in ended else Words(goes_on, "strong")
-            rows.append((*head, "", reads, then))
-            head = ("", "", "", "")
-    return Table(("Step", "Supply", "Switches", "Do this", "Tick", "It reads", "Then"), tuple(rows),
-                 (0.45, 0.6, 1.5, 3.2, 0.45, 1.9, 3.6), boxes=(4,), joined=4)
+    for reads, goes_on in step.ways:
+        rows.append(("", reads, ended[goes_on] if goes_on in ended else Words(goes_on, "strong")))
+    return Words(does, lead=f"Step {step.number}:"), Table(("", "", ""), tuple(rows), (0.4, 3, 5), boxes=(0,), plain=True)
 
 
 def _end(end: PlanEnd, says: Mapping[int, str]) -> str:

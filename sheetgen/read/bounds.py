@@ -26,7 +26,7 @@ COUNTS: tuple[tuple[tuple[str, ...], int, str], ...] = (
     (("accessories", "*", "terminals"), 24, "terminals"), (("accessories", "*", "gangs"), 12, "gangs"),
     (("accessories", "*", "connectors"), 12, "connectors"), (("accessories", "*", "ways"), 24, "terminals"),
     (("notes",), 40, "notes"), (("seen",), 200, "sentences"), (("readings",), 400, "readings"),
-    (("readings", "*", "between"), 12, "spots"), (("readings", "*", "joined"), 12, "spots"),
+    (("readings", "*", "between"), 60, "spots"), (("readings", "*", "joined"), 60, "spots"),
 )
 # Turn the direction of the text around them, so that it reads as what it is not.
 TURNING = frozenset("\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")

@@ -228,17 +228,24 @@ class _SeenReader:
         reads = " ".join(text.reads.casefold().split())
         if reads not in READS:
             raise SaysNothing(f"A reading is not '{text.reads}'.", nearest(text.reads, READS))
-        if len(text.between) < 2:
-            raise SaysNothing("A reading lies between two spots.", "Write it as in: between: [Hall COM, Hall L1].")
         setting = self.setting(text.with_)
-        links = [self.spot(word) for word in text.joined]
-        if len(links) == 1:
-            raise SaysNothing("Joined are at least two spots.", "Write it as in: joined: [W5/red, W5/black].")
-        first, *others = (self.spot(word) for word in text.between)
-        for other, word in zip(others, text.between[1:], strict=True):
-            says = f"{text.between[0]} to {word} {reads}"
-            yield TakenReading((first, other), READS[reads], setting, tuple((links[0], link) for link in links[1:]),
-                        text.live or "voltage" in reads, _worked(reads), self._off(text.off, (first, other)), says)
+        links = tuple((a[1], b[1]) for a, b in self._pairs(
+            text.joined, "Joined are at least two spots.", "Write it as in: joined: [W5/red, W5/black]."))
+        for (word, first), (other_word, other) in self._pairs(
+                text.between, "A reading lies between two spots.", "Write it as in: between: [Hall COM, Hall L1]."):
+            says = f"{word} to {other_word} {reads}"
+            yield TakenReading((first, other), READS[reads], setting, links, text.live or "voltage" in reads,
+                               _worked(reads), self._off(text.off, (first, other)), says)
+
+    def _pairs(self, words: Sequence[str], problem: str, hint: str) -> list[tuple[tuple[str, Spot], tuple[str, Spot]]]:
+        """'a, b, c' is the first with each of the others; 'a + b, c + d' are sets by themselves."""
+        groups = [[w.strip() for w in word.split("+")] for word in words]
+        if all(len(group) == 1 for group in groups):
+            groups = [[word for group in groups for word in group]] if groups else []
+        if any(len(group) < 2 or not all(group) for group in groups):
+            raise SaysNothing(problem, hint)
+        found = [[(word, self.spot(word)) for word in group] for group in groups]
+        return [(first, other) for first, *others in found for other in others]
 
     def _off(self, word: str, spots: tuple[Spot, Spot]) -> str:
         """Where the cores were off; it has to be said of a cable whose two ends are known."""
