@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sheetgen.find.steps import numbered
 from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, TakenReading
 from sheetgen.model.page import Block, Columns, Page, Table, Words
 from sheetgen.model.words import capital, count
-from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
+from sheetgen.pages.plan_of_tests import ROWS, least_and_most, plan_blocks
 
 SOUGHT = (Fault.OPEN, Fault.TOUCHING)
 MOST_NAMED = 6  # suspects in the table at the head
@@ -29,15 +28,14 @@ def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[TakenRea
     fit = f"{count(len(found.suspects), 'fault')} of {found.tried} thought of. {ASSUMED}"
     blocks.append(Words(fit, lead="These fit:"))
     blocks.append(_suspects(found))
-    steps, ends = numbered(found.plan)
-    if found.figures and steps:
+    if found.figures and found.plan:
         says = f"{least_and_most(found.figures.mean_tests, found.figures.worst_tests)}; readings by instrument: "
         says += least_and_most(found.figures.mean_readings, found.figures.worst_readings)
         blocks.append(Words(f"{says}.", "quiet", "Steps to the end:"))
     if not found.told_apart:
         blocks.append(Words(TOO_MANY, "notice"))
     ended = {i: capital(_ended(s)) if found.told_apart else capital(s.short) for i, s in enumerate(found.suspects)}
-    blocks += plan_blocks(steps, ends, ended, dict(found.standings))
+    blocks += plan_blocks(found.plan, ended, dict(found.standings), room=ROWS - 4)
     return (Page("fault", "Finding the fault", tuple(blocks)),)
 
 

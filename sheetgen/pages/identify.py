@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from sheetgen.find.steps import numbered
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import Identified
 from sheetgen.model.page import Block, Columns, Heading, Page, Picture, Table, Words
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import CAUTION_SHORT, capital, count
-from sheetgen.pages.plan_of_tests import least_and_most, plan_blocks
+from sheetgen.pages.plan_of_tests import ROWS, least_and_most, plan_blocks
 
 TITLE = "Which is which"
 APART = (
@@ -46,8 +45,7 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
         drawn = "How it goes back" if found.at_rose else "How it is"
         return (Page("identify", TITLE, (*blocks, *_one(found), Words(CAUTION_SHORT, "caution", "Caution."))),
                 *(Page("identify", drawn, (Picture(drawing),)) for drawing in drawings))
-    steps, ends = numbered(found.plan)
-    if found.figures and steps:
+    if found.figures and found.plan:
         blocks.append(Words(f"{least_and_most(found.figures.mean_tests, found.figures.worst_tests)}.", "quiet",
                             "Steps to the end:"))
     blocks += _certain(found)
@@ -57,7 +55,8 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
         blocks.append(Words(GOES_BACK))
     if not found.told_apart:
         blocks.append(Words(MORE, "notice"))
-    blocks += plan_blocks(steps, ends, says, dict(found.standings), brief=not found.told_apart)
+    blocks += plan_blocks(found.plan, says, dict(found.standings), not found.told_apart,
+                          ROWS - 2 * ((len(found.certain) + 2) // 3))
     return (Page("identify", TITLE, tuple(blocks)),)
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from math import ceil
 
-from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, Settings
+from sheetgen.find.steps import first_steps, in_order, numbered
+from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, PlanStep, Settings, Spot
 from sheetgen.model.page import Block, Cell, Columns, Items, Table, Words
 from sheetgen.model.words import CAUTION_SHORT, capital
 
@@ -28,26 +30,80 @@ POSITIONS = (
 RUN_AGAIN = "write it in the file and run it again"
 STRAY = ("A reading that is not in the list fits nothing that is known of: stop, read it again, and look again at what "
          "was written down.")
-MOST_ON_ONE_SHEET = 90  # steps and readings
-LONG = ("This plan takes more than one sheet: very many ways are left. Only the steps that the readings lead to are made; "
-        "to have a plan on one sheet, make the first, write its reading in the file and run it again.")
+ROWS = 46.0  # of steps and readings that fit below the head of a sheet
+SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.0)  # of them, tried where steps do not part well into two columns
+ROW, READS_ROW, END_ROW = 75, 26, 44  # letters in a row of a column, and of its two cells
+LONG = ("The whole plan is longer than this sheet: these are its first steps. Where it says so, write the readings in the "
+        "file and run it again; it goes on from there.")
+TICK = ("Tick the pairs that close, write those that do and those that do not in the file, under readings, and run it "
+        "again: it goes on from there.")
+WRITE = ("It can show too much to be listed here: write what is seen in the file, under seen, and run it again: it goes on "
+         "from there.")
 NO_STEP = "No test is left to make."
 
 
-def plan_blocks(steps: Sequence[NumberedStep], ends: Sequence[PlanEnd], says: Mapping[int, str],
-                standings: Mapping[tuple[str, str], str], brief: bool = False) -> list[Block]:
+def plan_blocks(plan: PlanStep | None, says: Mapping[int, str], standings: Mapping[tuple[str, str], str],
+                brief: bool = False, room: float = ROWS) -> list[Block]:
     """`says`: what each candidate is, in a few words; `standings`: a switch in a position, in print; `brief`: the plan
-    goes on later."""
-    if not steps:
+    goes on later; `room`: rows that are left on the sheet, over two columns. What is more is planned when it is run again.
+    """
+    if plan is None:
         return [Words(NO_STEP)]
-    used = [means for means in Means if any(s.trial.means is means for s in steps)]
-    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(tuple(BEFORE[m] for m in used))]
-    if any(s.trial.setting for s in steps):
-        blocks.append(Words(POSITIONS, "quiet"))
-    ended = {end.letter: RUN_AGAIN if brief else _end(end, says) for end in ends}
-    if sum(1 + len(step.ways) for step in steps) > MOST_ON_ONE_SHEET:
+    if _rows(plan, says, brief) > room:
+        return [*_before([plan.trial.means], bool(plan.trial.setting)), *_pairs_of(plan, standings), Words(STRAY, "quiet")]
+    for share in SHARES:
+        shown = first_steps(plan, lambda step: _rows(step, says, brief), room * share)
+        if _in_two_columns([_rows(step, says, brief) for step in in_order(shown)], room / 2):
+            break
+    steps, ends = numbered(shown)
+    blocks = _before([means for means in Means if any(s.trial.means is means for s in steps)],
+                     any(s.trial.setting for s in steps))
+    ended = {end.letter: RUN_AGAIN if brief or not end.left else _end(end, says) for end in ends}
+    if shown != plan:
         blocks.append(Words(LONG, "notice"))
     return [*blocks, Columns(tuple(_step(step, ended, standings) for step in steps), 2), Words(STRAY, "quiet")]
+
+
+def _in_two_columns(heights: Sequence[float], column: float) -> bool:
+    used, columns = 0.0, 1
+    for height in heights:
+        if used and used + height > column:
+            used, columns = 0.0, columns + 1
+        used += height
+    return columns <= 2 and used <= column or len(heights) == 1
+
+
+def _before(used: Sequence[Means], switches: bool) -> list[Block]:
+    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(tuple(BEFORE[m] for m in used))]
+    return [*blocks, Words(POSITIONS, "quiet")] if switches else blocks
+
+
+def _pairs_of(step: PlanStep, standings: Mapping[tuple[str, str], str]) -> list[Block]:
+    """A step that may read too much to be listed: a box for each pair that is tried."""
+    trial = step.trial
+    stands = in_words(trial.setting, standings)
+    does = f"supply {SUPPLY[trial.means]}{f', {stands}' if stands else ''}. {capital(trial.says)}."
+    if not trial.pairs:
+        return [Words(f"{does} {WRITE}", lead="Step 1:")]
+    rows = [("", f"{_spot(a)} to {_spot(b)}") for a, b in trial.pairs]
+    third = ceil(len(rows) / 3)
+    tables = [(Table(("", ""), tuple(rows[i:i + third]), (0.5, 6), boxes=(0,), plain=True),)
+              for i in range(0, len(rows), third)]
+    return [Words(f"{does} {TICK}", lead="Step 1:"),
+            Columns(tuple(tables), 3)]
+
+
+def _spot(spot: Spot) -> str:
+    return f"{spot[0]}/{spot[1]}"
+
+
+def _rows(step: PlanStep, says: Mapping[int, str], brief: bool) -> float:
+    """How high a step is, in rows of a column, a little more rather than less."""
+    found = 1.3 + len(step.trial.says) / ROW
+    for outcome in step.outcomes:
+        end = "" if outcome.then or brief else _end(PlanEnd("", outcome.left), says)
+        found += max(1, ceil(len(outcome.reads) / READS_ROW), ceil(len(end) / END_ROW))
+    return found
 
 
 def _step(
