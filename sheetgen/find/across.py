@@ -113,16 +113,31 @@ class Taken:
             (i, x), (j, y) = self.across.spots[a], self.across.spots[b]
             block = self.across.blocks(links)
             touched = {spot for link in links for spot in link}
+            if self._may_meet(links, a, b):
+                continue
             if i == j:
                 self._of_one_end(domains, i, (x, y), closed, block, touched)
             elif b not in touched and (a in touched or not links):
                 self._by_lead(domains, j, y, closed, {s for s, root in enumerate(block) if root == block[a]})
             elif a not in touched and b in touched:
                 self._by_lead(domains, i, x, closed, {s for s, root in enumerate(block) if root == block[b]})
+            elif a not in touched and b not in touched and self._place(a) != self._place(b):
+                self._by_lead(domains, j, y, closed, {a})
             elif closed and a not in touched and b not in touched:
                 for end, core in ((i, x), (j, y)):
                     self._by_lead(domains, end, core, True, touched)
         agreed(domains)
+
+    def _place(self, spot: int) -> str:
+        return self.across.ends[self.across.spots[spot][0]].ends[0]
+
+    def _may_meet(self, links: Sequence[Link], a: int, b: int) -> bool:
+        """Whether the way of a reading may lead over links at several places, by a cable between them."""
+        if all(self.across.spots[x][0] == self.across.spots[y][0] for x, y in links):
+            return False
+        held = {self._place(a), self._place(b)} if self._place(a) != self._place(b) else set()
+        joined_at = {self._place(spot) for link in links for spot in link}
+        return len(joined_at) > 1 or len(joined_at | held) > 2
 
     def _of_one_end(self, domains: list[set[int]], end: int, cores: tuple[int, int], closed: bool,
                     block: Sequence[int], touched: set[int]) -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import log2
 
 from sheetgen.find.across import NOWHERE, Across, Link
@@ -104,7 +104,8 @@ class Climb:
         """Every other way of joining one cable, every single joined to another or parted, every core for the lead."""
         for end in self.cables:
             spots = self.across.of_end(end)
-            for pattern in [(), *((pair,) for pair in combinations(spots, 2)), tuple(zip(spots, spots[1:], strict=False))]:
+            pairs = [(pair,) for pair in combinations(spots, 2)]
+            for pattern in ((), *pairs, tuple(pairwise(spots))):
                 if links.get(spots[0], ()) != pattern:
                     yield {**links, spots[0]: pattern}, lead
         for a in self.singles:

@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.names import Names
-from sheetgen.find.ends import Pairing, in_words
 from sheetgen.find.across import core_word
+from sheetgen.find.ends import Pairing, in_words
+from sheetgen.find.one_step import next_step
 from sheetgen.find.pair_plan import first_step, whole_plan
 from sheetgen.find.pair_trials import PairTrials
 from sheetgen.find.pairing import MOST_SETTINGS, SOME_SETTINGS, Search, Sieve
-from sheetgen.find.one_step import next_step
 from sheetgen.find.plan import figures_of
 from sheetgen.judge.roles import nets_of, roles_of
 from sheetgen.model.finding_out import Certain, Identified, Seen

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations, product
+from itertools import combinations, pairwise, product
 from math import log2
 
 from sheetgen.find.across import Link
@@ -26,7 +26,7 @@ Code = tuple[str, ...]  # colours of the cores that are joined; () where none ar
 
 
 @dataclass(frozen=True)
-class _Step:
+class _ThoughtOf:
     """A test thought of: the ends looked at, how each end elsewhere is joined, or the single that a lead is held on."""
 
     worth: float
@@ -48,9 +48,9 @@ class _Steps:
         whole = sum(counted.values())
         return {j: (1 / len(domain) + counted[j] / whole) / 2 if whole else 1 / len(domain) for j in domain}
 
-    def best(self) -> _Step | None:
+    def best(self) -> _ThoughtOf | None:
         """The step that tells most; None where every end has but one partner left."""
-        found: list[_Step] = []
+        found: list[_ThoughtOf] = []
         for place, here in self.trials.places.items():
             unknown = [i for i in here if len(self.chance[i]) > 1]
             singles = [i for i in unknown if len(self.ends[i].cores) == 1]
@@ -60,15 +60,15 @@ class _Steps:
                 found += (self._coded(place, looked) for looked in combinations(cables[:8], count))
         return max((s for s in found if s.worth > 0), key=lambda s: s.worth, default=None)
 
-    def _by_lead(self, looked: Sequence[int]) -> Iterator[_Step]:
+    def _by_lead(self, looked: Sequence[int]) -> Iterator[_ThoughtOf]:
         """A long lead held on a single elsewhere."""
         for held in {j for i in looked for j in self.chance[i] if j >= 0}:
             those = tuple(i for i in looked if held in self.chance[i])
             worth = _bits([self.chance[held].get(i, 0.0) for i in those])
             cost = EACH_PAIRING_TEST + LONG_LEAD + len(those)
-            yield _Step(worth / cost, those, {}, held)
+            yield _ThoughtOf(worth / cost, those, {}, held)
 
-    def _coded(self, place: str, looked: tuple[int, ...]) -> _Step:
+    def _coded(self, place: str, looked: tuple[int, ...]) -> _ThoughtOf:
         """Places are joined one after another, as long as that is worth it."""
         where = {j: self.ends[j].ends[0] for i in looked for j in self.chance[i] if j >= 0}
         codes: dict[int, Code] = {}
@@ -81,7 +81,7 @@ class _Steps:
                 if self._outcomes(tried, looked) <= MOST_OUTCOMES and now > (better[0] if better else worth):
                     better = now, other, tried
             if better is None:
-                return _Step(worth, looked, codes)
+                return _ThoughtOf(worth, looked, codes)
             worth, other, codes = better
             places.add(other)
 
@@ -90,7 +90,7 @@ class _Steps:
         found = dict(codes)
         for end in more:
             best = max(((), *self._patterns(end)),
-                       key=lambda code: self._tells({**found, end: code}, looked))  # noqa: B023
+                       key=lambda code: self._tells({**found, end: code}, looked))
             if best:
                 found[end] = best
         return found
@@ -125,7 +125,7 @@ class _Steps:
 
     # What it may read
 
-    def planned(self, step: _Step) -> PlanStep:
+    def planned(self, step: _ThoughtOf) -> PlanStep:
         """The step with all that it may read, and which of the pairings looked at read so."""
         coded = self._as_coded(step)
         if step.lead is not None:
@@ -143,7 +143,7 @@ class _Steps:
         outcomes.sort(key=lambda o: -len(o.closed))
         return PlanStep(option.trial, tuple(outcomes))
 
-    def _as_coded(self, step: _Step) -> Coded:
+    def _as_coded(self, step: _ThoughtOf) -> Coded:
         links: list[Link] = []
         for end in sorted(step.codes):
             links += _linked(self._spots(end, step.codes[end]))
@@ -153,7 +153,7 @@ class _Steps:
     def _spots(self, end: int, code: Code) -> list[int]:
         return [s for s in self.across.of_end(end) if self.across.words[s][1] in code]
 
-    def _may_close(self, step: _Step) -> Iterator[Closed]:
+    def _may_close(self, step: _ThoughtOf) -> Iterator[Closed]:
         """Every way in which the ends may close, none more often than it is joined."""
         joined = Counter(step.codes.values())
         for chosen in product(*(sorted(self._masses(step.codes, i)) for i in step.looked)):
@@ -170,7 +170,7 @@ def next_step(trials: PairTrials, search: Search, some: Sequence[Pairing]) -> Pl
 
 
 def _linked(spots: Sequence[int]) -> list[Link]:
-    return list(zip(spots, spots[1:], strict=False))
+    return list(pairwise(spots))
 
 
 def _bits(masses: Sequence[float]) -> float:

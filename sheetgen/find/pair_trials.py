@@ -10,12 +10,12 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations
 
-from sheetgen.find.across import NOWHERE, Across, core_word
+from sheetgen.find.across import NOWHERE, Across
 from sheetgen.find.coding import Climb, Closed, Coded
 from sheetgen.find.ends import Pairing
 from sheetgen.find.plan import Option, Reads
 from sheetgen.find.weights import FURTHER_PLACE, LONG_LEAD
-from sheetgen.model.finding_out import Means, Spot, Trial
+from sheetgen.model.finding_out import Means, Trial
 from sheetgen.model.wiring import Cable, Core
 from sheetgen.model.words import joined
 
@@ -143,7 +143,8 @@ class PairTrials:
             says = f"{'; '.join(parts)}; at {there} look which cores close together: {joined(looked)}"
         cost = LONG_LEAD + FURTHER_PLACE * (len(self._joined_at(coded)) - 1) + len(coded.links) + len(pairs)
         spots = self.across.words
-        return Trial(Means.DEAD, there, says[0].upper() + says[1:], cost, joined=tuple((spots[a], spots[b]) for a, b in coded.links),
+        return Trial(Means.DEAD, there, says[0].upper() + says[1:], cost,
+                     joined=tuple((spots[a], spots[b]) for a, b in coded.links),
                      pairs=tuple((spots[a], spots[b]) for a, b in pairs))
 
     def _links_at(self, place: str, coded: Coded) -> str:
@@ -193,6 +194,3 @@ def two_cores(end: Cable) -> tuple[Core, Core]:
         return own[0], own[1]
     alike = [core for core in end.cores if many[core.colour] > 1]
     return alike[0], alike[1]
-
-
-__all__ = ["NONE", "PairTrials", "Spot", "core_word", "two_cores"]

@@ -226,7 +226,7 @@ class Sieve:
     def all_of(self, pairings: Sequence[Pairing], most: int) -> tuple[list[tuple[Pairing, Circuit]], bool]:
         """Those that fit, and whether all were looked at before so many settings had been worked out."""
         most += self.settings
-        found = []
+        found: list[tuple[Pairing, Circuit]] = []
         for pairing in pairings:
             if self.settings > most:
                 return found, False

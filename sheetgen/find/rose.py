@@ -10,8 +10,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sheetgen.catalogue.colours import read_core_name
-from sheetgen.find.ends import may_be_one, open_ends
 from sheetgen.find.across import core_word
+from sheetgen.find.ends import may_be_one, open_ends
 from sheetgen.find.plan import Option, Planner, Reads, figures_of
 from sheetgen.find.weights import LIVE, SWITCH_ELSEWHERE
 from sheetgen.model.accessory import Accessory
@@ -187,4 +187,5 @@ def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> str:
 
 def _in_short(parts: RoseParts, ends: Sequence[Cable]) -> str:
     drop = ends[parts.drop]
-    return f"{ends[parts.feed].name} is the feed, {drop.name} the switch drop; the line is {core_word(live_cores(drop)[parts.line])}"
+    line = core_word(live_cores(drop)[parts.line])
+    return f"{ends[parts.feed].name} is the feed, {drop.name} the switch drop; the line is {line}"

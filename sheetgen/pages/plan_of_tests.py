@@ -33,24 +33,26 @@ STRAY = ("A reading that is not in the list fits nothing that is known of: stop,
 ROWS = 46.0  # of steps and readings that fit below the head of a sheet
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.0)  # of them, tried where steps do not part well into two columns
 ROW, READS_ROW, END_ROW = 75, 26, 44  # letters in a row of a column, and of its two cells
-LONG = ("The whole plan is longer than this sheet: these are its first steps. Where it says so, write the readings in the "
-        "file and run it again; it goes on from there.")
+LONG = ("The whole plan is longer than this sheet: these are its first steps. Where it says so, write the readings in "
+        "the file and run it again; it goes on from there.")
 TICK = ("Tick the pairs that close, write those that do and those that do not in the file, under readings, and run it "
         "again: it goes on from there.")
-WRITE = ("It can show too much to be listed here: write what is seen in the file, under seen, and run it again: it goes on "
-         "from there.")
+WRITE = ("It can show too much to be listed here: write what is seen in the file, under seen, and run again: it goes "
+         "on from there.")
 NO_STEP = "No test is left to make."
 
 
 def plan_blocks(plan: PlanStep | None, says: Mapping[int, str], standings: Mapping[tuple[str, str], str],
                 brief: bool = False, room: float = ROWS) -> list[Block]:
     """`says`: what each candidate is, in a few words; `standings`: a switch in a position, in print; `brief`: the plan
-    goes on later; `room`: rows that are left on the sheet, over two columns. What is more is planned when it is run again.
+    goes on later; `room`: rows that are left on the sheet, over two columns. What is more
+    is planned when it is run again.
     """
     if plan is None:
         return [Words(NO_STEP)]
     if _rows(plan, says, brief) > room:
-        return [*_before([plan.trial.means], bool(plan.trial.setting)), *_pairs_of(plan, standings), Words(STRAY, "quiet")]
+        before = _before([plan.trial.means], bool(plan.trial.setting))
+        return [*before, *_pairs_of(plan, standings), Words(STRAY, "quiet")]
     for share in SHARES:
         shown = first_steps(plan, lambda step: _rows(step, says, brief), room * share)
         if _in_two_columns([_rows(step, says, brief) for step in in_order(shown)], room / 2):
@@ -70,7 +72,7 @@ def _in_two_columns(heights: Sequence[float], column: float) -> bool:
         if used and used + height > column:
             used, columns = 0.0, columns + 1
         used += height
-    return columns <= 2 and used <= column or len(heights) == 1
+    return (columns <= 2 and used <= column) or len(heights) == 1
 
 
 def _before(used: Sequence[Means], switches: bool) -> list[Block]:
@@ -116,7 +118,8 @@ def _step(
     rows: list[tuple[Cell, ...]] = []
     for reads, goes_on in step.ways:
         rows.append(("", reads, ended[goes_on] if goes_on in ended else Words(goes_on, "strong")))
-    return Words(does, lead=f"Step {step.number}:"), Table(("", "", ""), tuple(rows), (0.4, 3, 5), boxes=(0,), plain=True)
+    table = Table(("", "", ""), tuple(rows), (0.4, 3, 5), boxes=(0,), plain=True)
+    return Words(does, lead=f"Step {step.number}:"), table
 
 
 def _end(end: PlanEnd, says: Mapping[int, str]) -> str:

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sheetgen.circuit import Circuit
+from sheetgen.find.across import core_word
 from sheetgen.find.ends import paired
 from sheetgen.find.fault_search import find_fault
 from sheetgen.find.identify import identify, the_one
-from sheetgen.find.across import core_word
 from sheetgen.find.rose import landings, live_cores, taken_off, the_parts, which_part
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.dataclass import dataclass
