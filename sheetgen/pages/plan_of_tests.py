@@ -31,8 +31,9 @@ RUN_AGAIN = "write it in the file and run it again"
 STRAY = ("A reading that is not in the list fits nothing that is known of: stop, read it again, and look again at what "
          "was written down.")
 ROWS = 46.0  # of steps and readings that fit below the head of a sheet
+WHOLE = 10.0  # rows more that a whole plan is given, since `_rows` reckons high
 SHARES = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.0)  # of them, tried where steps do not part well into two columns
-ROW, READS_ROW, END_ROW = 75, 26, 44  # letters in a row of a column, and of its two cells
+ROW, READS_ROW, END_ROW = 75, 28, 54  # letters in a row of a column, and of its two cells
 LONG = ("The whole plan is longer than this sheet: these are its first steps. Where it says so, write the readings in "
         "the file and run it again; it goes on from there.")
 TICK = ("Tick the pairs that close, write those that do and those that do not in the file, under readings, and run it "
@@ -53,7 +54,8 @@ def plan_blocks(plan: PlanStep | None, says: Mapping[int, str], standings: Mappi
     if _rows(plan, says, brief) > room:
         before = _before([plan.trial.means], bool(plan.trial.setting))
         return [*before, *_pairs_of(plan, standings), Words(STRAY, "quiet")]
-    for share in SHARES:
+    shown = plan
+    for share in () if _in_two_columns([_rows(s, says, brief) for s in in_order(plan)], (room + WHOLE) / 2) else SHARES:
         shown = first_steps(plan, lambda step: _rows(step, says, brief), room * share)
         if _in_two_columns([_rows(step, says, brief) for step in in_order(shown)], room / 2):
             break
