@@ -61,13 +61,21 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
     trial = _CureTrial(case, findings, case_of, findings_of)
     left = list(findings)
     for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
-        if finding in left and (finding.rule == "short" or not case.solution.shorts):
+        if finding in left and _comes_first(finding, case, findings):
             proofs = trial.cures(finding)
             if proofs:
                 gone = [f for f in left if f != finding and all(_key(f) not in p.after for p in proofs)]
                 gone = [f for f in gone if RANK[f.gravity] >= RANK[finding.gravity] and f.rule != "unmarked"]
                 left = [_with_proofs(f, proofs, gone) if f == finding else f for f in left if f not in gone]
     return tuple(left)
+
+
+def _comes_first(finding: Finding, case: Case, findings: tuple[Finding, ...]) -> bool:
+    """Whether nothing is wrong that has to be mended before: a short; and for what hangs loose, a switch that moves a
+    conductor between line and neutral, for then nobody can tell where it belongs."""
+    if case.solution.shorts:
+        return finding.rule == "short"
+    return finding.rule != "loose_core" or not any(f.rule == "alternate_polarity" for f in findings)
 
 
 def _with_proofs(finding: Finding, proofs: tuple[_Proof, ...], gone: list[Finding]) -> Finding:

@@ -7,7 +7,7 @@ from houses import house
 from judged import findings, of, one_room, only, plus
 
 from sheetgen.model.reading import Gravity
-from sheetgen.pipeline import wiring_of
+from sheetgen.pipeline import judged, wiring_of
 
 
 def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
@@ -75,3 +75,25 @@ def test_a_neutral_broken_in_a_large_house_is_read_without_delay():
     wiring = wiring_of(house(20))
     wrong = with_end(wiring, core_at(wiring, "W5/2"), 0, None)
     assert next(f.gravity for f in findings(wrong)) is Gravity.DANGER
+
+
+def test_what_hangs_loose_is_put_nowhere_while_a_switch_moves_a_conductor_between_line_and_neutral():
+    text = """\
+job: Two-way
+colours: current
+accessories:
+  Foot: {kind: two-way switch}
+  Top: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin, from: way 1, to: Foot, cores: {BN: [L, L1], BU: [N, L2]}}
+  W2: {type: three-core and earth, from: Foot, to: Top,
+       cores: {BN: [L1, L1], BK: [nothing, L2], GY: [COM, nothing], cpc: [E, E]}}
+  W3: {type: twin, from: Foot, to: Light, cores: {BN: [COM, L], BU: [nothing, nothing]}}
+  W4: {type: twin, from: Top, to: Light, cores: {BN: [nothing, nothing], BU: [COM, N]}}
+"""
+    found = judged(text)[1].findings
+    assert "alternate_polarity" in {f.rule for f in found}
+    assert [f.cures for f in found if f.rule == "loose_core"] == [(), ()]
+    sound = text.replace("BU: [N, L2]", "BU: [N, nothing]").replace("BU: [COM, N]", "BU: [nothing, N]")
+    assert "alternate_polarity" not in {f.rule for f in judged(sound)[1].findings}
