@@ -148,6 +148,8 @@ class PairTrials:
                      pairs=tuple((spots[a], spots[b]) for a, b in pairs))
 
     def _links_at(self, place: str, coded: Coded) -> str:
+        if len(coded.links) == 1 and self._kind(*coded.links[0]):
+            return f"{joined(map(self._core, coded.links[0]))} of {self._end(coded.links[0][0]).name}"
         return joined(self._group(group) for group in self._groups(coded.links)
                       if self._end(group[0]).ends[0] == place)
 
