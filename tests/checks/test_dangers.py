@@ -194,3 +194,33 @@ cables:
   W2: {type: unsheathed single, from: Fan, to: Fan, cores: {BU: [SL, N]}}
 """
     assert [f.rule for f in judged(text)[1].findings if f.gravity is Gravity.DANGER] == []
+
+
+IN_TURN = """\
+job: Two lamps in turn
+board: {ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}, 2: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+colours: current
+accessories:
+  R1 switch: {kind: one-way switch, connectors: [joint]}
+  R1 light: {kind: batten lampholder, lamp: 6 W}
+  R2 switch: {kind: one-way switch}
+  R2 light a: {kind: light fitting, lamp: 6 W, class: II}
+  R2 light b: {kind: batten lampholder, lamp: 6 W}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: R1 switch, cores: {BN: [L, COM], BU: [N, joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: R1 switch, to: R1 light, cores: {BN: [L1, L], BU: [joint, N], cpc: [E, E]}}
+  W3: {type: unsheathed single 1.0, from: way 2, to: R2 switch, cores: {BN: [L, COM]}}
+  W4: {type: unsheathed single 1.0, from: R2 switch, to: R2 light a, cores: {BN: [L1, L]}}
+  W5: {type: unsheathed single 1.0, from: R2 light a, to: R2 light b, cores: {BN: [N, L]}}
+  W7: {type: unsheathed single 1.0, from: R2 light b, to: R1 light, cores: {BU: [N, N]}, in: conduit}
+"""
+
+
+def test_lamps_in_turn_between_the_ways_borrow_a_neutral_as_one_does():
+    found = [f for f in judged(IN_TURN)[1].findings if f.gravity is Gravity.DANGER]
+    assert [f.says for f in found] == [
+        f"R2 light {which} takes its line from way 2 (Lights) and returns its neutral to way 1 (Lights)."
+        for which in "ab"]
+    home = IN_TURN.replace("W7: {type: unsheathed single 1.0, from: R2 light b, to: R1 light, cores: {BU: [N, N]}",
+                           "W7: {type: unsheathed single 1.0, from: R2 light b, to: way 2, cores: {BU: [N, N]}")
+    assert home != IN_TURN and not [f for f in judged(home)[1].findings if f.gravity is Gravity.DANGER]

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.pipeline import findings_of
+from sheetgen.pipeline import findings_of, judged
 
 BOARD = """\
 job: A light
@@ -180,7 +180,7 @@ NO_RCD = "No RCD of 30 mA or less is given for way 1 (Lights)."
 
 
 @pytest.mark.parametrize(("rcd", "says"), [
-    ("none", "There is no RCD for way 1 (Lights)."), ("unknown", NO_RCD),
+    ("none", "There is no RCD for way 1 (Lights)."),
     ("100 mA", f"{NO_RCD} way 1 (Lights) has one of 100 mA, which guards against fire alone."),
     ("300 mA", f"{NO_RCD} way 1 (Lights) has one of 300 mA, which guards against fire alone.")])
 def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, says: str):
@@ -188,6 +188,12 @@ def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, says: 
     one = found(RETURN % "N", rcd=rcd)["no_rcd"]
     assert one.says == says
     assert "no_rcd" not in found(RETURN % "N")
+
+
+def test_an_rcd_that_nobody_knows_of_is_not_taken_to_be_missing():
+    assert "no_rcd" not in found(RETURN % "N", rcd="unknown")
+    board = BOARD.format(earthing="TN-S", ze="0.3", rcd="unknown")
+    assert judged(board + RETURN % "N")[1].unjudged["no_rcd"] == ("RCD of way 1",)
 
 
 OTHER_CPC = """\

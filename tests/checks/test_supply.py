@@ -63,14 +63,18 @@ def test_on_tn_an_rcd_makes_a_high_zs_a_note():
 
 
 def test_no_rcd_is_a_note_and_on_tt_more():
-    wiring = with_rcd(one_room(loop_in), None)
+    unknown = with_rcd(one_room(loop_in), None)
+    assert findings(unknown) == ()
+    ways = tuple(replace(way, no_rcd=True) for way in unknown.board.ways)
+    wiring = replace(unknown, board=replace(unknown.board, ways=ways))
     (note,) = findings(wiring)
     assert (note.rule, note.gravity, note.clause) == ("no_rcd", Gravity.NOTE, "BS 7671 411.3.4")
     assert "way 1 (Lights)" in note.says
-    tt = replace(wiring, board=replace(wiring.board, earthing="TT"))
-    assert only("no_rcd", tt).gravity is Gravity.PUT_RIGHT
-    ways = tuple(replace(way, device=None) for way in wiring.board.ways)
-    assert findings(replace(wiring, board=replace(wiring.board, ways=ways))) == ()
+    for told in (wiring, unknown):
+        tt = replace(told, board=replace(told.board, earthing="TT"))
+        assert only("no_rcd", tt).gravity is Gravity.PUT_RIGHT
+    ways = tuple(replace(way, device=None) for way in unknown.board.ways)
+    assert findings(replace(unknown, board=replace(unknown.board, ways=ways))) == ()
 
 
 def test_nothing_fed_by_the_board_is_one_finding():

@@ -64,7 +64,7 @@ def test_the_index_as_csv(tmp_path: Path) -> None:
         "10 Sorrel Row/landing.yaml,Landing light between two circuits,12 Curlew Terrace,,2,2026-05-07,C. Wright,,1,0,"
         "3,,no,30 mA,,,no,10 Sorrel Row/landing.pdf",
         "farm.yaml,Sitting room and extension lights,\"Lark Rise Farm, ground floor\",,2,2026-07-01,C. Wright,,0,2,2,,"
-        "yes,not known,,,no,farm.pdf",
+        "yes,none,,,no,farm.pdf",
         "hall.yaml,hall,Flat 3,Porch,1,2021-05-02,A. Fitter,proposed,0,0,0,,no,not known,'=1+1,2026-03-31,yes,hall.pdf",
     ]
 
@@ -249,7 +249,7 @@ def test_the_same_stock_gives_the_same_bytes(tmp_path: Path) -> None:
                 "farm.yaml  Sitting room and extension lights\n"),
     ("no cpc", "bare.yaml  bare  Hall, Hall switch\n"),
     ("mixed colours", "farm.yaml  Sitting room and extension lights\n"),
-    ("no rcd", "farm.yaml  Sitting room and extension lights  7  Downstairs lights  not known\n"),
+    ("no rcd", "farm.yaml  Sitting room and extension lights  7  Downstairs lights  none\n"),
 ])
 def test_questions_to_the_register(ask: str, answer: str, asked: Path) -> None:
     done = stock(asked, "--ask", ask)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import Group, LampState, Potential, Row
+from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
 
 CLAUSE = "BS 7671 314.4"
 
@@ -25,11 +25,23 @@ def borrowing(case: Case) -> dict[str, tuple[Group, Row, set[str], set[str]]]:
         accessory, load = case.loads[name]
         if lamp.state not in (LampState.ON, LampState.DIM) or name in found:
             continue
-        at = [case.condition(group, row, accessory.terminal(t)) for t in (load.a, load.b)]
-        line = {w for c in at if c.potential is Potential.LINE for w in c.ways}
-        neutral = {w for c in at if c.potential is Potential.NEUTRAL for w in c.ways}
+        ends = [case.condition(group, row, accessory.terminal(t)) for t in (load.a, load.b)]
+        if lamp.state is LampState.DIM:
+            ends = _in_turn(case, group, row, lamp.ways)
+        line = {w for c in ends if c.potential is Potential.LINE for w in c.ways}
+        neutral = {w for c in ends if c.potential is Potential.NEUTRAL for w in c.ways}
         if line and neutral and not line & neutral:
             found[name] = group, row, line, neutral
+    return found
+
+
+def _in_turn(case: Case, group: Group, row: Row, ways: tuple[str, ...]) -> list[Condition]:
+    """What loads that stand one after another between the same ways have at their contacts."""
+    found = []
+    for name, lamp in zip(group.lamps, row.lamps, strict=True):
+        if lamp.state is LampState.DIM and lamp.ways == ways:
+            accessory, load = case.loads[name]
+            found += [case.condition(group, row, accessory.terminal(t)) for t in (load.a, load.b)]
     return found
 
 

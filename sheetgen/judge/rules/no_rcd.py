@@ -16,10 +16,12 @@ MOST = Fraction(30)  # mA
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for all ways without an RCD, where that or the device is told; on a TT supply more than a note."""
+    """One finding for all ways without an RCD of 30 mA or less. Where nobody has told whether there is one nothing is
+    judged; on a TT supply, which needs one to disconnect, it is asked for wherever the device is told."""
     figures = {f.way: f for f in case.reckoning.ways}
     reached = {way for key, ways in case.ways.items() if not case.cores[key].cpc for way in ways}
-    told = [way for way in case.wiring.board.ways if way.device or way.rcd_told is Told.NONE]
+    tt = case.wiring.board.earthing == "TT"
+    told = [way for way in case.wiring.board.ways if way.rcd_told is not Told.UNKNOWN or (tt and way.device)]
     ways = [
         way.accessory for way in told if (way.rcd is None or way.rcd > MOST) and way.accessory in reached
         and not zs_limit.over(case, figures[way.accessory])
@@ -27,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
     if not ways:
         return
     bare = [way for way in ways if _rcd(case, way) is None]
-    if case.wiring.board.earthing == "TT" and bare:
+    if tt and bare:
         yield Finding(
             "no_rcd", Gravity.PUT_RIGHT,
             says=f"No RCD is given for {case.all_ways(bare)}, and the supply is TT.",

@@ -24,7 +24,8 @@ def unjudged(wiring: Wiring, reckoning: Reckoning) -> dict[str, tuple[str, ...]]
     out. A rule named here may still have found something: what is given can be enough for that."""
     board = wiring.board
     devices = [f"device of {way.accessory}" for way in board.ways if way.device is None]
-    rcds = [f"RCD of {way.accessory}" for way in board.ways if way.device is None and way.rcd_told is Told.UNKNOWN]
+    rcds = [f"RCD of {way.accessory}" for way in board.ways if way.rcd_told is Told.UNKNOWN and not (
+        way.device and board.earthing == "TT")]
     wanted = {
         "zs_limit": [*([] if board.earthing else ["earthing of the supply"]), *_missing(reckoning.points),
                      *_missing(reckoning.ways)],
