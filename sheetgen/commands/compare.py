@@ -88,6 +88,8 @@ def _print(change: Change | None) -> int:
     if change is None:
         say("These are other lights: there are no steps from one to the other.")
         return UNDERSTOOD
+    if not change.steps:
+        say("Nothing is to be changed.")
     for number, step in enumerate(change.steps, 1):
         say(f"{number:>3}  {step.says}")
     say(f"{'Proven' if change.proven else 'NOT PROVEN'}: {'; '.join(change.proof)}.")

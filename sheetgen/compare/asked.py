@@ -10,7 +10,11 @@ from sheetgen.model.description import DescriptionText
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.wiring import Wiring
+from sheetgen.model.words import joined
 
+TWO_WAY = ("two-way", "2-way", "two way", "2 way")
+JOINS = joined((f"'{join.name}'" for join in methods.JOINS if join.name != "one-way"), "or")
+HOW_JOINED = f"Say how the switches are joined: {JOINS}."
 WIRED = ("sheathed cable", "singles in conduit")
 
 
@@ -36,7 +40,8 @@ def _understood(words: str, colours: Collection[str]) -> dict[str, str]:
     problems = []
     for part in _parts(words, known):
         if part.casefold() not in known:
-            problems.append(Problem(Mark(), "E412", f"'{part}' is no part of a method.", nearest(part, known)))
+            hint = HOW_JOINED if part.casefold().startswith(TWO_WAY) else nearest(part, known)
+            problems.append(Problem(Mark(), "E412", f"'{part}' is no part of a method.", hint))
             continue
         what, name = known[part.casefold()]
         asked[what] = name

@@ -198,7 +198,7 @@ cables:
 
 IN_TURN = """\
 job: Two lamps in turn
-board: {ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}, 2: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+board: {ways: {1: {serves: Lights}, 2: {serves: Lights}}}
 colours: current
 accessories:
   R1 switch: {kind: one-way switch, connectors: [joint]}

@@ -97,3 +97,18 @@ def test_what_a_method_leaves_open_stays_as_it_was_found():
     facts = {f.what: (f.before, f.after) for f in comparison_of(text, by_method("at the switch", text), Look()).facts}
     assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA",) * 2
     assert facts["Loads"] == ("10 W", "10 W")
+
+
+def test_two_way_is_answered_with_the_ways_of_joining_switches():
+    result = run(TWO_WAY, "two-way", "--print")
+    assert result.exit_code == 2
+    assert ("Say how the switches are joined: 'conversion', 'in first, out last', 'two strappers' or 'line carried "
+            "through'.") in result.stderr
+
+
+def test_it_is_said_where_nothing_is_to_be_changed(tmp_path: Path):
+    lines = run(ONE_WAY, "current", "--print").stdout.splitlines()
+    assert lines[0] == "Nothing is to be changed." and lines[1].startswith("Proven: ") and len(lines) == 2
+    assert run(ONE_WAY, "current", "-o", str(tmp_path)).exit_code == 0
+    (sheet,) = tmp_path.iterdir()
+    assert "Nothing is to be changed." in extract_text(io.BytesIO(sheet.read_bytes()))
