@@ -19,7 +19,8 @@ SHORT = 14  # letters of the names of accessories and cables where three columns
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page for all accessories, in the order of the description."""
-    opening: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution.")]
+    boxed = not {"card", "tests"} <= look.kinds  # in a whole set the box stands on the sheets before and after
+    opening: list[Block] = [Words(CAUTION_SHORT, "caution" if boxed else "plain", "Caution.")]
     if "wiring" not in look.kinds:
         opening.append(Words(sleeves_to_fit(look), lead="Sleeves."))
     if look.recoloured:

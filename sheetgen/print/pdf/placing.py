@@ -11,10 +11,11 @@ from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Page, Spare
 from sheetgen.print.pdf.blocks import set_blocks
 from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet
-from sheetgen.print.pdf.pieces import HalfTurn, Piece, Space, fill, stack_height
+from sheetgen.print.pdf.pieces import Framed, HalfTurn, Paragraph, Piece, Space, fill, stack_height
 from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm, with_text_at
 
 CARD_TEXT = (1.2, 1.1, 1.0, 0.94, 0.88)  # shares of the size of text on other sheets, the largest first
+OPENING = (Space, Paragraph, Framed)  # words that lead to what they stand above
 TO_BEGIN = 26 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
 
 
@@ -139,7 +140,10 @@ class _Placer:
         if stack_height([title, *content]) <= left:
             return True
         begun, _ = fill([title, *content], height, forced=False, used=self.used)
-        return left >= TO_BEGIN and any(not piece.heading and piece is not title for _, piece in begun)
+        body = [p for p in content if not isinstance(p, OPENING)] or content  # what the words before it lead to
+        return left >= TO_BEGIN and any(
+            not piece.heading and piece is not title and not (isinstance(piece, OPENING) and body is not content)
+            for _, piece in begun)
 
     def _turn_sheet(self, kind: str) -> None:
         self.sheets.append(FilledSheet(kind))
