@@ -114,3 +114,9 @@ def test_any_wiring_gives_every_page(wiring):
     pages = job_to_pages(job_of(wiring))
     assert {page.kind for page in pages} == {kind.name for kind in PAGES if not kind.asked} - {
         "wiring", *(() if any(page.kind == "findings" for page in pages) else ("findings",))}
+
+
+def test_the_tests_say_which_settings_they_show():
+    some = "4 of 8 settings: the first, and each switch operated once from there, so that every contact moves"
+    assert some in says(*job_to_pages(example("three-switches"), ("tests",)))
+    assert "settings: the first" not in says(*job_to_pages(example("two-way-conversion"), ("tests",)))

@@ -14,6 +14,7 @@ from sheetgen.pages.what_switches_do import operated_once
 
 MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
 HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
+SOME = "{} of {} settings: the first, and each switch operated once from there, so that every contact moves"
 TICK = "\N{BALLOT BOX}"
 TICKED = "Tick what reads so. Dead first; live only where a dead test cannot tell."
 
@@ -66,7 +67,8 @@ def readings(look: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]]:
         if _off_and_on(look, group):
             single += [(look.switches[group.switches[0]], *row) for row in _rows(look, group, rows, changing)]
         else:
-            several.append((Heading(_title(look, group), 3), _table(look, group, rows, changing)))
+            fewer = SOME.format(len(rows), len(group.rows)) if len(rows) < len(group.rows) else ""
+            several.append((Heading(_title(look, group), 3, fewer), _table(look, group, rows, changing)))
     tables = several
     if single:
         head = ("Switch", "Terminals", "Off", "On")
