@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import queue
+import signal
 import threading
 from _thread import interrupt_main
 from collections.abc import Mapping
@@ -77,6 +78,7 @@ class _Errands:
 
 def serve(connection: Connection) -> None:
     """Work out what comes in until the other side is gone."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)  # a desk begun in the background inherits it ignored
     bench = _Errands()
     answers: queue.SimpleQueue[Answer] = queue.SimpleQueue()
     threading.Thread(target=_listen, args=(connection, bench), daemon=True).start()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import signal
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
@@ -29,7 +30,8 @@ def busy(latest: Latest) -> float:
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="no /proc tells what a worker did")
-def test_what_is_being_drawn_is_dropped_for_the_newer_text_and_the_worker_stays():
+@pytest.mark.parametrize("inherited", [signal.default_int_handler, signal.SIG_IGN])  # SIG_IGN: begun in the background
+def test_what_is_being_drawn_is_dropped_for_the_newer_text_and_the_worker_stays(inherited):
     async def both() -> tuple[float, float, bool]:
         latest = Latest()
         await latest.judged(OTHER, {})
@@ -50,7 +52,11 @@ def test_what_is_being_drawn_is_dropped_for_the_newer_text_and_the_worker_stays(
         latest.stop()
         return took, whole, latest._process.pid == first
 
-    took, whole, same = done(both())
+    handler = signal.signal(signal.SIGINT, inherited)
+    try:
+        took, whole, same = done(both())
+    finally:
+        signal.signal(signal.SIGINT, handler)
     assert same
     assert took < 0.8 * whole
 
