@@ -62,7 +62,7 @@ def test_a_way_is_a_circuit_on_every_page_and_a_name_that_only_begins_so_is_not(
     text = says(*job_to_pages(example("landing-borrowed-neutral")))
     assert "Switch off circuits 5 and 6." in text and not re.search(r"\b[Ww]ays? [56]\b", text)
     page = Page("x", "Way 5", (Words("way 5, ways 5 and 6, way 55, gateway 5, Way 5b"),))
-    (said,) = as_circuits((page,), ("5", "6"))
+    (said,) = as_circuits((page,), example("landing-borrowed-neutral").wiring)
     assert said.title == "Circuit 5" and said.blocks == (
         Words("circuit 5, circuits 5 and 6, way 55, gateway 5, Way 5b"),)
 
@@ -120,3 +120,10 @@ def test_the_tests_say_which_settings_they_show():
     some = "4 of 8 settings: the first, and each switch operated once from there, so that every contact moves"
     assert some in says(*job_to_pages(example("three-switches"), ("tests",)))
     assert "settings: the first" not in says(*job_to_pages(example("two-way-conversion"), ("tests",)))
+
+
+def test_what_the_user_wrote_of_a_way_stays_as_it_was_written():
+    job = example("two-way-conversion")
+    noted = replace(job, wiring=replace(job.wiring, notes=("Not way 2 of the garage: that is way 2 metres behind.",)))
+    said = says(*job_to_pages(noted))
+    assert "Not way 2 of the garage: that is way 2 metres behind." in said and "Switch off circuit 2." in said

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.wiring import Size
 
 

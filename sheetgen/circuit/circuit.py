@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.circuit.graph import Graph, Step, both_ways, conductors_of
 from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
 from sheetgen.model.wiring import Core, Way, Wiring
 from sheetgen.solve.wiring_to_solution import wiring_to_solution

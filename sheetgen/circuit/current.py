@@ -6,10 +6,11 @@ in parallel, the others carry a share that is not told.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.circuit.graph import Graph, Step, traced, turned
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Group, Row
 
 

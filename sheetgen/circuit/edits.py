@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import AddLink, Edit, End, Exchange, Fit, Land, TakeOff, TakeOutLink
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 

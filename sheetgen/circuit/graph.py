@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.wiring import Wiring
 
 

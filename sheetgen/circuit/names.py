@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Group, Row
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import joined

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Group, Row
 from sheetgen.model.words import joined
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Condition
 
 

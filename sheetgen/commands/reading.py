@@ -5,9 +5,9 @@ from __future__ import annotations
 import os
 import stat
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path, PurePath
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark, Problem, Refused, nearest
 
 ENDINGS = (".yaml", ".yml")

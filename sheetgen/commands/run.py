@@ -6,7 +6,7 @@ import contextlib
 import sys
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import partial
 from pathlib import Path, PurePath
 from typing import Any
@@ -15,7 +15,6 @@ from sheetgen.commands.reading import Source, read_file, sources_of
 from sheetgen.commands.saying import complain
 from sheetgen.commands.writing import names_of
 from sheetgen.many.attempt import Attempt, CameTo, attempt
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Refused
 
 UNDERSTOOD, DANGER, NOT_UNDERSTOOD, FAILED = 0, 1, 2, 3  # exit statuses; of several the highest counts

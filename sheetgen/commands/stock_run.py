@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path, PurePath
@@ -14,7 +15,6 @@ from sheetgen.commands.saying import complain, csv_text, say
 from sheetgen.commands.writing import OutputFolder, names_of
 from sheetgen.many.attempt import Attempt, CameTo, NotWritten, attempt
 from sheetgen.many.workers import Workers, each_done
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.pipeline import Look
 from sheetgen.stock.index.index import index_of, tables

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from sheetgen.find.steps import numbered
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import FaultFound, Identified, Means, PlanStep
 from sheetgen.model.words import capital
 from sheetgen.pages.plan_of_tests import BEFORE, SUPPLY, in_words

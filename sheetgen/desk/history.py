@@ -8,9 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import replace
-
-from sheetgen.model.dataclass import dataclass
+from dataclasses import dataclass, replace
 
 MOST = 200  # states kept
 

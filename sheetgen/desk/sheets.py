@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Refused
 
 NO_CABLES = "E302"

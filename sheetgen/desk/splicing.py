@@ -7,13 +7,12 @@ what was meant and nothing else has changed, or NoPlace is raised.
 from __future__ import annotations
 
 import copy
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import yaml
 
 from sheetgen.desk.writing_out import SECTIONS, entry_of, flow, lines_of, scalar
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.description import Path
 from sheetgen.read.yaml_tree import Tree, compose
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from sheetgen.catalogue.colours import CODES, read_core_name
 from sheetgen.desk.accessory_changes import options_of, things
@@ -12,7 +12,6 @@ from sheetgen.desk.cable_changes import colours_of
 from sheetgen.desk.core_changes import sleeves_of
 from sheetgen.desk.moment import CoreRole, Judged, Plate
 from sheetgen.desk.splicing import Draft
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Refused
 from sheetgen.read.description_to_wiring.cables import NOTHING, far_end
 from sheetgen.read.description_to_wiring.ledger import folded

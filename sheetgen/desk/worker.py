@@ -11,11 +11,10 @@ import signal
 import threading
 from _thread import interrupt_main
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 
 from sheetgen.desk.moment import Cured, Drawn, Judged, Refusal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.problems import Mark, Problem
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from sheetgen.model.dataclass import dataclass
+from dataclasses import dataclass
+
 from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 

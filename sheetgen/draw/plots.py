@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import flow_of
@@ -12,7 +13,6 @@ from sheetgen.circuit.graph import Step
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Point, Shape, Text
 from sheetgen.model.geometry import MM
 from sheetgen.model.reckoning import DropFigures

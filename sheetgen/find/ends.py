@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import permutations, product
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
 

@@ -7,7 +7,7 @@ looking does. Bare cpcs are not thought to be exchanged with other cores.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from sheetgen.circuit import Circuit
@@ -15,7 +15,6 @@ from sheetgen.circuit.edits import edited
 from sheetgen.find.faulty import never_makes, stuck, without_line, without_load
 from sheetgen.find.weights import EARTH_SHARE, FAULT_WEIGHTS
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Fault, Suspect
 from sheetgen.model.reading import AddLink, Edit, End, Exchange, Land, TakeOff
 from sheetgen.model.wiring import Core, Wiring

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 
@@ -11,7 +12,6 @@ from sheetgen.find.bench import Bench
 from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, settings_of
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Seen, Settings, Sight, TakenReading
 
 GLOWS = (Sight.LIT, Sight.DIM)

@@ -10,12 +10,11 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import inf, log2
 from typing import NamedTuple
 
 from sheetgen.find.weights import AT_ONE_PLACE, EACH_TEST
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Means, Outcome, PlanFigures, PlanStep, Spot, Trial
 
 MOST_EXACT = 16  # candidates, those that nothing tells apart counted once

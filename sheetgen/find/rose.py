@@ -7,7 +7,7 @@ apart only the drop changes as the switch is worked, and only the feed has a vol
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sheetgen.catalogue.colours import read_core_name
 from sheetgen.find.across import core_word
@@ -15,7 +15,6 @@ from sheetgen.find.ends import may_be_one, open_ends
 from sheetgen.find.plan import Option, Planner, Reads, figures_of
 from sheetgen.find.weights import LIVE, SWITCH_ELSEWHERE
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Identified, Means, Spot, TakenReading, Trial
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Cable, Core, Wiring

@@ -7,11 +7,11 @@ where its line returns through earth, and where neutral meets earth while it is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.find.faulty import without_line
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Settings, Sight
 from sheetgen.model.solution import Group, LampState, Meeting, Potential, Row
 from sheetgen.model.wiring import Wiring

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
 
@@ -15,7 +15,6 @@ from sheetgen.find.plan import Option, Reads
 from sheetgen.find.shown import Showing, base_setting, seen_loads, settings_of
 from sheetgen.find.weights import AT_ONE_PLACE, LONG_LEAD, LOOKING, OPENING, SWITCH_ELSEWHERE, TAKING_OFF, WATCHING
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.finding_out import Fault, Means, Settings, Sight, Spot, Trial
 from sheetgen.model.reading import TakeOff
 from sheetgen.model.wiring import Cable, Core

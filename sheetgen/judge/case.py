@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.style import ColourSet

@@ -8,7 +8,7 @@ that was not. Sleeves that the changed cores then need are part of the cure.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from sheetgen.circuit import Circuit, circuit_of
@@ -18,7 +18,6 @@ from sheetgen.judge.methods import recognise
 from sheetgen.judge.remedies import remedies
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import (
     AddLink,
     Cure,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import carrying
 from sheetgen.circuit.graph import Graph, Step
 from sheetgen.model.accessory import Meant, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import Condition, Group, Meeting, Potential, Row
 from sheetgen.model.style import ColourSet

@@ -13,10 +13,10 @@ import subprocess
 import sys
 import threading
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import IO, Any
 
 from sheetgen.many.attempt import Attempt, CameTo
-from sheetgen.model.dataclass import dataclass
 
 TRIES = 2  # of one thing: a process may be ended by something that is none of its doing
 HEAD = 8  # bytes that say how long a message is

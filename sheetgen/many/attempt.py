@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import traceback
 from collections.abc import Callable
+from dataclasses import dataclass
 from enum import Enum
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path, PurePath
 from typing import Generic, TypeVar
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import BadStyle, Problem, Refused
 
 LONGEST_SAID = 300  # letters of an error that are worth reporting

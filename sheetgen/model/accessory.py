@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark
 
 

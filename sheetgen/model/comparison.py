@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.job import Job
 from sheetgen.model.wiring import Cable, Wiring

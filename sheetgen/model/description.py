@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, PlainValidator, WithJsonSchema
 from pydantic_core import PydanticCustomError
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark, Problem
 from sheetgen.model.quantities import BadQuantity, read_quantity
 

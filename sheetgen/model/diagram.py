@@ -6,8 +6,9 @@ wiring; where a core ends in nothing, its pin is `nothing(core, end)`, a termina
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 
 POINTS = ("joint", "end", "unknown")  # kinds of symbol that are one point
 Pairs = tuple[tuple[Terminal, Terminal], ...]

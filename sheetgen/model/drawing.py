@@ -7,7 +7,7 @@ words what the shape is ("core": "W2/3", "terminal": "Hall COM"); SVG carries it
 
 from __future__ import annotations
 
-from sheetgen.model.dataclass import dataclass
+from dataclasses import dataclass
 
 About = tuple[tuple[str, str], ...]
 Point = tuple[int, int]

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark
 
 Settings = tuple[tuple[str, str], ...]

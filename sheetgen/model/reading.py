@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reckoning import Reckoning
 
 

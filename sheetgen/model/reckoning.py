@@ -5,11 +5,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 
 Setting = tuple[tuple[str, str], ...]  # switch name, position; only the switches that matter
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 
 
 class Potential(StrEnum):

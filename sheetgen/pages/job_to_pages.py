@@ -14,4 +14,4 @@ def job_to_pages(job: Job, kinds: tuple[str, ...] | None = None) -> tuple[Page, 
     wanted = [kind for kind in PAGES if (not kind.asked if kinds is None else kind.name in kinds)]
     look = Lookup(job, tuple(kind.name for kind in wanted))
     pages = (page for kind in wanted for page in kind.compose(look))
-    return as_circuits(pages, (way.number for way in job.wiring.board.ways))
+    return as_circuits(pages, job.wiring)

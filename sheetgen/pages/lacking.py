@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Block, Words
 from sheetgen.model.reckoning import Figures
 from sheetgen.model.words import count, joined

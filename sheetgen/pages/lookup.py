@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning

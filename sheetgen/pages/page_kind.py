@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Page
 from sheetgen.pages.lookup import Lookup
 

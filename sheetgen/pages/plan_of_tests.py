@@ -16,7 +16,7 @@ BEFORE = {
     Means.WATCH: "Watch the lamps first: work the switches and write down what is seen. Nothing is opened for that.",
     Means.LOOK: "Look before measuring: a core out of its terminal, a blackened contact or a lamp that fails elsewhere "
                 "ends the search.",
-    Means.DEAD: "Supply off: the way isolated, locked off and proved dead at every accessory that is opened; the "
+    Means.DEAD: "Supply off: the circuit isolated, locked off and proved dead at every accessory that is opened; the "
                 "neutral too where it is shared. For a lead at the board the main switch off as well: its incoming "
                 "side stays live. Lamps out. Closed means less than 5 \N{OHM SIGN} beyond the leads.",
     Means.LIVE: "Supply on, only where the plan says ON and no dead test is left: every conductor made off in a "

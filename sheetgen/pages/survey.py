@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from sheetgen.draw.face import face_of
 from sheetgen.model.accessory import Accessory, AccessoryKind
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Block, Cell, Form, Heading, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.wiring import Cable, Told, Wiring
 from sheetgen.model.words import CAUTION_SHORT, capital, joined

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import TYPE_CHECKING
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.job import Diagram, Job
 from sheetgen.model.reading import Finding, Reading
@@ -30,7 +29,7 @@ class Look:
 
 
 @cache
-def style_of(look: Look = Look()) -> Style:  # noqa: B008 - a frozen value
+def style_of(look: Look = Look()) -> Style:
     """The style for a look."""
     from sheetgen.read.style_from_yaml import load_style
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sheetgen.circuit import Circuit
 from sheetgen.find.across import core_word
@@ -12,7 +12,6 @@ from sheetgen.find.fault_search import find_fault
 from sheetgen.find.identify import identify, the_one
 from sheetgen.find.rose import landings, live_cores, taken_off, the_parts, which_part
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import FaultFound, Identified, Seen
 from sheetgen.model.page import Info, Page

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
-
-from sheetgen.model.dataclass import dataclass
 
 
 @dataclass(frozen=True)

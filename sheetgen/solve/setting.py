@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from fractions import Fraction
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.solve.joined import Joined
 from sheetgen.solve.network import Rail

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import hashlib
+from dataclasses import dataclass
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.pipeline import Look, job_of, sheet_of
 from sheetgen.stock.dwelling import Dwelling
 from sheetgen.stock.job_to_dwelling import job_to_dwelling

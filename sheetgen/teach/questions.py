@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 from itertools import product
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Level, Meant, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.handout import Question
 from sheetgen.model.reading import Gravity, MethodFound, Place, Role, Standing
 from sheetgen.model.solution import Condition, Group, Potential, Row, Solution

@@ -17,7 +17,7 @@ def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
     assert [f.rule for f in found] == ["short"]
     move = "Move the blue core of W3 from Study N to Study SL"
     assert found[0].cure == f"{move} (found by trying it)."
-    assert "Keep the way off until this is mended." in found[0].means
+    assert "Keep the circuit off until this is mended." in found[0].means
     assert findings(with_end(wrong, core_at(wrong, "W3/2"), 0, "SL")) == ()
 
 

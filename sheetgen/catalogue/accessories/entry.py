@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from sheetgen.model.accessory import AccessoryKind, Meant, TerminalKind
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import nearest
 
 

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Callable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING, NamedTuple
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.quantities import written
 
 if TYPE_CHECKING:

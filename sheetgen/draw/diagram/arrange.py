@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
 from sheetgen.draw.diagram.columns import columns_of
@@ -15,7 +16,6 @@ from sheetgen.draw.diagram.heights import Gap, heights
 from sheetgen.draw.diagram.order import RAIL, Order, RoughRun, RunEnd, order_of
 from sheetgen.draw.diagram.structure import LEFT, RIGHT, Structure, structure_of
 from sheetgen.draw.diagram.tracks import tracks_of, upright
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.diagram import ChannelRun, DiagramPlan, Schematic, SymbolPlace
 
 TRIES = 12

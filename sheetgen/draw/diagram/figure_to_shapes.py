@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import partial
 
 from sheetgen.draw.diagram.arrange import RUNG_APART
 from sheetgen.draw.diagram.plan_to_figure import Measures
 from sheetgen.draw.diagram.symbols import PIN, SymbolShapes
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.diagram import POINTS, Connection, Figure, PinPoints, Point, Rung, Symbol, outer, rungs_of
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import product
 
 from sheetgen.draw.diagram.columns import ColumnAndTurn, Port, ports_of, wire_cost
 from sheetgen.draw.diagram.structure import ANY, LEFT, RIGHT, End, Structure
-from sheetgen.model.dataclass import dataclass
 
 RAIL = -1  # the item at the end of a wire that is a rail: at whatever height suits the wire
 MANY = 1000  # more than pins on a side

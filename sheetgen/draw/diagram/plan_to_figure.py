@@ -6,12 +6,11 @@ Requires: a plan. Ensures: whole hundredths of a millimetre; labels stand on str
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sheetgen.draw.diagram.arrange import RUNG_APART
 from sheetgen.draw.diagram.symbols import CROSS, UNKNOWN
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.diagram import (
     POINTS,
     Bar,

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.diagram import POINTS, Schematic, rungs_of
 
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import permutations
 
 from sheetgen.draw.diagram.structure import LEFT, RIGHT
-from sheetgen.model.dataclass import dataclass
 
 MOST = 6  # uprights whose every order is tried; beyond, each is inserted where it costs least
 NEVER = 10**6

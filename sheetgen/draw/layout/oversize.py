@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from sheetgen.draw.layout.wiring_to_scene import cables_in_order
 from sheetgen.model.accessory import Accessory, AccessoryKind
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.layout import AccessoryPlace, CoreEndPlace, Layout, SheathEnd, SheathPlace, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Cable, CoreEnd, Wiring

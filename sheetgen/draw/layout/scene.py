@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.style import Style
 
 CEILING, WALL = "ceiling", "wall"

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import accumulate
 
 from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
-from sheetgen.model.dataclass import dataclass
 
 LOOP_CUT, OTHER_CUT = 1.0, 5.0  # what it costs to cut a loop cable at the ceiling, and any other run
 BOARD_CUT = 3.0  # from the board to the first accessory

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from sheetgen.judge.figures.conductors import volts_per_ampere
 from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.paths import contact_steps, rails, switch_joins
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import LIT, Condition, Group, Row, Solution
 from sheetgen.model.wiring import Wiring
 

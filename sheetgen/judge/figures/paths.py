@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from heapq import heappop, heappush
 
 from sheetgen.judge.figures.conductors import ohms, what_is_missing
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Group, Row
 from sheetgen.model.wiring import Wiring
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from sheetgen.catalogue.methods.ports import Chain
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Group, Potential, Solution
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from sheetgen.catalogue import methods
 from sheetgen.catalogue.methods.ports import Join
 from sheetgen.judge.methods.chains import SwitchRow
-from sheetgen.model.dataclass import dataclass
 
 
 @dataclass(frozen=True)

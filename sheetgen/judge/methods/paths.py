@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from itertools import groupby
 
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Potential, Solution
 from sheetgen.model.wiring import Core, Wiring
 

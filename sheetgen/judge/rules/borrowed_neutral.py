@@ -52,7 +52,7 @@ def _lamps(case: Case) -> Iterator[Finding]:
             says=f"{case.part(name)} takes its line from {case.all_ways(line)} and returns its neutral to "
             f"{case.all_ways(neutral)}.",
             means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
-            "an RCD on either way may trip.",
+            "an RCD on either of them may trip.",
             advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
             "neutral from one way; for two-way switching use three cores between the switches.",
             accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
@@ -74,11 +74,11 @@ def _joined(case: Case) -> Iterator[Finding]:
                 "borrowed_neutral", Gravity.DANGER,
                 says=f"The neutrals of {case.way(a.accessory)} and {case.way(b.accessory)} are joined, at "
                 f"{case.terminal(place)}.",
-                means="With one way isolated its neutral still carries the current of the other, and can become live "
-                "when it is parted.",
-                advice="Isolate both ways, find where the neutrals meet and part them.",
+                means="With one of them isolated its neutral still carries the current of the other, and can become "
+                "live when it is parted.",
+                advice="Isolate both circuits, find where the neutrals meet and part them.",
                 accessory=place.accessory, terminal=place.name, clause=CLAUSE,
             )
 
 
-RULE = Rule("borrowed_neutral", "neutral of one way used by another", check)
+RULE = Rule("borrowed_neutral", "neutral of one circuit used by another", check)

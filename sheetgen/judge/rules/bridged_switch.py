@@ -17,7 +17,7 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             "bridged_switch", Gravity.PUT_RIGHT,
             says=f"All conductors at {case.part(name)} are on {case.terminal(terminal)}: the switch does nothing.",
-            means="What it should switch is on whenever the way is." if lamps else "Nothing is switched by it.",
+            means="What it should switch is on whenever the circuit is." if lamps else "Nothing is switched by it.",
             advice=f"Find by test which of them is the switched line, and move it to the other contact of "
             f"{case.part(name)}.",
             accessory=terminal.accessory, terminal=terminal.name, lamps=lamps,

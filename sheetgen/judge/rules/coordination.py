@@ -29,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
                 "coordination", Gravity.PUT_RIGHT,
                 says=f"The lamps of {case.way(way.accessory)} take {plain(amps)} A, its device is {way.device}.",
                 means="The device opens when everything is on.",
-                advice="Take lamps off the way, or lower their load.", accessory=way.accessory,
+                advice="Take lamps off the circuit, or lower their load.", accessory=way.accessory,
             )
         yield from _cables(case, way, [f for f in fixed if _on(case, f, way)])
     yield from _flexes(case)

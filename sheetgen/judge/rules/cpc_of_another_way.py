@@ -1,4 +1,4 @@
-"""A cpc that comes from another way than the lines beside it."""
+"""A cpc that comes from another circuit than the lines beside it."""
 
 from __future__ import annotations
 
@@ -42,4 +42,4 @@ def _ways(case: Case, accessory: Accessory, *potentials: Potential) -> tuple[str
     return tuple(dict.fromkeys(way for c in seen if c.solid and c.potential in potentials for way in c.ways))
 
 
-RULE = Rule("cpc_of_another_way", "cpc that comes from another way than the lines", check)
+RULE = Rule("cpc_of_another_way", "cpc that comes from another circuit than the lines", check)

@@ -63,4 +63,4 @@ def _later(case: Case, group: Group, first: dict[str, Row]) -> str:
     return case.setting(group, list(first.values())[-1])
 
 
-RULE = Rule("linked_lines", "lines or switched lines of two ways joined", check)
+RULE = Rule("linked_lines", "lines or switched lines of two circuits joined", check)

@@ -1,4 +1,4 @@
-"""A wiring that no way of the board feeds."""
+"""A wiring that no circuit of the board feeds."""
 
 from __future__ import annotations
 
@@ -32,4 +32,4 @@ def fed(case: Case) -> bool:
         case.at(terminal, Potential.LINE) for terminal in case.landed if terminal.accessory not in case.board)
 
 
-RULE = Rule("no_supply", "wiring that no way of the board feeds", check)
+RULE = Rule("no_supply", "wiring that no circuit of the board feeds", check)

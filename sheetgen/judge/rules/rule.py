@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 
 from sheetgen.judge.case import Case
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.reading import Finding
 
 

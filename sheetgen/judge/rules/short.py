@@ -34,9 +34,9 @@ def _finding(case: Case, short: Short, group: Group | None, row: Row | None, whe
     return Finding(
         "short", Gravity.DANGER,
         says=f"The line of {case.way(line.accessory)} is joined to {kind} {when},{through or ' at the board'}.",
-        means="The full fault current flows; the device opens and puts out everything on the way, and until it does "
-        "there is heat and arcing. Keep the way off until this is mended.",
-        advice="Separate the conductors along that path before the way is switched on again.",
+        means="The full fault current flows; the device opens and puts out everything on the circuit, and until it "
+        "does there is heat and arcing. Keep the circuit off until this is mended.",
+        advice="Separate the conductors along that path before the circuit is switched on again.",
         accessory=place.accessory, terminal=place.name, setting=case.setting(group, row),
         lamps=_dark(group) if group else (),
     )

@@ -34,4 +34,4 @@ def check(case: Case) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("two_ways", "two ways in one accessory", check)
+RULE = Rule("two_ways", "two circuits in one accessory", check)

@@ -23,7 +23,7 @@ def check(case: Case) -> Iterator[Finding]:
                 says=f"{plain(volts)} V are lost on the way to {case.part(worst.lamp)} with everything on; "
                 f"the limit is {plain(worst.limit)} V.",
                 means="Lamps are dimmer and motors warmer than they should be.",
-                advice="Use a larger cable on the longest run, or take load off the way.",
+                advice="Use a larger cable on the longest run, or take load off the circuit.",
                 accessory=accessory.name, clause="BS 7671 Table 4Ab",
             )
 

@@ -105,10 +105,10 @@ def _means(case: Case, way: Way, zs: float) -> str:
 def _cure(case: Case, way: Way, first: str) -> str:
     if case.wiring.board.earthing == "TT":
         return "Look into the earth electrode." if way.rcd else (
-            "Have the way protected by an RCD; if it is, write it into the description.")
+            "Have the circuit protected by an RCD; if it is, write it into the description.")
     if way.rcd:
         return f"{first}look into Ze, and test the RCD."
-    return f"{first}look into Ze, or have the way protected by an RCD."
+    return f"{first}look into Ze, or have the circuit protected by an RCD."
 
 
 RULE = Rule("zs_limit", "Zs over the limit of the device", check)

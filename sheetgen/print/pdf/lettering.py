@@ -5,12 +5,11 @@ from __future__ import annotations
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Hashable, Iterator, Sequence
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from functools import cache, lru_cache
 from typing import NamedTuple
 
 from sheetgen.draw.typeface import font, has_glyph
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing, Text
 
 KEPT = "\N{NO-BREAK SPACE}"  # a space at which no line ends

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 from reportlab.pdfgen.canvas import Canvas
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.page import Page, Spare
 from sheetgen.print.pdf.blocks import set_blocks
 from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from difflib import SequenceMatcher
 
 from markupsafe import Markup, escape
 
 from sheetgen.draw.inking import bands, outline, strokes
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM, PT
 from sheetgen.model.style import Paint, Style

@@ -6,6 +6,7 @@ import base64
 import hashlib
 import json
 from collections.abc import Sequence
+from dataclasses import dataclass
 from importlib.resources import files
 
 from jinja2 import Environment, StrictUndefined
@@ -13,7 +14,6 @@ from markupsafe import Markup
 
 from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Group, Solution

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from sheetgen.catalogue import accessories as catalogue
@@ -13,7 +13,6 @@ from sheetgen.catalogue.accessories.entry import BadOption
 from sheetgen.catalogue.methods.plan import Plan
 from sheetgen.catalogue.methods.ports import NEUTRAL, Loop, Run, Wanted, Wire
 from sheetgen.model.accessory import AccessoryKind
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.description import AccessoryText, ByMethod, CableText, Path
 from sheetgen.model.problems import Mark
 from sheetgen.model.quantities import written

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.job import Job
 from sheetgen.stock.changes.facts import (
     Facts,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.words import count, joined
 from sheetgen.stock.register.asking import find_ask
 from sheetgen.stock.register.reading import IndexLine, Noticed, NotUnderstood, Reader, Since

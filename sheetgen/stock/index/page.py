@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import base64
 import hashlib
+from dataclasses import dataclass
 from importlib.resources import files
 from urllib.parse import quote
 
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.words import RECORD
 from sheetgen.stock.index.index import HEAD, NO_INSPECTION, Index, cells
 from sheetgen.stock.register.reading import IndexLine

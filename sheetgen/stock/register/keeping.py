@@ -5,12 +5,11 @@ from __future__ import annotations
 import hashlib
 import sqlite3
 from collections.abc import Iterable, Sequence
-from dataclasses import astuple
+from dataclasses import astuple, dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Self
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark, Problem
 from sheetgen.stock.dwelling import Dwelling
 from sheetgen.stock.register.opening import NotARegister, to_write, transaction

@@ -5,11 +5,11 @@ from __future__ import annotations
 import sqlite3
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.problems import Mark, Problem
 from sheetgen.stock.register.asking import Ask
 from sheetgen.stock.register.opening import NotARegister, to_read

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import Flow, flow_of
 from sheetgen.circuit.graph import Came, Step, traced
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row
 
 

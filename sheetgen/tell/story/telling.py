@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import groupby
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import Path
 from sheetgen.circuit.graph import Step
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.dataclass import dataclass
 from sheetgen.model.solution import LampState, Potential, Row
 from sheetgen.model.words import capital, joined
 from sheetgen.tell.story.facts import Account, Dark, Fact, Stop
