@@ -68,10 +68,7 @@ class Across:
 
     def blocks(self, links: Iterable[Link]) -> list[int]:
         """A number for each core, the same for those that are joined by hand."""
-        joined = Joined(len(self.spots))
-        for a, b in links:
-            joined.join(a, b)
-        return joined.all()
+        return self.roots((), links)
 
     def roots(self, other: Sequence[int], links: Iterable[Link]) -> list[int]:
         """The same by hand or by the cables of the candidate that `of` gave."""

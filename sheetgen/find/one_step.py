@@ -146,7 +146,7 @@ class _Steps:
     def _as_coded(self, step: _ThoughtOf) -> Coded:
         links: list[Link] = []
         for end in sorted(step.codes):
-            links += _linked(self._spots(end, step.codes[end]))
+            links += pairwise(self._spots(end, step.codes[end]))
         looked = tuple(s for i in step.looked for s in self.across.of_end(i))
         return Coded(tuple(links), self.across.of_end(step.lead)[0] if step.lead is not None else None, looked)
 
@@ -167,10 +167,6 @@ def next_step(trials: PairTrials, search: Search, some: Sequence[Pairing]) -> Pl
     steps = _Steps(trials, search, some)
     best = steps.best()
     return steps.planned(best) if best else None
-
-
-def _linked(spots: Sequence[int]) -> list[Link]:
-    return list(pairwise(spots))
 
 
 def _bits(masses: Sequence[float]) -> float:

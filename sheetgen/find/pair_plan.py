@@ -36,7 +36,6 @@ def whole_plan(trials: PairTrials, candidates: Sequence[Pairing]) -> tuple[PlanS
     return to_the_end(tuple(range(len(candidates)))), planners
 
 
-
 def first_step(trials: PairTrials, candidates: Sequence[Pairing]) -> PlanStep | None:
     """The test that tells most, with what each reading leaves; where planning to the end would take long."""
     planner = Planner([1] * len(candidates), [*trials.options(candidates)], each=EACH)

@@ -9,7 +9,7 @@ from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Pict
 from sheetgen.model.reading import Sleeve
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
-from sheetgen.model.words import amps, capital, count, joined, metres, plain, size_words
+from sheetgen.model.words import amps, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
@@ -28,9 +28,9 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     if wanted := to_fit(look):
         groups.append((Heading("Sleeving needed", 3), *_materials(look, wanted)))
     plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
-    taken = capital(joined(look.job.reading.taken))
-    usual = (Words(f"{taken}.", "quiet", "Taken as usual, where the file does not say:"),) if taken else ()
-    blocks = (Columns(tuple(groups), loose=True), Words(_sources(look), "quiet"), *usual, *plots)
+    taken = joined(look.job.reading.taken)
+    usual = f" Taken as usual, where the file does not say: {taken}." if taken else ""
+    blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(look)}{usual}", "quiet"), *plots)
     return (Page("cables", "Cables", blocks, follows=True, on_card=True),)
 
 
