@@ -77,7 +77,7 @@ def _arranged(net: Structure) -> tuple[tuple[SymbolPlace, ...], tuple[tuple[Chan
     for n, rough in enumerate(links, 1):  # each on a row of its own
         row = below + n * WIRE_APART
         routes[rough.wire].append(ChannelRun(rough.channel, (rough.ends[0].edge, rough.ends[1].edge), (row, row)))
-    return places, tuple(tuple(route) for route in routes), len(order.columns), order.crossings()
+    return places, tuple(tuple(route) for route in routes), len(order.columns), order.cost()[0]
 
 
 def _is_link(rough: RoughRun) -> bool:
@@ -92,7 +92,7 @@ def _best(net: Structure) -> Order:
         if best is not None and cost >= best[0]:
             break
         order = order_of(net, seats)
-        total = cost + CROSSING * order.crossings()
+        total = cost + CROSSING * order.cost()[0]
         if best is None or total < best[0]:
             best = (total, order)
     assert best is not None, "there is always one start"

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import product
+from itertools import combinations, product
 
 from sheetgen.draw.diagram.columns import ColumnAndTurn, Port, ports_of, wire_cost
 from sheetgen.draw.diagram.structure import ANY, LEFT, RIGHT, End, Structure
 
 RAIL = -1  # the item at the end of a wire that is a rail: at whatever height suits the wire
 MANY = 1000  # more than pins on a side
+BOTH_RAILS = 3  # the kind of span that crosses nothing: a wire from rail to rail
 SWEEPS = 6
 
 
@@ -58,20 +59,24 @@ class Order:
         pin = lies.pins - 1 - lies.pin if lies.item < len(self.over) and self.over[lies.item] else lies.pin
         return self.place[lies.item] * MANY + pin
 
-    def crossings(self, channels: Sequence[int] | None = None) -> int:
-        """Crossings in these channels, or in all."""
-        return sum(self._crossings(self.by_channel[k]) for k in channels or range(len(self.by_channel)))
+    def cost(self, channels: Sequence[int] | None = None) -> tuple[int, int]:
+        """Crossings in these channels, or in all; and how far the ends of the wires lie apart, counted in items.
 
-    def _crossings(self, rough_runs: list[RoughRun]) -> int:
-        spans = [_span(self, rough) for rough in rough_runs]
-        return sum(_cross(spans[i], spans[j]) for i in range(len(spans)) for j in range(i))
+        Between orders that cross alike the straighter is better.
+        """
+        crossings = slant = 0
+        for k in range(len(self.by_channel)) if channels is None else channels:
+            spans = [span for span in (_span(self, rough) for rough in self.by_channel[k]) if span[0] != BOTH_RAILS]
+            crossings += sum(_cross(a, b) for a, b in combinations(spans, 2))
+            slant += sum(abs(a // MANY - b // MANY) for _, a, b in spans)
+        return crossings, slant
 
 
 def _span(order: Order, rough: RoughRun) -> tuple[int, int, int]:
     """(kind, from, to): kind 0 runs from left edge to right; 1 and 2 turn back to the left or right edge."""
     p, q = rough.ends
     if p.item == RAIL and q.item == RAIL:
-        return 3, 0, 0
+        return BOTH_RAILS, 0, 0
     kp = order.key(q) if p.item == RAIL else order.key(p)
     kq = order.key(p) if q.item == RAIL else order.key(q)
     if p.edge == q.edge:
@@ -82,8 +87,6 @@ def _span(order: Order, rough: RoughRun) -> tuple[int, int, int]:
 def _cross(a: tuple[int, int, int], b: tuple[int, int, int]) -> int:
     if a[0] > b[0]:
         a, b = b, a
-    if b[0] == 3:
-        return 0
     if a[0] == 0 and b[0] == 0:
         return int((a[1] - b[1]) * (a[2] - b[2]) < 0)
     if a[0] == 0:
@@ -97,12 +100,12 @@ def order_of(net: Structure, seats: tuple[ColumnAndTurn, ...]) -> Order:
     """SymbolPlace every wire in its channels, and find the order with the fewest crossings."""
     order = _laid(net, seats)
     for _ in range(SWEEPS):
-        before = (order.crossings(), _slant(order))
+        before = order.cost()
         for k in range(len(order.columns)):
             _improve(order, k)
         for wire in dict.fromkeys(wire for wire, _ in order.through):
             _around(order, wire)
-        if (order.crossings(), _slant(order)) >= before:
+        if order.cost() >= before:
             break
     return order
 
@@ -162,7 +165,7 @@ def _improve(order: Order, k: int) -> None:
     def cost() -> tuple[int, int]:
         for i, item in enumerate(column):
             order.place[item] = i
-        return order.crossings(channels), _slant(order, channels)
+        return order.cost(channels)
 
     cost()
     for item in sorted(column):
@@ -191,7 +194,7 @@ def _around(order: Order, wire: int) -> None:
     tall = {s for s, side, _ in order.net.ends[wire] if s >= 0 and side != ANY and max(order.net.pins[s]) > 1}
     turning = sorted(tall)
     home, stood = [list(column) for column in order.columns], list(order.over)
-    tried = [((order.crossings(), _slant(order)), 0, home, stood)]
+    tried = [(order.cost(), 0, home, stood)]
     for side, turns in product(range(4), product((False, True), repeat=len(turning))):
         columns = [[item for item in column if item not in items] for column in home]
         for item in items:
@@ -202,7 +205,7 @@ def _around(order: Order, wire: int) -> None:
             over[symbol] = turn
         order.columns[:], order.over[:] = columns, over
         order.settle_places()
-        tried.append(((order.crossings(), _slant(order)), side + 1, columns, over))
+        tried.append((order.cost(), side + 1, columns, over))
     _, _, order.columns[:], order.over[:] = min(tried)
     order.settle_places()
 
@@ -214,14 +217,3 @@ def _slot(column: list[int], ends: set[int], side: int) -> int:
     if side < 2 or not own:
         return len(column) if below else 0
     return own[-1] + 1 if below else own[0]
-
-
-def _slant(order: Order, channels: Sequence[int] | None = None) -> int:
-    """How far the ends of the wires lie apart, counted in items: between equal orders the straighter is better."""
-    slant = 0
-    for k in channels or range(len(order.by_channel)):
-        for rough in order.by_channel[k]:
-            kind, a, b = _span(order, rough)
-            if kind != 3:
-                slant += abs(a // MANY - b // MANY)
-    return slant
