@@ -329,6 +329,19 @@ def test_a_heading_stands_on_the_sheet_of_what_follows_it():
         assert ["Below this" in text for text in sheets] == ["row 0" in text for text in sheets]
 
 
+def test_the_caution_and_the_form_of_a_following_page_stand_on_the_sheet_of_what_they_lead_to():
+    opening = SideBySide(((Words("Take care.", "caution", "Caution."),), (Form(("Tested by",)),)))
+    table = Table(("T",), tuple((f"row {i}",) for i in range(6)))
+    follows = Page("tests", "Tests", (opening, Columns(((Heading("Below this"), table),))), follows=True)
+    counts = set()
+    for lines in range(1, 40):
+        above = Page("cables", "Cables", tuple(Words("a line") for _ in range(lines)))
+        sheets = text_of(pdf((above, follows)))
+        counts.add(len(sheets))
+        assert ["Tested by" in text for text in sheets] == ["row 0" in text for text in sheets]
+    assert counts == {1, 2}
+
+
 def test_an_unused_half_of_a_card_stays_white():
     card = (Page("card", "Chart", (Words("short"),), "card"),)
     (whole,) = text_of(pdf(card))

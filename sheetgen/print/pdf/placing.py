@@ -10,11 +10,12 @@ from reportlab.pdfgen.canvas import Canvas
 from sheetgen.model.page import Page, Spare
 from sheetgen.print.pdf.blocks import set_blocks
 from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet
-from sheetgen.print.pdf.pieces import Framed, HalfTurn, Paragraph, Piece, Space, fill, stack_height
+from sheetgen.print.pdf.pieces import Beside, Framed, HalfTurn, Paragraph, Piece, Space, fill, stack_height
+from sheetgen.print.pdf.tables import PlacedForm
 from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm, with_text_at
 
 CARD_TEXT = (1.2, 1.1, 1.0, 0.94, 0.88)  # shares of the size of text on other sheets, the largest first
-OPENING = (Space, Paragraph, Framed)  # words that lead to what they stand above
+OPENING = (Space, Paragraph, Framed, PlacedForm)  # words and blanks that lead to what they stand above
 TO_BEGIN = 26 * mm  # a page that follows another on its sheet needs so much room to begin, or what all of it takes
 
 
@@ -59,6 +60,13 @@ class FollowingTitle(Piece):
         """As in the head of a sheet."""
         self.setting.draw(canvas, x, top - 4.8 * mm, self.title, "sheet title")
         self.setting.draw_rule(canvas, x, x + self.width, top - 7 * mm, "strong rule")
+
+
+def _opens(piece: Piece) -> bool:
+    """Whether it leads to what stands below it: words, a form, or such side by side."""
+    if isinstance(piece, Beside):
+        return all(_opens(part) for stack in piece.stacks for part in stack)
+    return isinstance(piece, OPENING)
 
 
 def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[FilledSheet]:
@@ -139,10 +147,9 @@ class _Placer:
         if stack_height([title, *content]) <= left:
             return True
         begun, _ = fill([title, *content], height, forced=False, used=self.used)
-        body = [p for p in content if not isinstance(p, OPENING)] or content  # what the words before it lead to
+        leads = any(not _opens(piece) for piece in content)  # whether the words of the page lead to something
         return left >= TO_BEGIN and any(
-            not piece.heading and piece is not title and not (isinstance(piece, OPENING) and body is not content)
-            for _, piece in begun)
+            not piece.heading and piece is not title and not (leads and _opens(piece)) for _, piece in begun)
 
     def _turn_sheet(self, kind: str) -> None:
         self.sheets.append(FilledSheet(kind))
