@@ -70,11 +70,12 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
 
 
 def _comes_first(finding: Finding, case: Case, findings: tuple[Finding, ...]) -> bool:
-    """Whether nothing is wrong that has to be mended before: a short; and for what hangs loose, a switch that moves a
-    conductor between line and neutral, for then nobody can tell where it belongs."""
+    """Whether nothing is wrong that has to be mended before: a short; and for what is to be landed, a switch that moves
+    a conductor between line and neutral, for then nobody can tell where it belongs."""
     if case.solution.shorts:
         return finding.rule == "short"
-    return finding.rule != "loose_core" or not any(f.rule == "alternate_polarity" for f in findings)
+    landed = finding.rule in ("loose_core", "neutral_earth")
+    return not landed or not any(f.rule == "alternate_polarity" for f in findings)
 
 
 def _with_proofs(finding: Finding, proofs: tuple[_Proof, ...], gone: list[Finding]) -> Finding:
@@ -140,7 +141,11 @@ class _CureTrial:
         """The proven cures with the fewest changes."""
         found: list[_Proof] = []
         fewest = 0
+        offered: set[tuple[Edit, ...]] = set()
         for edits in remedies(self.case, finding):
+            if edits in offered:
+                continue  # a link between two accessories can be taken out at either
+            offered.add(edits)
             spent = self.left <= 0 or self.judged <= 0
             whole = not self._lands_loose(edits) and any(
                 p.leaves[:2] == (0, 0) and self._lands_loose(p.cure.edits) for p in found)

@@ -173,13 +173,22 @@ def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
 
 
 def _joints(circuit: Circuit) -> dict[tuple[str, ...], tuple[Step, ...]]:
-    """The switches of each group that can join a neutral to earth -> the contacts made where they do."""
+    """The switches of each group that can join a neutral to earth, or once more -> the contacts made where they do."""
     found: dict[tuple[str, ...], tuple[Step, ...]] = {}
     for group in circuit.solution.groups:
         for row in group.rows:
-            if group.switches not in found and _joins_earth(circuit, row.meetings):
-                found[group.switches] = circuit.made_contacts(group, row)
+            if group.switches in found:
+                break
+            made = circuit.made_contacts(group, row)
+            if _joins_earth(circuit, row.meetings) or any(_beside(circuit, contact) for contact in made):
+                found[group.switches] = made
     return found
+
+
+def _beside(circuit: Circuit, contact: Step) -> bool:
+    """Both sides of a contact are on one net where conductors join rails already: current may divide there."""
+    nets = circuit.solution.nets
+    return nets[contact.start] == nets[contact.end] in circuit.muddled
 
 
 def _to_earth(circuit: Circuit, group: Group, row: Row, joined: bool) -> list[Step]:

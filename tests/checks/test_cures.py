@@ -98,3 +98,45 @@ cables:
     assert len(loose) == 4 and not any(f.cures for f in loose)
     sound = text.replace("BU: [N, L2]", "BU: [N, nothing]").replace("BU: [COM, N]", "BU: [nothing, N]")
     assert "alternate_polarity" not in {f.rule for f in judged(sound)[1].findings}
+
+
+SHORT_BETWEEN_TWO = """\
+job: A link too many
+colours: current
+accessories:
+  Box: {kind: joint box, terminals: [L, N, SL, E]}
+  Switch: {kind: one-way switch}
+  Light: {kind: light fitting, class: II}
+  Spare: {kind: joint box, terminals: [1]}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Box, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Box, to: Switch, cores: {BN: [L, COM], BU: [SL, L1], cpc: [E, E]}, sleeved: [BU]}
+  W3: {type: twin and earth 1.0, from: Box, to: Light, cores: {BN: [SL, L], BU: [N, N], cpc: [E, nothing]}}
+  W4: {type: unsheathed single 1.0, from: Box, to: Spare, cores: {BN: [L, 1]}, in: conduit}
+  W5: {type: unsheathed single 1.0, from: Spare, to: Box, cores: {BU: [1, N]}, in: conduit}
+"""
+
+
+def test_a_single_between_two_accessories_is_offered_once_to_be_taken_out():
+    short = only("short", wiring_of(SHORT_BETWEEN_TWO))
+    assert sorted(cure.says for cure in short.cures) == [
+        "take out the single W4 between Box and Spare", "take out the single W5 between Spare and Box"]
+
+
+def test_a_core_on_an_earth_is_put_nowhere_while_a_switch_moves_a_conductor_between_line_and_neutral():
+    text = """\
+job: Two-way
+colours: current
+accessories:
+  Foot: {kind: two-way switch}
+  Top: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Foot, cores: {BN: [L, L1], BU: [N, L2], cpc: [E, E]}}
+  W2: {type: three-core and earth 1.0, from: Foot, to: Top,
+       cores: {BN: [L1, L1], BK: [L2, E], GY: [COM, nothing], cpc: [E, E]}}
+  W3: {type: unsheathed single 1.0, from: Foot, to: Light, cores: {BN: [COM, L]}, in: conduit}
+  W4: {type: unsheathed single 1.0, from: Top, to: Light, cores: {BU: [COM, N]}, in: conduit}
+"""
+    assert of("alternate_polarity", wiring_of(text))
+    assert not only("neutral_earth", wiring_of(text)).cures

@@ -20,7 +20,7 @@ from sheetgen.model.reading import (
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 
 from . import dangers as d
-from .compare import Disagreement, Judged, each, judged
+from .compare import TOLD_BY, Disagreement, Judged, each, judged
 
 GRAVE = {Gravity.DANGER: 2, Gravity.PUT_RIGHT: 1, Gravity.NOTE: 0}
 
@@ -66,7 +66,8 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     both = {x.subject for x in d.lines_and_neutrals(before.bench, before.solved)}  # the same danger, now with current
     found = [Disagreement(f"cure of {finding.rule} makes a danger: {x.kind}", x.subject)
              for x in sorted(now.dangers - before.dangers)
-             if not (x.kind == d.EARTH_RETURN and joint) and not (x.kind == d.SWITCHED_NEUTRAL and x.subject in both)]
+             if not (x.kind == d.EARTH_RETURN and joint) and not (x.kind == d.SWITCHED_NEUTRAL and x.subject in both)
+             and not (finding.rule == "short" and _told_behind_the_short(x, old, now))]
     found += _work_less(before, now, finding)
     was: dict[tuple[str, str, str, str], int] = {}
     for f in each(old.findings):
@@ -77,6 +78,17 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     if any(_identity(f) == _identity(finding) for f in each(new.findings)):
         found.append(Disagreement(f"cure of {finding.rule} leaves the finding", finding.says))
     return found
+
+
+def _told_behind_the_short(danger: d.Danger, old: Reading, now: Judged) -> bool:
+    """The oracle sees nothing on a way that is shorted; the check had told the same danger there, short or not.
+
+    There: of the same accessory or load, or of a switch that works the load.
+    """
+    workers = d.worked_by(now.bench, now.solved).get(danger.subject, set())
+    return any(f.gravity is Gravity.DANGER and f.rule in TOLD_BY[danger.kind] and (
+        danger.subject in f.lamps or f.accessory in workers or danger.subject.startswith(f"{f.accessory} "))
+        for f in each(old.findings) if f.accessory)
 
 
 def _work_less(before: Judged, now: Judged, finding: Finding) -> list[Disagreement]:

@@ -109,7 +109,8 @@ def allowed(duty: Duty) -> frozenset[str]:
         return LINE_DUTIES | {"switched neutral"} if "neutral" in duty.solid else LINE_DUTIES - {"permanent line"}
     if duty.solid == {"neutral", ""}:
         return frozenset({"switched neutral"})
-    return NEUTRAL_DUTIES | {"cpc"} if duty.solid & {"neutral", "neutral and earth"} else frozenset()
+    idle = {"cut off", "signal"} if "" in duty.solid else set()  # no load uses it, and some setting leaves it alone
+    return NEUTRAL_DUTIES | {"cpc"} | idle if duty.solid & {"neutral", "neutral and earth"} else frozenset()
 
 
 def breaches(duty: Duty, role: str) -> str:

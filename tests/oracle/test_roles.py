@@ -50,6 +50,20 @@ cables:
        cores: {RD: [loop, COM], BK: [nothing, L1], cpc: [E, E]}, sleeved: [BK]}
   W3: {type: twin and earth 1.0, from: Rose, to: Second, cores: {RD: [SL, L], BK: [N, N], cpc: [E, E]}}
 """
+NEUTRAL_DIVIDED = BOARD + """\
+colours: legacy
+accessories:
+  Switch: {kind: one-way switch, connectors: [joint]}
+  Isolator: {kind: double-pole switch}
+  Light: {kind: light fitting}
+  Fan: {kind: fan}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Switch, cores: {RD: [L, COM], BK: [N, joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Switch, to: Light, cores: {RD: [L1, L], BK: [joint, N], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Switch, to: Isolator, cores: {RD: [COM, L in], BK: [joint, N in], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Isolator, to: Fan, cores: {RD: [L out, L], BK: [N out, E], cpc: [E, E]}}
+  W5: {type: unsheathed single 1.0, from: Light, to: Light, cores: {BK: [N, E]}, in: the box}
+"""
 BROKEN_NEUTRAL = BOARD + """\
 colours: legacy
 accessories:
@@ -142,6 +156,7 @@ ROLES = [  # circuit, core, the roles that can be said of it
     pytest.param(BEHIND_A_MAIN_SWITCH, "W3/2", "switched line", id="switch wire behind a double-pole switch"),
     pytest.param(NEUTRAL_TO_EARTH, "W1/1", "permanent line", id="line beside a neutral that is joined to earth"),
     pytest.param(NEUTRAL_TO_EARTH, "W1/2", "neutral", id="unmarked neutral that is joined to earth"),
+    pytest.param(NEUTRAL_DIVIDED, "W4/2", "neutral, return through earth", id="a neutral led on to an earth terminal"),
     pytest.param(RELAY, "W2/2", "switched line", id="signal core of a relay"),
     pytest.param(LOOSE_SIGNAL, "W2/1", LINES + ", signal", id="signal core of a relay, its line not connected"),
     *(
@@ -163,6 +178,7 @@ def test_role(text: str, core: str, roles: str):
     (EARTH_RETURN, "W1/3", "earth"), (NO_LINE, "W1/2", ""), (BROKEN_NEUTRAL, "W1/2", ""),
     (BEHIND_A_MAIN_SWITCH, "W1/1", "line"), (BEHIND_A_MAIN_SWITCH, "W2/2", "neutral"),
     (NEUTRAL_TO_EARTH, "W1/2", "neutral and earth"), (NEUTRAL_TO_EARTH, "W1/4", "neutral and earth"),
+    (NEUTRAL_DIVIDED, "W4/2", "neutral and earth"),
     (RELAY, "W2/1", ""), (RELAY, "W3/1", "line"), (RELAY, "W3/2", "neutral"),
 ])
 def test_what_a_core_carries_by_the_oracle(text: str, core: str, side: str):
