@@ -64,10 +64,12 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     now = judged(after)
     joint = bool(d.earths_at_neutral(before.solved))  # a lamp that is lit now returns through it, as others did
     both = {x.subject for x in d.lines_and_neutrals(before.bench, before.solved)}  # the same danger, now with current
+    stays = {_identity(f) for f in each(new.findings)} - {_identity(finding)}
+    others = [f for f in each(old.findings) if f.gravity is Gravity.DANGER and f.accessory and _identity(f) in stays]
     found = [Disagreement(f"cure of {finding.rule} makes a danger: {x.kind}", x.subject)
              for x in sorted(now.dangers - before.dangers)
              if not (x.kind == d.EARTH_RETURN and joint) and not (x.kind == d.SWITCHED_NEUTRAL and x.subject in both)
-             and not (finding.rule == "short" and _told_behind_the_short(x, old, now))]
+             and not _told_anyway(x, others, now)]
     found += _work_less(before, now, finding)
     was: dict[tuple[str, str, str, str], int] = {}
     for f in each(old.findings):
@@ -80,15 +82,15 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     return found
 
 
-def _told_behind_the_short(danger: d.Danger, old: Reading, now: Judged) -> bool:
-    """The oracle sees nothing on a way that is shorted; the check had told the same danger there, short or not.
-
-    There: of the same accessory or load, or of a switch that works the load.
-    """
+def _told_anyway(danger: d.Danger, others: list[Finding], now: Judged) -> bool:
+    """The check told the same danger before and tells it still, of the same accessory, load or way, or of a switch that
+    works the load: the oracle did not see it before because rails were joined."""
     workers = d.worked_by(now.bench, now.solved).get(danger.subject, set())
-    return any(f.gravity is Gravity.DANGER and f.rule in TOLD_BY[danger.kind] and (
-        danger.subject in f.lamps or f.accessory in workers or danger.subject.startswith(f"{f.accessory} "))
-        for f in each(old.findings) if f.accessory)
+    return any(
+        f.rule in TOLD_BY[danger.kind] and (
+            danger.subject in f.lamps or f.accessory in workers or danger.subject.startswith(f"{f.accessory} ")
+            or (danger.kind == d.MIXED_WAYS and f"{danger.subject} " in f.says))
+        for f in others)
 
 
 def _work_less(before: Judged, now: Judged, finding: Finding) -> list[Disagreement]:

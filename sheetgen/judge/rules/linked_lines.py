@@ -19,7 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
             seen.add(ways)
             yield Finding(
                 "linked_lines", Gravity.DANGER,
-                says=f"Lines of {case.all_ways(ways)} meet at {case.terminal(terminal)}.",
+                says=f"Lines of {case.all_ways(ways)} reach {case.terminal(terminal)}.",
                 means="With one of these ways isolated and proved dead, its conductors go live when a switch of the "
                 "other is operated.",
                 advice=f"Isolate {case.all_ways(ways)} before work here, and part the two circuits.",
