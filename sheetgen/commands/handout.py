@@ -18,26 +18,32 @@ from sheetgen.commands.writing import OutputFolder
 @click.option("--versions", type=click.IntRange(1, 26), default=1, show_default=True,
               help="How many different sheets of questions, A, B, C, ...")
 @click.option("--seed", type=int, default=1, show_default=True, help="Another number gives other questions.")
+@click.option("--harder", is_flag=True,
+              help="Without the table of where each core ends: the class finds it from what the circuit is to do.")
 @click.option("--fault", is_flag=True,
               help="Instead a fault to find: the drawing, what is seen, and in the answers the shortest plan.")
 @click.option("--large", is_flag=True, help="Large text.")
 @output_option
 @look_options
-def command(files: tuple[Path, ...], versions: int, seed: int, fault: bool, large: bool, folder: Path, colours: str,
-            mono: bool, paper: str) -> None:
-    """Write NAME-handout.pdf: the circuit to draw, its state table to fill in, questions; then all the answers.
+def command(files: tuple[Path, ...], versions: int, seed: int, harder: bool, fault: bool, large: bool, folder: Path,
+            colours: str, mono: bool, paper: str) -> None:
+    """Write NAME-handout.pdf, the circuit to draw, its state table to fill in and questions, and
+    NAME-handout-answers.pdf.
 
-    With --fault write NAME-fault-handout.pdf: the class finds one fault in each version, with the fewest readings.
-    The same seed always gives the same questions. Every answer is worked out from the circuit.
+    With --fault write NAME-fault-handout.pdf and its answers: the class finds one fault in each version, with the
+    fewest readings. The same seed always gives the same questions. Every answer is worked out from the circuit.
     """
     from sheetgen.pipeline import Look
-    from sheetgen.pipeline.handout import fault_handout, handout_sheet
+    from sheetgen.pipeline.handout import Wish, fault_sheets, handout_sheets
 
-    look, output = Look(colours, mono, paper), OutputFolder(folder)
+    if fault and harder:
+        raise click.UsageError("--harder takes the table of cores away, and a fault to find has none: give one of "
+                               "them.")
+    look, wish, output = Look(colours, mono, paper), Wish(versions, seed, large, harder), OutputFolder(folder)
 
     def make(path: Path, data: bytes, name: PurePath) -> None:
-        sheet = fault_handout if fault else handout_sheet
-        pdf = sheet(data, look, versions=versions, seed=seed, large=large, source=path.name)
-        say(str(output.write(name, pdf)))
+        asked, answered = (fault_sheets if fault else handout_sheets)(data, look, wish, path.name)
+        for file, pdf in ((name, asked), (name.with_stem(f"{name.stem}-answers"), answered)):
+            say(str(output.write(file, pdf)))
 
     sys.exit(each_file(files, make, "-fault-handout.pdf" if fault else "-handout.pdf"))

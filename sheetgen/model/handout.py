@@ -33,6 +33,9 @@ class Handout:
     job: Job  # its drawings are the complete ones
     open_drawings: tuple[Drawing, ...]  # the same without the conductors inside accessories
     versions: tuple[Version, ...]
+    harder: bool = False  # where the cores end is not told: the class is to find it
+    colours: str = ""  # title of the colour set, where the class meets the circuit in more than one
+    also: Handout | None = None  # the same circuit in the other colours; its versions ask only what colours change
 
 
 @dataclass(frozen=True)

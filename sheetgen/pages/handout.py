@@ -1,13 +1,15 @@
-"""The sheets of a handout: for each version the circuit to draw and the questions; then every answer."""
+"""The sheets of a handout: for each version the circuit to draw and the questions; apart from them every answer."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sheetgen.model.drawing import Drawing
-from sheetgen.model.handout import Handout, Version
-from sheetgen.model.page import Block, Columns, Form, Heading, Page, Picture, SideBySide, Table, Words
+from sheetgen.model.handout import Handout
+from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable
-from sheetgen.model.words import CAUTION_SHORT, lamp
+from sheetgen.model.words import CAUTION_SHORT, joined, lamp
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.what_switches_do import operated_once
 
@@ -17,32 +19,51 @@ TASK = (
     "its colour code beside it and draw a sleeve where it needs one. Then fill in the state table and answer the "
     "questions."
 )
+HARDER_TASK = (
+    "Find out where every core has to go, and draw it inside the accessories from the mouth of its cable to its "
+    "terminal, so that the circuit does what is wanted. Write its colour code beside it and draw a sleeve where it "
+    "needs one. Then fill in the state table and answer the questions."
+)
+OTHER_WAYS = (
+    "The drawing is one answer. Another is as right where strappers, or line and switched line at a switch, have "
+    "changed places and the circuit still does what is wanted: the state table then stays the same."
+)
 HEAD, SHARES = ("No.", "Question", "Answer"), (0.5, 5, 4.5)
 WORDS = "A conductor is a permanent line, a switched line, a strapper, a neutral or a cpc."
 
 
-def compose(handout: Handout) -> tuple[Page, ...]:
-    """Question sheets of all versions first, the answers after them on sheets of their own."""
-    look = Lookup(handout.job)
+def compose(handout: Handout) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
+    """The question sheets of all versions, and the sheets of their answers."""
     several = len(handout.versions) > 1
+    asked: list[Page] = []
+    for i, version in enumerate(handout.versions):
+        asked += _questions(handout, i, f" {version.name}" if several else "")
+    return tuple(asked), tuple(_answers(handout, several))
+
+
+def _sides(handout: Handout) -> Iterator[Handout]:
+    """The handout in each of its colour sets."""
+    side: Handout | None = handout
+    while side:
+        yield side
+        side = side.also
+
+
+def _in_colours(side: Handout) -> str:
+    return f", {side.colours}" if side.colours else ""
+
+
+def _questions(handout: Handout, number: int, letter: str) -> list[Page]:
     pages: list[Page] = []
-    for version in handout.versions:
-        pages += _questions(look, handout, version, f" {version.name}" if several else "")
-    pages += _answers(look, handout, several)
-    return tuple(pages)
-
-
-def _questions(look: Lookup, handout: Handout, version: Version, letter: str) -> list[Page]:
-    pages = [
-        Page("handout", _numbered(f"Draw it{letter}", i, handout.open_drawings), (Picture(drawing),))
-        for i, drawing in enumerate(handout.open_drawings, 1)
-    ]
-    pages.append(Page("handout", f"The cables{letter}", _given(look), follows=True))
-    rows = tuple((str(i), question.asks, "") for i, question in enumerate(version.questions, 1))
-    asked = (Words(WORDS, "quiet"), Table(HEAD, rows, SHARES, boxes=(2,)))
+    for side in _sides(handout):
+        look, title = Lookup(side.job), f"Draw it{letter}{_in_colours(side)}"
+        pages += [Page("handout", _numbered(title, i, side.open_drawings), (Picture(drawing),))
+                  for i, drawing in enumerate(side.open_drawings, 1)]
+        pages.append(Page("handout", f"The cables{letter}{_in_colours(side)}", tuple(_given(look, side)), follows=True))
+    groups = _state_tables(Lookup(handout.job), filled=False)
     pages.append(Page("handout", f"Questions{letter}", (
         Form(("Name", "Class", "Date"), (3, 1, 1)),
-        Columns((*_state_tables(look, filled=False), asked), loose=True),
+        Columns((*groups, *_asked(handout, number, answered=False)), loose=True),
     )))
     return pages
 
@@ -51,14 +72,38 @@ def _numbered(title: str, number: int, drawings: tuple[Drawing, ...]) -> str:
     return f"{title}, {number} of {len(drawings)}" if len(drawings) > 1 else title
 
 
-def _given(look: Lookup) -> tuple[Block, ...]:
-    """What is to be drawn: every cable and the terminals its cores join."""
-    return (Words(TASK, lead="What to do."), Columns(_halves(look)))
+def _given(look: Lookup, side: Handout) -> Iterator[Block]:
+    """What is to be drawn: every cable and the terminals its cores join; harder, only what the circuit is to do."""
+    yield Words(HARDER_TASK if side.harder else TASK, lead="What to do.")
+    if side.harder:
+        yield Items(tuple(_wanted(look)))
+    yield Columns(_halves(look, side.harder))
 
 
-def _halves(look: Lookup) -> tuple[tuple[Block, ...], ...]:
-    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", _cores(look, cable))
-            for cable in look.wiring.cables]
+def _wanted(look: Lookup) -> Iterator[str]:
+    """What each circuit is to do, by the name of its method where it has one."""
+    for circuit in look.job.reading.circuits:
+        if circuit.lamps and circuit.switches:
+            lamps = joined(look.loads[name] for name in circuit.lamps)
+            switches = joined(look.switches[name] for name in circuit.switches)
+            wired = f" {circuit.method}" if circuit.names else ""
+            yield f"{lamps}: worked by {switches}.{wired}{_first_setting(look, circuit.lamps)}"
+
+
+def _first_setting(look: Lookup, lamps: tuple[str, ...]) -> str:
+    """How the lamps are in the first setting, where that is not the same however the strappers are joined."""
+    group = look.job.solution.group_of_lamp(lamps[0])
+    if len(group.switches) < 2:
+        return ""
+    row = group.rows[0]
+    states = joined(f"{look.loads[name]} {lamp(state).split(' ', 1)[1]}"
+                    for name, state in zip(group.lamps, row.lamps, strict=True) if name in lamps)
+    return f" With {look.setting(group, row.setting)}: {states}."
+
+
+def _halves(look: Lookup, harder: bool) -> tuple[tuple[Block, ...], ...]:
+    cores = _colours if harder else _cores
+    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", cores(look, cable)) for cable in look.wiring.cables]
     middle = (len(rows) + 1) // 2
     return tuple(
         (Table(("Cable", "From, to", "Cores"), tuple(part), (0.7, 2.4, 4)),)
@@ -69,6 +114,11 @@ def _halves(look: Lookup) -> tuple[tuple[Block, ...], ...]:
 def _cores(look: Lookup, cable: Cable) -> str:
     """'BN L to loop, BU N to N, bare E to E'."""
     return ", ".join(f"{core.label} {' to '.join(map(look.on, core.ends))}" for core in cable.cores)
+
+
+def _colours(look: Lookup, cable: Cable) -> str:
+    """'BN, BU, bare': not where they end."""
+    return ", ".join(core.label for core in cable.cores)
 
 
 def _state_tables(look: Lookup, filled: bool) -> tuple[tuple[Block, ...], ...]:
@@ -91,16 +141,34 @@ def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
     return Table(head, cells, boxes=boxes)
 
 
-def _answers(look: Lookup, handout: Handout, several: bool) -> list[Page]:
-    drawings, caution = handout.job.drawings, (Words(CAUTION_SHORT, "caution", "Caution."),)
-    pages = [
-        Page("handout", _numbered("Answers: the drawing", i, drawings),
-             (Picture(drawing), SideBySide(((Picture(legend),), caution))))
-        for i, (drawing, legend) in enumerate(zip(drawings, handout.job.legends, strict=True), 1)
-    ]
-    groups = [*_state_tables(look, filled=True)]
-    for version in handout.versions:
-        rows = tuple((str(i), q.asks, Words(q.answer, "strong")) for i, q in enumerate(version.questions, 1))
-        groups.append((Heading(f"Questions {version.name}" if several else "Questions", 3), Table(HEAD, rows, SHARES)))
-    pages.append(Page("handout", "Answers", (Columns(tuple(groups), loose=True),)))
-    return pages
+def _asked(handout: Handout, number: int, answered: bool) -> Iterator[tuple[Block, ...]]:
+    """The questions of one version in each of its colour sets, numbered right through; with the answers, or boxes."""
+    before = 0
+    for side in _sides(handout):
+        version = side.versions[number]
+        rows = tuple((str(i), q.asks, Words(q.answer, "strong") if answered else "")
+                     for i, q in enumerate(version.questions, before + 1))
+        before += len(rows)
+        if not rows:
+            continue
+        blocks: list[Block] = [Heading(f"In colours {side.colours}", 3)] if side.colours else []
+        if not answered and any(q.kind == "conductor" for q in version.questions):
+            blocks.append(Words(WORDS, "quiet"))
+        yield (*blocks, Table(HEAD, rows, SHARES, boxes=() if answered else (2,)))
+
+
+def _answers(handout: Handout, several: bool) -> Iterator[Page]:
+    caution = (Words(CAUTION_SHORT, "caution", "Caution."),)
+    for side in _sides(handout):
+        drawings, title = side.job.drawings, f"Answers: the drawing{_in_colours(side)}"
+        for i, (drawing, legend) in enumerate(zip(drawings, side.job.legends, strict=True), 1):
+            yield Page("handout", _numbered(title, i, drawings),
+                       (Picture(drawing), SideBySide(((Picture(legend),), caution))))
+    groups = [*_state_tables(Lookup(handout.job), filled=True)]
+    if handout.harder:
+        groups.insert(0, (Words(OTHER_WAYS, lead="Other drawings."),))
+    for i, version in enumerate(handout.versions):
+        heading = Heading(f"Questions {version.name}" if several else "Questions", 3)
+        first, *more = _asked(handout, i, answered=True)
+        groups += [(heading, *first), *more]
+    yield Page("handout", "Answers", (Columns(tuple(groups), loose=True),))

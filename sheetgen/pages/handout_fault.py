@@ -1,4 +1,4 @@
-"""The sheets of a fault to be found by a class: the drawing and what is seen; then the plan and the answers."""
+"""The sheets of a fault to be found by a class: the drawing and what is seen; apart from them plan and answers."""
 
 from __future__ import annotations
 
@@ -21,10 +21,10 @@ RULE = (
 )
 
 
-def compose(tasks: Sequence[FaultTask], job: Job) -> tuple[Page, ...]:
-    """The sheets of every version first, the answers after them on sheets of their own."""
+def compose(tasks: Sequence[FaultTask], job: Job) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
+    """The sheets of every version, and the sheets of their answers."""
     drawn = [Page("handout", "The circuit as it should be", (Picture(drawing),)) for drawing in job.drawings]
-    return (*drawn, *(_asked(task) for task in tasks), *(_answered(task) for task in tasks))
+    return (*drawn, *(_asked(task) for task in tasks)), tuple(_answered(task) for task in tasks)
 
 
 def _asked(task: FaultTask) -> Page:

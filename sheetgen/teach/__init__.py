@@ -5,7 +5,7 @@ The same seed gives the same versions; versions differ in what they ask about, n
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from hashlib import sha256
 from itertools import zip_longest
 
@@ -13,19 +13,21 @@ from sheetgen.model.handout import Version
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pages.lookup import Lookup
-from sheetgen.teach.questions import KINDS, Candidate
+from sheetgen.teach.questions import HARDER, KINDS, OF_COLOURS, Candidate, Kind
 
 MOST_VERSIONS = 26  # named by letters
 
 
-def versions_of(look: Lookup, solve: Callable[[Wiring], Solution], number: int, seed: int) -> tuple[Version, ...]:
-    """So many versions. A kind of question that has nothing to ask about in this circuit is left out of all of them."""
-    ranked = {kind: (count, _ranked(kind, find(look, solve), seed)) for kind, count, find in KINDS}
+def versions_of(look: Lookup, solve: Callable[[Wiring], Solution], number: int, seed: int,
+                kinds: Sequence[Kind] = KINDS, after: int = 0) -> tuple[Version, ...]:
+    """So many versions, after so many others. A kind of question that has nothing to ask about in this circuit is left
+    out of all of them."""
+    ranked = {kind: (count, _ranked(kind, find(look, solve), seed)) for kind, count, find in kinds}
     return tuple(
         Version(chr(ord("A") + v), tuple(
             candidate.build()
             for count, candidates in ranked.values()
-            for candidate in _turn(candidates, count, v)
+            for candidate in _turn(candidates, count, v + after)
         ))
         for v in range(number)
     )
@@ -49,4 +51,4 @@ def _turn(candidates: list[Candidate], count: int, version: int) -> list[Candida
     return [candidates[(start + i) % len(candidates)] for i in range(count)]
 
 
-__all__ = ["MOST_VERSIONS", "versions_of"]
+__all__ = ["HARDER", "KINDS", "MOST_VERSIONS", "OF_COLOURS", "versions_of"]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from itertools import product
@@ -31,6 +31,10 @@ class Candidate:
     key: str
     sort: str
     build: Callable[[], Question]
+
+
+# Its name, how many on a sheet, and where its candidates come from; kinds stand in the order of the sheet.
+Kind = tuple[str, int, Callable[[Lookup, Solve], list[Candidate]]]
 
 
 def groups_of(look: Lookup) -> list[Group]:
@@ -209,15 +213,24 @@ def _why(place: Place) -> str:
     return f"conductors of {joined(place.ways)} meet here, which must be put in order first"
 
 
-def kinds() -> Iterator[tuple[str, int, Callable[[Lookup, Solve], list[Candidate]]]]:
-    """Name, how many on a sheet, and where the candidates come from; in the order of the sheet."""
-    yield "method", 1, method_questions
-    yield "conductor", 3, conductor_questions
-    yield "sleeves", 2, sleeve_questions
-    yield "live", 2, live_questions
-    yield "lamp", 2, lamp_questions
-    yield "exchange", 2, lambda look, solve: [Candidate(*c) for c in exchange_questions(look, solve)]
-    yield "place", 1, place_questions
+def _exchanges(look: Lookup, solve: Solve) -> list[Candidate]:
+    return [Candidate(*found) for found in exchange_questions(look, solve)]
 
 
-KINDS = tuple(kinds())
+KINDS: tuple[Kind, ...] = (
+    ("method", 1, method_questions),
+    ("conductor", 3, conductor_questions),
+    ("sleeves", 2, sleeve_questions),
+    ("live", 2, live_questions),
+    ("lamp", 2, lamp_questions),
+    ("exchange", 2, _exchanges),
+    ("place", 1, place_questions),
+)
+# What tells neither the method nor where a core ends, and has one answer however the strappers are drawn.
+HARDER: tuple[Kind, ...] = (
+    ("sleeves", 2, sleeve_questions),
+    ("lamp", 4, lamp_questions),
+    ("place", 2, place_questions),
+)
+# What is another question in other colours.
+OF_COLOURS = tuple(kind for kind in KINDS if kind[0] in ("conductor", "sleeves", "exchange"))

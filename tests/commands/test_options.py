@@ -27,7 +27,7 @@ def colourful(pdf: Path) -> int:
 @pytest.mark.parametrize(("command", "name"), [
     (("job", "--pages", "wiring", FIRST), "two-way-line-at-switch.pdf"),
     (("draw", "--format", "pdf", FIRST), "two-way-line-at-switch.pdf"),
-    (("handout", FIRST), "two-way-line-at-switch-handout.pdf"),
+    (("handout", FIRST), "two-way-line-at-switch-handout-answers.pdf"),
     (("compare", SOUND, FIRST), "one-way-loop-in-to-two-way-line-at-switch.pdf"),
 ])
 def test_mono_leaves_no_colour_on_any_sheet(command: tuple[object, ...], name: str, tmp_path: Path) -> None:
@@ -40,7 +40,7 @@ def test_mono_leaves_no_colour_on_any_sheet(command: tuple[object, ...], name: s
 @pytest.mark.parametrize(("command", "name"), [
     (("job", "--pages", "wiring", FIRST), "two-way-line-at-switch.pdf"),
     (("draw", "--format", "pdf", FIRST), "two-way-line-at-switch.pdf"),
-    (("handout", FIRST), "two-way-line-at-switch-handout.pdf"),
+    (("handout", FIRST), "two-way-line-at-switch-handout-answers.pdf"),
 ])
 def test_colours_redraws_red_and_black_as_brown_and_blue(command: tuple[object, ...], name: str,
                                                          tmp_path: Path) -> None:

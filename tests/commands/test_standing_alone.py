@@ -162,7 +162,9 @@ def test_those_that_meet_are_refused_before_the_others_are_written(tmp_path: Pat
 def test_names_of_pictures_only_stay_apart(tmp_path: Path) -> None:
     files = [copied(SOUND, tmp_path / "in" / f"{name}.yaml") for name in ("\U0001f4a1", "\U0001f3e0")]
     assert run("handout", *files, "-o", tmp_path / "out").exit_code == 0
-    assert files_in(tmp_path / "out") == ["\U0001f3e0-handout.pdf", "\U0001f4a1-handout.pdf"]
+    assert files_in(tmp_path / "out") == [
+        "\U0001f3e0-handout-answers.pdf", "\U0001f3e0-handout.pdf", "\U0001f4a1-handout-answers.pdf",
+        "\U0001f4a1-handout.pdf"]
 
 
 def test_a_file_named_twice_is_done_once(tmp_path: Path) -> None:

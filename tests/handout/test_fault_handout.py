@@ -57,12 +57,19 @@ def test_the_table_of_what_a_meter_reads_is_that_of_the_faulty_circuit(circuit) 
             assert closed == nx.has_path(graph, a, b), (said, a, b)
 
 
-def test_the_sheets_come_before_the_answers(tmp_path: Path) -> None:
+def test_what_is_kept_lies_in_a_file_of_its_own(tmp_path: Path) -> None:
     result = run("handout", CONVERSION, "--fault", "--versions", "2", "-o", tmp_path)
-    assert result.exit_code == 0 and files_in(tmp_path) == ["two-way-conversion-fault-handout.pdf"]
-    pages = [" ".join(p.get_textpage().get_text_range().split())
-             for p in PdfDocument(tmp_path / "two-way-conversion-fault-handout.pdf")]
-    assert [("Find the fault" in p, "Answers: the fault" in p) for p in pages] == [
-        (False, False), (True, False), (True, False), (False, True), (False, True)]
-    assert not any("is open between" in p or "exchanged:" in p for p in pages[:3])
-    assert "What a meter reads" in pages[3]
+    names = ["two-way-conversion-fault-handout-answers.pdf", "two-way-conversion-fault-handout.pdf"]
+    assert result.exit_code == 0 and files_in(tmp_path) == names
+    answers, sheets = ([" ".join(p.get_textpage().get_text_range().split()) for p in PdfDocument(tmp_path / name)]
+                       for name in names)
+    assert ["Find the fault" in p for p in sheets] == [False, True, True]
+    assert ["Answers: the fault" in p for p in answers] == [True, True]
+    assert not any("is open between" in p or "exchanged:" in p or "Answers" in p for p in sheets)
+    assert "What a meter reads" in answers[0]
+
+
+def test_a_fault_to_find_has_no_harder_form(tmp_path: Path) -> None:
+    result = run("handout", CONVERSION, "--fault", "--harder", "-o", tmp_path)
+    assert result.exit_code == 2 and "a fault to find has none: give one of them" in result.output
+    assert files_in(tmp_path) == []

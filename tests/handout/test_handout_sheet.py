@@ -1,8 +1,9 @@
-"""The sheets: questions first, answers on sheets of their own under the same numbers, nothing given away before."""
+"""The sheets: questions and answers are files of their own, under the same numbers; the questions give nothing away."""
 
 from __future__ import annotations
 
 import io
+import re
 from pathlib import Path
 
 import pytest
@@ -12,10 +13,11 @@ from sheetgen.model.drawing import Line, Text
 from sheetgen.model.page import Columns, Page, Picture, Table, Words
 from sheetgen.pages.handout import compose
 from sheetgen.pipeline import Look, style_of
-from sheetgen.pipeline.handout import enlarged, handout_of, handout_sheet
+from sheetgen.pipeline.handout import Wish, enlarged, handout_of, handout_sheets
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 TEXT = (EXAMPLES / "two-way-conversion.yaml").read_bytes()
+USUAL = Wish()
 
 
 def tables(pages: list[Page]) -> list[Table]:
@@ -29,17 +31,22 @@ def tables(pages: list[Page]) -> list[Table]:
     return found
 
 
+def asked(text: bytes | str, wish: Wish = USUAL) -> str:
+    """All that the sheets for the class say."""
+    return extract_text(io.BytesIO(handout_sheets(text, Look(), wish)[0]))
+
+
 @pytest.fixture(scope="module")
 def handout():
-    return handout_of(TEXT, Look(), style_of(Look()), versions=2)
+    return handout_of(TEXT, Look(), style_of(Look()), Wish(versions=2))
 
 
-def test_questions_come_before_answers_under_the_same_numbers(handout):
-    pages = list(compose(handout))
-    first = next(i for i, page in enumerate(pages) if page.title.startswith("Answers"))
-    assert all(page.title.startswith("Answers") for page in pages[first:])
-    asked = [t for t in tables(pages[:first]) if "Question" in t.head]
-    told = [t for t in tables(pages[first:]) if "Question" in t.head]
+def test_questions_and_answers_stand_apart_under_the_same_numbers(handout):
+    questions, answers = compose(handout)
+    assert not [page for page in questions if page.title.startswith("Answers")]
+    assert all(page.title.startswith("Answers") for page in answers)
+    asked = [t for t in tables(questions) if "Question" in t.head]
+    told = [t for t in tables(answers) if "Question" in t.head]
     assert len(asked) == len(told) == 2
     for questions, answers, version in zip(asked, told, handout.versions, strict=True):
         assert questions.boxes == (2,) and all(row[2] == "" for row in questions.rows)
@@ -49,8 +56,7 @@ def test_questions_come_before_answers_under_the_same_numbers(handout):
 
 
 def test_the_state_table_is_blank_for_the_class_and_filled_in_the_answers(handout):
-    pages = list(compose(handout))
-    blank, *_, filled = [t for t in tables(pages) if "Stairs lamp" in t.head]
+    blank, *_, filled = [t for pages in compose(handout) for t in tables(pages) if "Stairs lamp" in t.head]
     assert blank.boxes == (2,) and [row[2] for row in blank.rows] == [""] * 4
     assert [row[2] for row in filled.rows] == ["○ off", "● on", "○ off", "● on"]
     assert [row[:2] for row in blank.rows] == [row[:2] for row in filled.rows]
@@ -65,10 +71,11 @@ def test_the_open_drawing_has_terminals_and_cables_but_no_conductor_or_colour(ha
 
 
 def test_it_is_the_same_bytes_twice_and_says_the_questions():
-    pdf = handout_sheet(TEXT, Look(mono=True), versions=2, seed=3, source="x.yaml")
-    assert pdf == handout_sheet(TEXT, Look(mono=True), versions=2, seed=3, source="x.yaml")
-    text = extract_text(io.BytesIO(pdf))
-    assert "Questions A" in text and "Questions B" in text and "What to do." in text
+    sheets = handout_sheets(TEXT, Look(mono=True), Wish(versions=2, seed=3), source="x.yaml")
+    assert sheets == handout_sheets(TEXT, Look(mono=True), Wish(versions=2, seed=3), source="x.yaml")
+    asked, answered = (extract_text(io.BytesIO(pdf)) for pdf in sheets)
+    assert all(words in asked for words in ("Questions A", "Questions B", "What to do."))
+    assert "Answers: the drawing" in answered and "Answers" not in asked and "What to do." not in answered
 
 
 def test_large_text_is_large():
@@ -76,13 +83,13 @@ def test_large_text_is_large():
     large = enlarged(style)
     assert all(large.letterings[role].size >= 1.28 * style.letterings[role].size for role in style.letterings)
     handout = handout_of(TEXT, Look(), large)
-    pictures = [b for page in compose(handout) for b in page.blocks if isinstance(b, Picture)]
-    assert pictures and handout_sheet(TEXT, Look(), large=True).startswith(b"%PDF")
+    pictures = [b for pages in compose(handout) for page in pages for b in page.blocks if isinstance(b, Picture)]
+    assert pictures and all(pdf.startswith(b"%PDF") for pdf in handout_sheets(TEXT, Look(), Wish(large=True)))
 
 
 @pytest.mark.parametrize("name", ["three-switches", "two-way-line-at-switch"])
 def test_the_questions_keep_to_one_sheet(name: str):
-    text = extract_text(io.BytesIO(handout_sheet((EXAMPLES / f"{name}.yaml").read_bytes(), Look())))
+    text = asked((EXAMPLES / f"{name}.yaml").read_bytes())
     assert "Questions" in text and "Questions, continued" not in text
 
 
@@ -100,8 +107,8 @@ cables:
 
 def test_a_core_on_a_wrong_terminal_is_no_lesson():
     """The black of the switch drop lies in the neutral block: that it is a neutral there is not what a class learns."""
-    asked = [q for seed in range(4) for v in handout_of(ALL_BLACKS_TOGETHER, Look(), style_of(Look()), 4, seed).versions
-             for q in v.questions]
+    handouts = [handout_of(ALL_BLACKS_TOGETHER, Look(), style_of(Look()), Wish(4, seed)) for seed in range(4)]
+    asked = [q for handout in handouts for v in handout.versions for q in v.questions]
     abouts = [dict(q.about) for q in asked]
     assert any(about.get("core") == "W2/1" for about in abouts)
     assert all(about.get("core") != "W2/2" and about.get("cable") != "W2" for about in abouts)
@@ -109,5 +116,31 @@ def test_a_core_on_a_wrong_terminal_is_no_lesson():
 
 
 def test_a_question_sheet_does_not_tell_of_a_danger():
-    text = extract_text(io.BytesIO(handout_sheet(ALL_BLACKS_TOGETHER, Look())))
+    text = asked(ALL_BLACKS_TOGETHER)
     assert "Questions" in text and "DANGER" not in text
+
+
+HARDER = Wish(versions=3, harder=True)
+
+
+def test_the_harder_form_asks_for_the_circuit_and_says_what_it_is_to_do():
+    text = " ".join(asked(TEXT, HARDER).split())
+    assert "Stairs lamp: worked by Bottom and Top. Line and neutral looped at the rose; two-way, three wires" in text
+    assert "With Bottom at L1, Top at L1: Stairs lamp off." in text
+    assert "BN, BK, GY, bare" in text
+
+
+@pytest.mark.parametrize("name", ["two-way-conversion", "by-method", "joint-boxes", "two-strappers-conduit"])
+def test_the_harder_form_never_tells_where_a_core_ends(name: str):
+    """No sentence names a core of a cable together with a terminal; no terminal shows how many conductors it takes."""
+    handout = handout_of((EXAMPLES / f"{name}.yaml").read_bytes(), Look(), style_of(Look()), HARDER)
+    for drawing in handout.open_drawings:
+        assert not [s for s in drawing.shapes if isinstance(s, Line) and s.role == "row line"]
+    questions, answers = compose(handout)
+    given = [row for t in tables(questions) if "Cores" in t.head for row in t.rows]
+    codes = {"BN", "BU", "BK", "GY", "RD", "YE", "bare", "GNYE"}
+    assert given and all({core.split()[0] for core in row[2].split(", ")} <= codes for row in given)
+    assert not [row for row in given if " to " in row[2]]
+    asks = [row[1] for t in tables(questions) if "Question" in t.head for row in t.rows]
+    assert asks and not [ask for ask in asks if re.search(r"\bon .+: what is|exchanged|are at line|wiring method", ask)]
+    assert [row[1] for t in tables(answers) if "Question" in t.head for row in t.rows] == asks
