@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -14,6 +14,9 @@ from sheetgen.commands.run import STATUS, UNDERSTOOD, Done, alone, status_alone
 from sheetgen.commands.saying import say
 from sheetgen.commands.writing import OutputFolder
 from sheetgen.model.comparison import Change
+
+if TYPE_CHECKING:
+    from sheetgen.pipeline.comparison import Wanted
 
 NOT_PROVEN = 1  # the steps do not lead to the wanted circuit: they are not to be followed
 
@@ -30,8 +33,8 @@ def command(before: Path, after: str, renew: bool, show: bool, folder: Path, col
     """Write BEFORE-to-AFTER.pdf: both drawings, what differs, and the steps from the first to the second.
 
     AFTER is another description, or a method for the same rooms: "at the rose, conversion",
-    "at the switch, two strappers, singles in conduit". Every step is done on the dead circuit; what they lead to is
-    solved and compared with the wanted circuit.
+    "at the switch, two strappers, singles in conduit"; or a colour set alone, "legacy", for the same wiring in those
+    colours. Every step is done on the dead circuit; what they lead to is solved and compared with the wanted circuit.
 
     Exit status 0: written. 1: the steps are not proven. 2: a description could not be understood.
     3: the comparison could not be written, or a fault of the program.
@@ -59,28 +62,29 @@ def _is_file(after: str) -> bool:
     return Path(after).suffix.lower() in ENDINGS
 
 
-def _sides(before: Path, after: str) -> tuple[bytes, bytes, int]:
-    """Both descriptions; what is wrong with each is said under its own name. Not 0: one of them cannot be used."""
+def _sides(before: Path, after: str) -> tuple[bytes, Wanted, int]:
+    """Both sides; what is wrong with each is said under its own name. Not 0: one of them cannot be used."""
     from sheetgen.pipeline import wiring_of
-    from sheetgen.pipeline.comparison import by_method
+    from sheetgen.pipeline.comparison import wanted_of
 
-    texts: list[bytes] = []
+    there: list[bytes] = []
+    wanted: list[Wanted] = []
 
-    def understand(text: Callable[[], bytes]) -> Callable[[], None]:
-        def act() -> None:
-            texts.append(text())
-            wiring_of(texts[-1])
-        return act
+    def understand() -> None:
+        there.append(read_file(before))
+        wiring_of(there[0])
 
-    came_to, _ = alone(str(before), understand(lambda: read_file(before)))
+    def understand_wanted() -> None:
+        wanted.append(read_file(Path(after)) if _is_file(after) else wanted_of(after, there[0]))
+        if isinstance(wanted[0], bytes | str):
+            wiring_of(wanted[0])
+
+    came_to, _ = alone(str(before), understand)
     worst = STATUS[came_to]
-    if _is_file(after):
-        came_to, _ = alone(after, understand(lambda: read_file(Path(after))))
+    if _is_file(after) or not worst:
+        came_to, _ = alone(after if _is_file(after) else f"'{after}'", understand_wanted)
         worst = max(worst, STATUS[came_to])
-    elif not worst:
-        came_to, _ = alone(f"'{after}'", understand(lambda: by_method(after, texts[0]).encode()))
-        worst = STATUS[came_to]
-    return (texts[0], texts[1], worst) if not worst else (b"", b"", worst)
+    return (there[0], wanted[0], worst) if not worst else (b"", b"", worst)
 
 
 def _print(change: Change | None) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 
 from sheetgen.catalogue import methods
 from sheetgen.model.accessory import Level
@@ -18,9 +18,22 @@ HOW_JOINED = f"Say how the switches are joined: {JOINS}."
 WIRED = ("sheathed cable", "singles in conduit")
 
 
-def asked_for(words: str, wiring: Wiring, circuit: MethodFound, colours: Collection[str]) -> DescriptionText:
-    """The short description: the method in words, the rooms and the way of the circuit. Refused with every problem."""
+def asked_for(words: str, wiring: Wiring, circuits: Sequence[MethodFound],
+              colours: Collection[str]) -> DescriptionText | str:
+    """The short description: the method in words, the rooms and the way of the one circuit; or only a colour set, which
+    goes for any number of circuits. Refused with every problem."""
     asked = _understood(words, colours)
+    if set(asked) == {"colours"}:
+        return asked["colours"]
+    if len(circuits) != 1:
+        names = {name: wiring.accessory(a.hangs_from or a.name).name for name, a, _ in wiring.loads()}
+        said = "; ".join(joined(dict.fromkeys(names[lamp] for lamp in c.lamps)) for c in circuits)
+        raise Refused([Problem(
+            Mark(), "E411", f"A method is compared with one circuit, and here are {len(circuits)}"
+            f"{f' (the lights {said})' if said else ''}.",
+            "Put the one that is to change into a file by itself, or write what is wanted of them all into a second "
+            f"file. A colour set alone, {joined(sorted(colours), 'or')}, goes for all of them.")])
+    (circuit,) = circuits
     ways = {w.number: {"serves": w.serves} for w in wiring.board.ways}
     way = next((w.number for w in wiring.board.ways if w.accessory in circuit.ways), "")
     return DescriptionText.model_validate({

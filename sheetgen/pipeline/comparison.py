@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sheetgen.circuit import circuit_of
 from sheetgen.compare import (
     NoMatch,
     apply,
@@ -21,12 +22,11 @@ from sheetgen.model.comparison import Change, ChangeStep, Comparison, Does
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Job
-from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.reading import Role
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.pages.comparison import compose
-from sheetgen.pipeline import Look, drawings_of, fingerprint, judged, reading_of, style_of, wiring_of
+from sheetgen.pipeline import Look, drawings_of, fingerprint, judged, reading_of, shown_in, style_of, wiring_of
 from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.read.description_to_text import description_to_text
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
@@ -34,14 +34,17 @@ from sheetgen.solve.wiring_to_solution import wiring_to_solution
 BETWEEN = 8 * MM  # kept free of each half of a sheet, for the gap between the two and the margins of the drawings
 
 
-def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
+Wanted = bytes | str | Wiring  # a description, or what is made of the wiring that is there
+
+
+def comparison_of(before: bytes | str, after: Wanted, look: Look, sources: tuple[str, str] = ("", ""),
                   renew: bool = False) -> Comparison:
     """Both sides, what differs, and what to change; `renew` keeps no cable of another colour set.
 
     Where the steps are proven, the second side is what they lead to: the wanted circuit in the names and with the
     cables of the first.
     """
-    there, wanted = (judged(text, look.colours)[0].wiring for text in (before, after))
+    there, wanted = (shown_in(circuit_of(_wiring(side)), look.colours)[0].wiring for side in (before, after))
     change = change_between(there, wanted, renew)
     becomes = wanted
     if change and change.proven:
@@ -51,12 +54,16 @@ def comparison_of(before: bytes | str, after: bytes | str, look: Look, sources: 
     return Comparison(jobs[0], jobs[1], facts_of(*jobs), change, _beside(jobs, style))
 
 
-def change_of(before: bytes | str, after: bytes | str, renew: bool = False) -> Change | None:
+def change_of(before: bytes | str, after: Wanted, renew: bool = False) -> Change | None:
     """What to change, without drawing anything; None where they are not of the same lights."""
-    return change_between(wiring_of(before), wiring_of(after), renew)
+    return change_between(wiring_of(before), _wiring(after), renew)
 
 
-def comparison_sheet(before: bytes | str, after: bytes | str, look: Look, sources: tuple[str, str] = ("", ""),
+def _wiring(side: Wanted) -> Wiring:
+    return side if isinstance(side, Wiring) else wiring_of(side)
+
+
+def comparison_sheet(before: bytes | str, after: Wanted, look: Look, sources: tuple[str, str] = ("", ""),
                      renew: bool = False) -> tuple[bytes, bool]:
     """The whole comparison, as PDF; and whether its steps, if it has any, are proven."""
     comparison = comparison_of(before, after, look, sources, renew)
@@ -100,26 +107,27 @@ def _in_order(steps: tuple[ChangeStep, ...], sleeves: tuple[ChangeStep, ...]) ->
     return (*(s for s in steps if s.does not in last), *sleeves, *(s for s in steps if s.does in last))
 
 
-def by_method(words: str, like: bytes | str) -> str:
-    """The short description of another method for the rooms of a description of one circuit.
+def wanted_of(words: str, like: bytes | str) -> str | Wiring:
+    """What is asked for in words of a circuit that is there: the short description of another method for its rooms, or,
+    where only a colour set is named, the same wiring in those colours.
 
     `words` are a loop, a join, how it is wired and a colour set, with commas, in any order; what is not said is the
-    usual. Refused where a word is not known or the description holds several circuits.
+    usual. Refused where a word is not known, or where a method is asked for and there are several circuits.
     """
     circuit, reading = judged(like)
     wiring = circuit.wiring
     circuits = [c for c in reading.circuits if c.lamps and c.switches]
-    if len(circuits) != 1:
-        raise Refused([Problem(Mark(), "E411", f"A method is compared with a description of one circuit, not of "
-                               f"{len(circuits)}.", "Write the wanted wiring in a file of its own.")])
-    return description_to_text(asked_for(words, wiring, circuits[0], style_of().sets))
+    asked = asked_for(words, wiring, circuits, style_of().sets)
+    if isinstance(asked, str):
+        return replace(shown_in(circuit, asked)[0].wiring, job=f"{wiring.job}, {words}", recoloured="")
+    return description_to_text(asked)
 
 
-def _job(wiring: Wiring, style: Style, text: bytes | str, source: str) -> Job:
+def _job(wiring: Wiring, style: Style, text: Wanted, source: str) -> Job:
     solution = wiring_to_solution(wiring)
     reading = reading_of(wiring, solution)
     return Job(wiring, solution, reading, drawings=drawings_of(wiring, reading, style), sets=style.sets, source=source,
-               fingerprint=fingerprint(text))
+               fingerprint="" if isinstance(text, Wiring) else fingerprint(text))
 
 
 def _beside(jobs: tuple[Job, ...], style: Style) -> tuple[Drawing, Drawing] | None:

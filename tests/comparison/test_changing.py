@@ -17,7 +17,7 @@ from sheetgen.model.problems import Refused
 from sheetgen.model.solution import LampState
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import reading_of, wiring_of
-from sheetgen.pipeline.comparison import by_method, change_between, change_of
+from sheetgen.pipeline.comparison import change_between, change_of, wanted_of
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
@@ -108,7 +108,7 @@ def test_the_proof_fails_where_the_wiring_is_not_the_wanted_one():
 
 def test_one_way_to_two_way():
     """The old drop stays; its two ends at the switch change their terminals; a three-core goes on."""
-    change = change_of(described("one-way-loop-in"), by_method("at the rose, conversion", described("one-way-loop-in"))
+    change = change_of(described("one-way-loop-in"), wanted_of("at the rose, conversion", described("one-way-loop-in"))
                        .replace("switches: [Study]", "switches: [Study, Hall]"))
     assert [s.does for s in change.steps] == [Does.EXCHANGE, Does.FIT, Does.ADD_CABLE, Does.MOVE, Does.MOVE]
     assert change.steps[0].says == "Exchange Door: a two-way switch in place of the one-way switch."
@@ -146,7 +146,7 @@ def test_a_borrowed_neutral_is_cured_by_conversion_without_a_new_cable():
 
 def test_a_wide_loop_is_cured():
     before = described("two-way-line-at-switch-current")
-    change = change_of(before, by_method("at the rose, conversion", before))
+    change = change_of(before, wanted_of("at the rose, conversion", before))
     assert change.proven and change.left == ()
     assert any("separate routes" in f.says for f in reading_of(wiring_of(before), wiring_to_solution(
         wiring_of(before))).findings)
@@ -155,7 +155,7 @@ def test_a_wide_loop_is_cured():
 def test_what_can_stay_stays():
     """A batten lampholder does the work of the rose that the method would have laid; no cable is pulled for colour."""
     before = described("two-strappers-conduit")
-    change = change_of(before, by_method("line at the switches, in first, out last, singles in conduit", before))
+    change = change_of(before, wanted_of("line at the switches, in first, out last, singles in conduit", before))
     assert [s.does for s in change.steps] == [Does.ADD_CABLE, Does.MOVE, Does.MOVE]
     assert "Workshop" in {a.name for a in change.result.accessories} and change.proven
 
@@ -176,8 +176,8 @@ def test_other_lights_have_no_steps():
 
 def test_a_method_in_words_is_refused_where_it_is_not_known():
     with pytest.raises(Refused) as refused:
-        by_method("at the rose, converzion", described("one-way-loop-in"))
+        wanted_of("at the rose, converzion", described("one-way-loop-in"))
     assert [p.code for p in refused.value.problems] == ["E412"] and "conversion" in refused.value.problems[0].hint
     with pytest.raises(Refused) as refused:
-        by_method("at the rose", described("bungalow"))
+        wanted_of("at the rose", described("bungalow"))
     assert refused.value.problems[0].code == "E411"

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import io
+import re
 from hashlib import sha256
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner, Result
 from pdfminer.high_level import extract_text
 
@@ -42,9 +44,9 @@ def test_a_sheet_is_written_whole_and_the_same_each_time(tmp_path: Path):
 
 def test_facts_of_both_sides():
     text = Path(TWO_WAY).read_bytes()
-    from sheetgen.pipeline.comparison import by_method
+    from sheetgen.pipeline.comparison import wanted_of
 
-    comparison = comparison_of(text, by_method("at the switch, two strappers", text), Look())
+    comparison = comparison_of(text, wanted_of("at the switch, two strappers", text), Look())
     facts = {fact.what: (fact.before, fact.after) for fact in comparison.facts}
     assert facts["Line and neutral part at"] == ("Stairs", "Bottom")
     assert facts["Switched line goes out at switch"] == ("Bottom", "Top")
@@ -91,10 +93,10 @@ def test_the_wanted_circuit_has_its_own_name_board_lamps_and_mark(tmp_path: Path
 
 
 def test_what_a_method_leaves_open_stays_as_it_was_found():
-    from sheetgen.pipeline.comparison import by_method
+    from sheetgen.pipeline.comparison import wanted_of
 
     text = Path(ONE_WAY).read_bytes()
-    facts = {f.what: (f.before, f.after) for f in comparison_of(text, by_method("at the switch", text), Look()).facts}
+    facts = {f.what: (f.before, f.after) for f in comparison_of(text, wanted_of("at the switch", text), Look()).facts}
     assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA",) * 2
     assert facts["Loads"] == ("10 W", "10 W")
 
@@ -112,3 +114,29 @@ def test_it_is_said_where_nothing_is_to_be_changed(tmp_path: Path):
     assert run(ONE_WAY, "current", "-o", str(tmp_path)).exit_code == 0
     (sheet,) = tmp_path.iterdir()
     assert "Nothing is to be changed." in extract_text(io.BytesIO(sheet.read_bytes()))
+
+
+@pytest.mark.parametrize("name", ["bungalow", "two-strappers-conduit"])
+def test_a_colour_set_alone_keeps_the_wiring_of_one_circuit_or_of_several(name: str):
+    lines = run(str(EXAMPLES / f"{name}.yaml"), "legacy", "--print").stdout.splitlines()
+    assert lines[0] == "Nothing is to be changed." and lines[1].startswith("Proven: ")
+
+
+def test_a_colour_set_alone_renews_the_cables_of_a_house_one_for_one():
+    """As many are run as are taken out, and each is laid in red and black."""
+    bungalow = EXAMPLES / "bungalow.yaml"
+    lines = run(str(bungalow), "legacy", "--renew", "--print").stdout.splitlines()
+    run_anew = [line for line in lines if re.match(r" +[0-9]+  Run W", line)]
+    cables = re.findall(r"^  W[0-9]+:", bungalow.read_text(encoding="utf-8"), re.MULTILINE)
+    assert len(run_anew) == len(cables) == len([line for line in lines if "Take out W" in line]) > 10
+    assert all(re.search(r": .*\bRD on ", line) and not re.search(r"\bBN on ", line) for line in run_anew)
+    assert lines[-1].startswith("Proven: ")
+
+
+def test_a_method_for_several_circuits_is_refused_with_what_to_choose():
+    result = run(str(EXAMPLES / "joint-boxes.yaml"), "at the rose", "--print")
+    assert result.exit_code == 2
+    assert "A method is compared with one circuit, and here are 2 (the lights Kitchen; Pantry)." in result.stderr
+    assert "A colour set alone, current or legacy, goes for all of them." in result.stderr
+    words = run(str(EXAMPLES / "joint-boxes.yaml"), "two-way", "--print").stderr
+    assert "E412" in words and "E411" not in words
