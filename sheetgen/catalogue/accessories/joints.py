@@ -60,12 +60,12 @@ def not_seen(options: Mapping[str, object]) -> AccessoryKind:
 
 
 JOINT_BOX = Entry(
-    "joint box", joint_box, ("junction box", "jointbox", "jb", "box", "connection box"), ("terminals",),
+    "joint box", joint_box,
+    ("junction box", "jointbox", "jb", "box", "connection box", "terminal block", "terminal strip"), ("terminals",),
     "four terminals, any number, or named ones",
 )
 CONNECTOR = Entry(
-    "lone connector", connector, (
-        "connector", "choc block", "connector block", "wire connector", "terminal block", "terminal strip"), (),
+    "lone connector", connector, ("connector", "choc block", "connector block", "wire connector"), (),
     "one joint in free space; inside another accessory write `connectors: [N]` there",
 )
 LOOSE_END = Entry(

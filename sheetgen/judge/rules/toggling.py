@@ -9,10 +9,10 @@ from sheetgen.model.wiring import Wiring
 
 
 def changeovers(wiring: Wiring, group: Group) -> list[str]:
-    """The switches of a group that are made in both their positions: two-way, intermediate."""
+    """The switches of a group that a hand operates and that are made in both positions: two-way, intermediate."""
     made = {
         name for name, _, switch in wiring.switches()
-        if len(switch.positions) == 2 and all(p.joins for p in switch.positions)
+        if switch.by_hand and len(switch.positions) == 2 and all(p.joins for p in switch.positions)
     }
     return [s for s in group.switches if s in made]
 

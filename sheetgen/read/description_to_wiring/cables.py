@@ -286,14 +286,15 @@ class _CableReader:
             own = tuple(c for cores in chosen.cores.values() for c in cores) + chosen.also
         for core in live:
             if cable_type.live and core.colour not in own and core.colour != "GNYE":
-                better = [s for s in self.ledger.sets.values() if core.colour in s.cores.get(cable_type.name, ())]
+                colour_codes = {c.colour for c in live}
+                better = [s for s in self.ledger.sets.values() if colour_codes <= set(s.cores.get(cable_type.name, ()))]
                 if better and not self.told:
                     self.ledger.without_colours(self.name, core.colour, better[0].name)
                     continue
                 self.note(("cores",), "E320",
                           f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
                           f"Write 'colours: {better[0].name}' on this cable." if better else
-                          f"Its cores are {', '.join(code or 'cpc' for code in own)}.")
+                          f"Its cores are {', '.join(CODES[code] if code else 'cpc' for code in own)}.")
 
     def _sleeved(self, cores: list[Core], colours: str) -> tuple[Core, ...]:
         chosen = self.ledger.sets[colours]
