@@ -31,7 +31,7 @@ accessories:
   Flood: {kind: sensor floodlight}
   Plug:  {kind: socket}
   One:   {kind: one-way switch}
-  Block: {kind: terminal block}
+  Block: {kind: terminal block, terminals: 3}
 cables:
   W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
   W2: {type: twin and earth 1.0, from: Rose, to: Hall,
@@ -120,6 +120,22 @@ def test_the_core_that_is_missing_is_named() -> None:
     said = problems(TRADE.replace("red: [L, loop], black: [N, N], cpc: [E, E]", "red: [L, loop], cpc: [E, E]"))
     assert len(said) == 1
     assert "E319 A twin and earth has 3 cores; only 2 are given: black is missing. Say what the others do" in said[0]
+
+
+def test_another_colour_set_is_proposed_only_where_it_has_every_core() -> None:
+    text = """\
+job: Wrong colours
+colours: legacy
+accessories:
+  Fan: {kind: fan}
+cables:
+  W1: {type: %s, from: way 1, to: Fan, cores: {%s: [L, L], %s: [N, N], cpc: [E, E]%s}}
+"""
+    (twin,) = problems(text % ("twin and earth", "brown", "blue", ""))
+    assert twin.endswith("E320 brown and blue are no cores of a twin and earth in the legacy colours. "
+                         "Write 'colours: current' on this cable.")
+    (three,) = problems(text % ("three-core and earth", "red", "black", ", blue: [nothing, nothing]"))
+    assert "Its cores are red, yellow, blue, cpc" in three and "current" not in three
 
 
 def test_a_missing_colour_set_is_one_problem() -> None:

@@ -105,7 +105,7 @@ class FaultTrials:
             here = [_of_lamp(c, self.sound.loads[name][0].name) for c in cases]
             for fault, says, yes, no in (
                 (Fault.LAMP, "Try the lamp at {} in a holder that works", "stays dark", "lights"),
-                (Fault.HOLDER, "Bend up the contacts of the lampholder at {}, the way off, and try again",
+                (Fault.HOLDER, "Bend up the contacts of the lampholder at {}, the circuit off, and try again",
                  "lights now", "as before"),
             ):
                 if fault in here:

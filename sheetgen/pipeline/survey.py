@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from sheetgen.catalogue.accessories import find
 from sheetgen.model.accessory import AccessoryKind
 from sheetgen.model.page import Info
+from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.survey import SurveyForm, compose, unknown_places
 from sheetgen.pipeline import Look, fingerprint, style_of, wiring_of
 from sheetgen.print.pdf import pages_to_pdf
@@ -40,7 +41,7 @@ def forms_for(text: bytes | str, look: Look, source: str = "") -> bytes | None:
     if not sheets and not any(c.at_one_end for c in wiring.cables):
         return None
     info = Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint(text))
-    return pages_to_pdf(compose(sheets, wiring), style_of(look), info)
+    return pages_to_pdf(as_circuits(compose(sheets, wiring), wiring), style_of(look), info)
 
 
 def _kind(word: str, options: Mapping[str, object]) -> AccessoryKind:

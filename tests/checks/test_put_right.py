@@ -34,6 +34,7 @@ from judged import (
 from sheetgen.judge.rules import RULES
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Gravity
+from sheetgen.pipeline import wiring_of
 
 F = Fraction
 
@@ -67,6 +68,30 @@ def test_a_common_exchanged_with_a_strapper_and_what_would_cure_it(room, lit):
     assert found.cure.startswith("Exchange ") and "found by trying" in found.cure
     # the cure that it names is a cure
     assert of("multiway", exchanged(wrong, cores["COM"], cores["L1"])) == []
+
+
+def test_the_timer_of_a_fan_on_the_same_switched_line_is_no_switch_that_a_hand_operates():
+    text = """\
+job: Bathroom
+colours: current
+accessories:
+  Rose: {kind: ceiling rose}
+  Door: {kind: two-way switch}
+  Bed: {kind: two-way switch}
+  Fan: {kind: timer fan}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Door,
+       cores: {BN: [loop, L1], BU: [SL, L2], cpc: [E, E]}, sleeved: [BU]}
+  W3: {type: three-core and earth 1.0, from: Door, to: Bed,
+       cores: {BN: [COM, COM], BK: [L1, L1], GY: [L2, L2], cpc: [E, E]}, sleeved: [BK, GY]}
+  W4: {type: three-core and earth 1.0, from: Rose, to: Fan,
+       cores: {BN: [loop, L], BK: [SL, SL], GY: [N, N], cpc: [E, E]}, sleeved: {BK: brown, GY: blue}}
+"""
+    assert of("multiway", wiring_of(text)) == []
+    crossed = wiring_of(text.replace("BK: [L1, L1], GY: [L2, L2]", "BK: [L1, COM], GY: [L2, L2]").replace(
+        "BN: [COM, COM]", "BN: [COM, L1]"))
+    assert "Fan timer" not in only("multiway", crossed).says
 
 
 def test_a_conductor_on_the_wrong_contact_is_cured_by_moving_it():

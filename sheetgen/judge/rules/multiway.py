@@ -31,10 +31,12 @@ def _finding(case: Case, group: Group, bad: list[str], idle: list[str], switches
     lit = sum(row.lamps[lamp].state in (LampState.ON, LampState.DIM) for row in group.rows)
     names = joined(case.part(s) for s in switches)
     where = f"{case.part(bad[0])} is lit in {lit} of {len(group.rows)} settings"
+    alone = len(switches) == len(group.switches)  # where not, the settings are of other switches too
     nothing = joined((case.part(s) for s in idle), "or")
     return Finding(
         "multiway", Gravity.PUT_RIGHT,
-        says=f"{where}, and not every operation of {names} changes it.",
+        says=f"{where} of {names}, and not every operation changes it." if alone else
+        f"{where}, and not every operation of {names} changes it.",
         means=f"{nothing} does nothing." if idle else "From some positions one of the switches does nothing.",
         advice=f"Follow each conductor at {names} by test.",
         accessory=case.switches[switches[0]][0].name, lamps=tuple(bad),

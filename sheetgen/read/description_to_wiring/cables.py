@@ -12,6 +12,7 @@ from sheetgen.model.accessory import Accessory, Level, Meant
 from sheetgen.model.description import UNKNOWN_WORDS, CableText
 from sheetgen.model.problems import nearest
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Size
+from sheetgen.model.words import joined
 from sheetgen.read.description_to_wiring.accessories import find_terminal
 from sheetgen.read.description_to_wiring.board import way_name
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
@@ -284,17 +285,20 @@ class _CableReader:
         own = (*chosen.cores.get(cable_type.name, ()), *chosen.also)
         if cable_type.name.endswith("single"):
             own = tuple(c for cores in chosen.cores.values() for c in cores) + chosen.also
-        for core in live:
-            if cable_type.live and core.colour not in own and core.colour != "GNYE":
-                colour_codes = {c.colour for c in live}
-                better = [s for s in self.ledger.sets.values() if colour_codes <= set(s.cores.get(cable_type.name, ()))]
-                if better and not self.told:
-                    self.ledger.without_colours(self.name, core.colour, better[0].name)
-                    continue
-                self.note(("cores",), "E320",
-                          f"{CODES[core.colour]} is no core of a {cable_type.name} in the {colours} colours.",
-                          f"Write 'colours: {better[0].name}' on this cable." if better else
-                          f"Its cores are {', '.join(CODES[code] if code else 'cpc' for code in own)}.")
+        foreign = [c.colour for c in live if c.colour not in own and c.colour != "GNYE"] if cable_type.live else []
+        if not foreign:
+            return
+        given = {core.colour for core in live}
+        better = [s for s in self.ledger.sets.values() if given <= set(s.cores.get(cable_type.name, ()))]
+        if better and not self.told:
+            for colour in foreign:
+                self.ledger.without_colours(self.name, colour, better[0].name)
+            return
+        are = "is no core" if len(foreign) == 1 else "are no cores"
+        self.note(("cores",), "E320",
+                  f"{joined(CODES[c] for c in foreign)} {are} of a {cable_type.name} in the {colours} colours.",
+                  f"Write 'colours: {better[0].name}' on this cable." if better else
+                  f"Its cores are {', '.join(CODES[code] if code else 'cpc' for code in own)}.")
 
     def _sleeved(self, cores: list[Core], colours: str) -> tuple[Core, ...]:
         chosen = self.ledger.sets[colours]
