@@ -10,7 +10,7 @@ from sheetgen.find.faults import Faulty, faults_of
 from sheetgen.find.fits import Witness, agrees_with
 from sheetgen.find.plan import Planner, figures_of, renumbered, went_on
 from sheetgen.find.trials import FaultCase, FaultTrials
-from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, TakenReading
+from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, Sight, TakenReading
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Wiring
 
@@ -26,7 +26,8 @@ def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[T
     whole = sum(c.faulty.suspect.weight for c in cases) or 1
     suspects = tuple(replace(c.faulty.suspect, share=c.faulty.suspect.weight / whole) for c in cases)
     found = FaultFound(suspects, None, None, trials.base, tuple(circuit.standings.items()), len(everything))
-    return _planned(found, trials, cases) if cases else found
+    tripped = any(s.sight is Sight.TRIPS for s in seen)
+    return _planned(found, trials, cases, tripped) if cases else found
 
 
 def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
@@ -50,10 +51,10 @@ def _apart(taken: TakenReading, trials: FaultTrials, case: FaultCase) -> bool:
     return reads is None or reads == taken.closed
 
 
-def _planned(found: FaultFound, trials: FaultTrials, cases: list[FaultCase]) -> FaultFound:
+def _planned(found: FaultFound, trials: FaultTrials, cases: list[FaultCase], tripped: bool) -> FaultFound:
     """First the lamps in every setting that tells something; then, for each set that looks alike, the readings."""
     weights = [c.faulty.suspect.weight for c in cases]
-    planners = [Planner(weights, [*trials.watching(cases)], most=Means.WATCH)]
+    planners = [Planner(weights, [*trials.watching(cases, tripped)], most=Means.WATCH)]
     watched = planners[0].step()
     told = len(cases) <= MOST_PLANNED
 

@@ -67,11 +67,11 @@ class FaultTrials:
 
     # Watching and looking
 
-    def watching(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
-        """Every setting, and what is seen in it."""
+    def watching(self, cases: Sequence[FaultCase], tripped: bool = False) -> Iterator[Option]:
+        """Every setting, and what is seen in it. What has tripped is not switched on to a fault again."""
         for setting in self.settings:
             shown = [case.showing.shown(setting) for case in cases]
-            if len(set(shown)) > 1:
+            if len(set(shown)) > 1 and not (tripped and any(trips for trips, _ in shown)):
                 telling = {name for i, name in enumerate(self.loads) if len({loads[i] for _, loads in shown}) > 1}
                 which = f"Watch {joined(self.sound.part(name) for name in self.loads if name in telling)}"
                 trial = Trial(Means.WATCH, "", which if 0 < len(telling) <= MOST_NAMED else "Watch every lamp",

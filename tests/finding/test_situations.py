@@ -122,6 +122,18 @@ def test_a_bathroom_that_trips_on_the_cord(tmp_path: Path) -> None:
     assert "The black core of W4 and the grey core of W4 touch." in text
 
 
+def test_what_has_tripped_is_not_switched_on_to_the_fault_again() -> None:
+    """Common practice: a device that tripped is not closed onto a fault that is still there."""
+    watched = json.loads(run("fault", FINDING_OUT / "trips-on-the-cord.yaml", "--format", "json").output)["test"]
+    steps, on = [watched], 0
+    while steps:
+        step = steps.pop()
+        assert not any("trips" in outcome["reads"] for outcome in step["outcomes"]), step["says"]
+        on += step["says"].startswith("Watch")
+        steps += [outcome["then"] for outcome in step["outcomes"] if outcome["then"]]
+    assert on, "some lamps are watched, in settings that cannot trip"
+
+
 def test_stairs_that_light_from_one_of_four_settings_only(tmp_path: Path) -> None:
     """One of four lit: a parted strapper or a contact that never closes; one look at a switch tells the three apart."""
     file = copied(CONVERSION, tmp_path / "stairs.yaml")
