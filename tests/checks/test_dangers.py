@@ -29,7 +29,7 @@ from judged import (
 )
 
 from sheetgen.model.reading import Gravity
-from sheetgen.pipeline import judged
+from sheetgen.pipeline import judged, wiring_of
 
 F = Fraction
 
@@ -73,6 +73,23 @@ def test_earth_terminal_with_a_switched_line_on_it():
     found = only("earth_terminal_live", plus(cut, ("Study door", "L1"), ("Study door", "E")))
     assert (found.gravity, found.terminal, found.setting) == (Gravity.DANGER, "E", "Study door on")
     assert of("earth_terminal_live", one_room(loop_in)) == []
+
+
+def test_an_earth_terminal_at_neutral_in_one_position_and_at_line_in_the_other_is_told_at_line():
+    text = """\
+job: A light between two changeovers
+colours: current
+accessories:
+  Foot: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Foot, cores: {BN: [N, L1], BU: [L, L2], cpc: [E, E]}}
+  W2: {type: unsheathed single 1.0, from: Foot, to: Light, cores: {BU: [COM, E]}, in: conduit}
+"""
+    found = only("earth_terminal_live", wiring_of(text))
+    assert found.says == "The earth terminal Light E is at line." and found.gravity is Gravity.DANGER
+    assert found.setting == "Foot at L2"
+
 
 
 def test_borrowed_neutral_names_both_ways_to_isolate():

@@ -19,7 +19,8 @@ def check(case: Case) -> Iterator[Finding]:
             terminal = accessory.terminal(kind.name)
             if kind.meant is not Meant.EARTH or accessory.name in case.board:
                 continue
-            found = next((s for s in case.settings(terminal) if _wrong(s[2])), None)
+            wrong = [s for s in case.settings(terminal) if _wrong(s[2])]
+            found = min(wrong, key=lambda s: _mildness(s[2]), default=None)
             if found is not None:
                 group, row, condition = found
                 yield _finding(case, terminal, case.setting(group, row), condition)
@@ -28,6 +29,11 @@ def check(case: Case) -> Iterator[Finding]:
 def _wrong(condition: Condition) -> bool:
     nothing_wrong = (Potential.EARTH, Potential.FLOATING, Potential.NOT_KNOWN)
     return condition.potential not in nothing_wrong and (condition.solid or condition.live)
+
+
+def _mildness(condition: Condition) -> int:
+    """0 at line, 1 at line through a lamp, 2 at neutral: the setting that is told is one of the worst."""
+    return 2 if not condition.live else int(not condition.solid)
 
 
 def _finding(case: Case, terminal: Terminal, setting: str, condition: Condition) -> Finding:
