@@ -18,7 +18,8 @@ NEUTRALS = (Role.NEUTRAL, Role.SWITCHED_NEUTRAL)
 
 
 def wiring_to_recoloured(wiring: Wiring, roles: Mapping[str, Role], chosen: ColourSet) -> Wiring:
-    """The wiring in the chosen colours, with no sleeves but those found on bare cpcs.
+    """The wiring in the chosen colours, with no sleeves but those found on bare cpcs. What a method has laid was never
+    found in others: those colours are its own.
 
     Flex in today's colours stays as it is: with old fixed cable that is how it is found.
     """
@@ -27,7 +28,7 @@ def wiring_to_recoloured(wiring: Wiring, roles: Mapping[str, Role], chosen: Colo
         cable if cable.flex and cable.colours == "current" else _recoloured(cable, roles, chosen, commons)
         for cable in wiring.cables
     )
-    return replace(wiring, cables=cables, colours=chosen.name, recoloured=chosen.name)
+    return replace(wiring, cables=cables, colours=chosen.name, recoloured="" if wiring.laid else chosen.name)
 
 
 def as_found(wiring: Wiring, recoloured: Wiring) -> bool:

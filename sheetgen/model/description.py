@@ -255,7 +255,8 @@ class DescriptionText(ByMethod):
     drawn: DrawnText = DrawnText()
     report: ReportText | None = Field(None, description="the last inspection report, as the owner files it")
     board: BoardText = BoardText()
-    status: Literal["as found", "proposed", ""] = Field("", description="whether it is there or is to be made")
+    status: Literal["as found", "proposed", "by method", ""] = Field(
+        "", description="whether it is there, is to be made, or was laid by a method alone")
     colours: Words = Field("", description="the colour set of every cable that does not say its own")
     kinds: dict[str, KindText] = {}
     accessories: dict[str, AccessoryText] = {}

@@ -149,4 +149,5 @@ class Info:
     fingerprint: str = ""  # of the description's bytes
     remark: str = ""  # printed on every sheet: "Colours are not as found."
     danger: bool = False  # a danger was noticed; said on every sheet where the set of pages tells more of it
+    laid: bool = False  # by a method alone: nobody drew it on any day
     record: str = ""  # stands in place of by whom and when it was drawn, on sheets that are no drawing of one job

@@ -22,10 +22,11 @@ class Told(StrEnum):
 
 
 class Status(StrEnum):
-    """What a job shows: the circuit that is there, or one that is to be made."""
+    """What a job shows: the circuit that is there, one that is to be made, or one that only a method has laid."""
 
     AS_FOUND = "as found"
     PROPOSED = "proposed"
+    BY_METHOD = "by method"  # nobody found it anywhere, and nobody drew it
 
 
 @dataclass(frozen=True)
@@ -234,6 +235,11 @@ class Wiring:
     def unknown_ends(self) -> tuple[tuple[Core, CoreEnd], ...]:
         """Every core end whose terminal nobody knows, with its core, cable by cable."""
         return tuple((core, end) for core in self.cores() for end in core.ends if end.unknown)
+
+    @property
+    def laid(self) -> bool:
+        """Every core was laid by a method: nothing in it was found."""
+        return self.status is Status.BY_METHOD
 
     @property
     def all_seen(self) -> bool:

@@ -13,10 +13,13 @@ from sheetgen.model.job import Diagram, Job
 from sheetgen.model.reading import Finding, Reading
 from sheetgen.model.solution import Solution
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Status, Wiring
 
 if TYPE_CHECKING:
     from sheetgen.circuit import Circuit
+
+
+LAID_ALONE = "Laid by a method. Once you have changed it to what is there, write 'status: as found'."
 
 
 @dataclass(frozen=True)
@@ -51,7 +54,8 @@ def written_out(text: bytes | str) -> str:
     from sheetgen.read.text_to_description import text_to_description
 
     content, laid = written_out(text_to_description(text), style_of().sets)
-    return description_to_text(content, laid.comments, laid.sections)
+    opening = LAID_ALONE if content.status == Status.BY_METHOD.value else ""
+    return description_to_text(content, laid.comments, laid.sections, opening)
 
 
 def solution_of(text: bytes | str) -> Solution:

@@ -105,5 +105,6 @@ def identify_sheet(text: bytes | str, wiring: Wiring, found: Identified, look: L
 
 
 def _bound(pages: tuple[Page, ...], wiring: Wiring, text: bytes | str, look: Look, source: str) -> bytes:
-    info = Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint(text))
+    info = Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint(text),
+                laid=wiring.laid)
     return pages_to_pdf(as_circuits(pages, wiring), style_of(look), info)

@@ -36,9 +36,13 @@ def test_every_method_can_be_started(combination: Combination):
     assert [c.names for c in reading.circuits if c.lamps] == [combination.names] and not reading.findings
 
 
+LAID = "# Laid by a method. Once you have changed it to what is there, write 'status: as found'."
+
+
 def test_the_full_form_says_what_each_cable_is():
     text = run("--light", "Stairs", "--switch", "Hall", "--switch", "Landing", "--full", "--print").stdout
     comments = [line.strip() for line in text.splitlines() if line.strip().startswith("#")]
+    assert comments.pop(0) == LAID
     assert [" ".join(comments[:2]), *comments[2:]] == [
         "# Stairs: line and neutral looped at the rose; three wires between the switches, line in and switched line "
         "out at # the first switch",
@@ -46,7 +50,7 @@ def test_the_full_form_says_what_each_cable_is():
         "# - drop to the switch: line down, switched line back",
         "# - three wires from switch to switch, all of them line",
     ]
-    assert "method" not in text and max(map(len, text.splitlines())) <= 120
+    assert "method:" not in text and max(map(len, text.splitlines())) <= 120
 
 
 def test_it_asks_when_it_is_told_nothing():

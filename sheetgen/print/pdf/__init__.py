@@ -32,8 +32,10 @@ def info_of(job: Job) -> Info:
     """What the edge of every sheet says of a job."""
     wiring = job.wiring
     danger = any(f.gravity is Gravity.DANGER for f in job.reading.findings)
-    remark = separated(wiring.status.value.upper() if wiring.status else "", NOT_AS_FOUND if wiring.recoloured else "")
-    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger)
+    status = wiring.status.value.upper() if wiring.status and not wiring.laid else ""
+    remark = separated(status, NOT_AS_FOUND if wiring.recoloured else "")
+    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger,
+                wiring.laid)
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:

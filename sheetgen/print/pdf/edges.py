@@ -10,6 +10,7 @@ from sheetgen.print.pdf.frames import A5, CARD_MARGIN, PaperSheet
 from sheetgen.print.pdf.lettering import LOST
 from sheetgen.print.pdf.typesetting import Typesetting, mm, use_rule
 
+LAID = "laid by method"
 SEPARATOR = "  \N{MIDDLE DOT}  "
 EDGE, MARK = 5 * mm, 4 * mm  # nothing is printed nearer to the edge of the paper; length of a cut mark
 
@@ -21,12 +22,17 @@ def separated(*parts: str) -> str:
 
 def record_line(info: Info, lost: bool) -> str:
     """By whom and when, of which description; and what the hollow square is, where it had to be printed."""
-    by = f"drawn by {info.drawn_by or BLANK}"
     note = f"{LOST} stands for a character that cannot be printed" if lost else ""
     if info.record:
         return separated(note, info.record)
-    on = info.drawn_on or f"on {BLANK}"
-    return separated(note, f"{by}, {on}", info.source, info.fingerprint)
+    return separated(note, LAID if info.laid else "", _drawn(info), info.source, info.fingerprint)
+
+
+def _drawn(info: Info) -> str:
+    """By whom and when; room to write it in where that is not given, and something is there to be drawn."""
+    if info.laid:
+        return ", ".join(filter(None, (f"drawn by {info.drawn_by}" if info.drawn_by else "", info.drawn_on)))
+    return f"drawn by {info.drawn_by or BLANK}, {info.drawn_on or f'on {BLANK}'}"
 
 
 def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str,

@@ -90,7 +90,7 @@ def _edge(screen: Screen) -> str:
     """By whom it was drawn and when, the file, its mark."""
     wiring = screen.views[0].wiring
     drawn = ", ".join(filter(None, [wiring.drawn_by, wiring.drawn_on]))
-    status = wiring.status.value if wiring.status else ""
+    status = "laid by method" if wiring.laid else wiring.status.value if wiring.status else ""
     parts = (status, f"drawn by {drawn}" if drawn else "", screen.source, screen.fingerprint)
     return " \N{MIDDLE DOT} ".join(filter(None, parts))
 

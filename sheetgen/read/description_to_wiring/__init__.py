@@ -12,10 +12,10 @@ from sheetgen.model.calendar import NotADate, last_day
 from sheetgen.model.description import Description
 from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.style import ColourSet
-from sheetgen.model.wiring import Report, Status, Wiring
+from sheetgen.model.wiring import Report, Wiring
 from sheetgen.read.description_to_wiring.accessories import accessories_of
 from sheetgen.read.description_to_wiring.board import board_of
-from sheetgen.read.description_to_wiring.by_method import lay_methods
+from sheetgen.read.description_to_wiring.by_method import lay_methods, status_of
 from sheetgen.read.description_to_wiring.cables import cables_of
 from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger
 from sheetgen.read.description_to_wiring.seen import with_what_was_seen
@@ -35,7 +35,7 @@ def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]
     ledger = Ledger(description, sets)
     content = description.content
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
-    lay_methods(ledger, colours)
+    laid = lay_methods(ledger, colours)
     board, ways = board_of(ledger)
     accessories, flexes = accessories_of(ledger, ways)
     cables, accessories = cables_of(ledger, accessories, colours)
@@ -52,7 +52,7 @@ def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]
         drawn_on=content.drawn.on,
         colours=colours,
         notes=tuple(content.notes),
-        status=Status(content.status) if content.status else None,
+        status=status_of(ledger.description.content, laid),
         report=report,
     )
     wiring = with_what_was_seen(wiring, content.seen, content.readings, ledger)

@@ -16,6 +16,7 @@ from sheetgen.catalogue.methods.ports import End, Feed, Join, Light, Loop, Switc
 from sheetgen.model.description import ByMethod, Description, DescriptionText, MethodText, Path
 from sheetgen.model.problems import Refused, nearest
 from sheetgen.model.style import ColourSet
+from sheetgen.model.wiring import Status
 from sheetgen.read.description_to_wiring.laying import Laid, Laying, Request
 from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger, folded
 
@@ -55,7 +56,17 @@ def written_out(description: Description, sets: Mapping[str, ColourSet]) -> tupl
     if ledger.problems:
         raise Refused(dict.fromkeys(ledger.problems))
     usual = {name: field.get_default(call_default_factory=True) for name, field in ByMethod.model_fields.items()}
-    return ledger.description.content.model_copy(update={**usual, "circuits": []}), laid
+    status = status_of(ledger.description.content, laid)
+    return ledger.description.content.model_copy(update={**usual, "circuits": [], "status": status or ""}), laid
+
+
+def status_of(content: DescriptionText, laid: Laid) -> Status | None:
+    """What the description says of itself; where it says nothing, and methods laid every cable and nobody saw or
+    measured anything, that it is by method."""
+    if content.status:
+        return Status(content.status)
+    alone = laid.cables.keys() == content.cables.keys() and not (content.seen or content.readings)
+    return Status.BY_METHOD if laid.cables and alone else None
 
 
 def _joined(description: Description, laid: Laid) -> Description:
