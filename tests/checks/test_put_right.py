@@ -311,3 +311,34 @@ def test_colours_of_two_versions():
 def test_every_rule_is_named_by_some_test_of_this_folder():
     text = "".join(p.read_text(encoding="utf-8") for p in Path(__file__).parent.glob("test_*.py"))
     assert [rule.name for rule in RULES if f'"{rule.name}"' not in text] == []
+
+
+NEON = """\
+job: A neon across a switch
+board: {earthing: TN-S, ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+colours: current
+accessories:
+  Box: {kind: joint box, terminals: [L, N, SL, E]}
+  Switch: {kind: one-way switch}
+  Light: {kind: light fitting, lamp: 8 W}
+  Neon: {kind: light fitting, lamp: 0.1 W, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Box, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Box, to: Switch, cores: {BN: [L, COM], BU: [SL, L1], cpc: [E, E]}, sleeved: [BU]}
+  W3: {type: twin and earth 1.0, from: Box, to: Light, cores: {BN: [SL, L], BU: [N, N], cpc: [E, E]}}
+  W4: {type: single 1.0, from: Switch, to: Neon, cores: {BN: [COM, L]}, in: the box}
+  W5: {type: single 1.0, from: Switch, to: Neon, cores: {BN: [L1, N]}, in: the box}
+"""
+
+
+def test_a_neon_across_a_switch_is_an_indicator_and_no_danger():
+    (found,) = findings(wiring_of(NEON))
+    assert (found.rule, found.gravity, found.cures) == ("across_a_switch", Gravity.NOTE, ())
+    assert found.says == "Neon lies across Switch." and "what is switched is live through it" in found.means
+
+
+def test_a_lamp_across_a_switch_is_no_indicator():
+    rules = {f.rule for f in findings(wiring_of(NEON.replace("0.1 W", "5 W")))}
+    assert {"off_but_live", "series_lamps"} <= rules and "across_a_switch" not in rules
+    elsewhere = NEON.replace("[COM, L]", "[L1, L]").replace("[L1, N]", "[E, N]")  # to earth, across nothing
+    assert of("across_a_switch", wiring_of(elsewhere)) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.judge.rules import (
+    across_a_switch,
     alike_cores,
     alternate_polarity,
     borrowed_neutral,
@@ -75,6 +76,7 @@ RULES: tuple[Rule, ...] = (
     no_permanent_line.RULE,
     never_off.RULE,
     series_lamps.RULE,
+    across_a_switch.RULE,
     unmarked.RULE,
     wrong_sleeve.RULE,
     alike_cores.RULE,

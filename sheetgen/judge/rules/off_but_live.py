@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules import alternate_polarity, switched_neutral
+from sheetgen.judge.rules import across_a_switch, alternate_polarity, switched_neutral
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LampState
@@ -13,7 +13,7 @@ from sheetgen.model.solution import LampState
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp, in the first such setting."""
-    seen: set[str] = set()
+    seen = set(across_a_switch.indicators(case))
     for group, row, name, lamp in case.lamps():
         if lamp.state is not LampState.OFF_BUT_LIVE or name in seen:
             continue

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.rules import across_a_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Meant
 from sheetgen.model.reading import Finding, Gravity
@@ -15,7 +16,10 @@ LINES = (Meant.LINE, Meant.LOOP, Meant.SWITCHED)
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory; a screw lampholder with line outside has a rule of its own."""
+    indicators = {case.loads[name][0].name for name in across_a_switch.indicators(case)}
     for accessory in case.wiring.accessories:
+        if accessory.name in indicators:
+            continue  # it has no polarity
         outer = {load.b for load in accessory.kind.loads if load.screw}
         wrong = []
         for kind in accessory.kind.terminals:
