@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
+from functools import partial
 from pathlib import Path, PurePath
 
 import click
 
-from sheetgen.commands.common import files_argument, look_options, output_option
+from sheetgen.commands.common import files_argument, known_set_or_both, look_options, output_option
 from sheetgen.commands.run import each_file
 from sheetgen.commands.saying import say
 from sheetgen.commands.writing import OutputFolder
@@ -24,7 +25,10 @@ from sheetgen.commands.writing import OutputFolder
               help="Instead a fault to find: the drawing, what is seen, and in the answers the shortest plan.")
 @click.option("--large", is_flag=True, help="Large text.")
 @output_option
-@look_options
+@partial(look_options, colours=click.option(
+    "--colours", callback=known_set_or_both, metavar="SET|both",
+    help="Redraw in this colour set (`sheetgen list colours`), by what each core joins; both: one after the other, for "
+         "a class that meets legacy and current work. Default: as found."))
 def command(files: tuple[Path, ...], versions: int, seed: int, harder: bool, fault: bool, large: bool, folder: Path,
             colours: str, mono: bool, paper: str) -> None:
     """Write NAME-handout.pdf, the circuit to draw, its state table to fill in and questions, and

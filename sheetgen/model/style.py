@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+BOTH = "both"  # in place of the name of a colour set: for a class that meets old and new work
+
 
 @dataclass(frozen=True)
 class ColourSet:

@@ -151,8 +151,8 @@ def _asked(handout: Handout, number: int, answered: bool) -> Iterator[tuple[Bloc
         before += len(rows)
         if not rows:
             continue
-        blocks: list[Block] = [Heading(f"In colours {side.colours}", 3)] if side.colours else []
-        if not answered and any(q.kind == "conductor" for q in version.questions):
+        blocks: list[Block] = [Heading(f"Colours: {side.colours}", 3)] if side.colours else []
+        if not answered and side is handout and any(q.kind == "conductor" for q in version.questions):
             blocks.append(Words(WORDS, "quiet"))
         yield (*blocks, Table(HEAD, rows, SHARES, boxes=() if answered else (2,)))
 

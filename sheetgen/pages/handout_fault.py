@@ -21,10 +21,20 @@ RULE = (
 )
 
 
-def compose(tasks: Sequence[FaultTask], job: Job) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
+Side = tuple[str, Job, Sequence[FaultTask]]  # title of the colour set where there are several; the same tasks in each
+
+
+def compose(sides: Sequence[Side]) -> tuple[tuple[Page, ...], tuple[Page, ...]]:
     """The sheets of every version, and the sheets of their answers."""
-    drawn = [Page("handout", "The circuit as it should be", (Picture(drawing),)) for drawing in job.drawings]
-    return (*drawn, *(_asked(task) for task in tasks)), tuple(_answered(task) for task in tasks)
+    drawn = [Page("handout", _in_colours("The circuit as it should be", colours), (Picture(drawing),))
+             for colours, job, _ in sides for drawing in job.drawings]
+    answered = [_answered(task, colours) for same in zip(*(tasks for _, _, tasks in sides), strict=True)
+                for (colours, _, _), task in zip(sides, same, strict=True)]
+    return (*drawn, *(_asked(task) for task in sides[0][2])), tuple(answered)
+
+
+def _in_colours(title: str, colours: str) -> str:
+    return f"{title}, {colours}" if colours else title
 
 
 def _asked(task: FaultTask) -> Page:
@@ -39,7 +49,7 @@ def _asked(task: FaultTask) -> Page:
     ))
 
 
-def _answered(task: FaultTask) -> Page:
+def _answered(task: FaultTask, colours: str) -> Page:
     steps = tuple((str(i), at, capital(do), reads) for i, (at, do, reads) in enumerate(task.path, 1))
     blocks: list[Block] = [
         Words(task.fault, "strong"),
@@ -50,7 +60,7 @@ def _answered(task: FaultTask) -> Page:
                    Table(("Step", "Switches", "Do this", "It reads"), steps, (0.5, 2, 5, 2.4))]
     blocks += [Heading("What a meter reads", 3), Words(RULE),
                Table(("Switches", "Closed to one another"), task.joined, (1.6, 8))]
-    return Page("handout", f"Answers: the fault {task.name}".strip(), tuple(blocks))
+    return Page("handout", _in_colours(f"Answers: the fault {task.name}".strip(), colours), tuple(blocks))
 
 
 def _sentences(task: FaultTask) -> tuple[str, ...]:

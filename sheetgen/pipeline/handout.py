@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from sheetgen.circuit import Circuit
@@ -10,18 +11,21 @@ from sheetgen.draw.wiring import Show, layout_to_drawing, legend
 from sheetgen.model.drawing import Drawing, Line
 from sheetgen.model.handout import Handout
 from sheetgen.model.job import Job
+from sheetgen.model.page import Page
+from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.reading import Reading
-from sheetgen.model.style import Style
+from sheetgen.model.style import BOTH, Style
+from sheetgen.model.words import NOT_AS_FOUND
+from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.handout import compose
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pipeline import Look, circuit_of, fingerprint, shown_in, style_of
+from sheetgen.pipeline import Look, circuit_of, drawings_of, fingerprint, shown_in, style_of
 from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 from sheetgen.teach import HARDER, KINDS, OF_COLOURS, versions_of
 
 LARGE = 1.3  # large text: 9 pt becomes 12 pt
-BOTH = "both"  # in place of a colour set: a class that meets old and new work
-SETS = ("legacy", "current")  # what is meant by it, in the order in which they are handed out
+SETS = ("legacy", "current")  # what is meant by both, in the order in which they are handed out
 
 
 @dataclass(frozen=True)
@@ -38,22 +42,42 @@ def handout_sheets(text: bytes | str, look: Look, wish: Wish = Wish(), source: s
     """The questions and the answers, a PDF each."""
     style = _style(look, wish)
     handout = handout_of(text, look, style, wish, source)
-    asked, answered = compose(handout)
-    info = info_of(handout.job)
+    sides = [handout.job] + ([handout.also.job] if handout.also else [])
+    return _bound(compose(handout), sides, style)
+
+
+def _bound(pages: tuple[tuple[Page, ...], tuple[Page, ...]], sides: Sequence[Job], style: Style) -> tuple[bytes, bytes]:
+    """What is handed out and what is kept; every sheet says which colours are not as found."""
+    info = info_of(sides[0])
+    found = [not job.wiring.recoloured for job in sides]
+    if len(sides) > 1 and True in found and False in found:
+        other = sides[found.index(False)].wiring.recoloured
+        info = replace(info_of(sides[found.index(True)]), remark=f"{NOT_AS_FOUND}: {style.sets[other].title}")
+    asked, answered = (as_circuits(part, sides[0].wiring) for part in pages)
     return pages_to_pdf(asked, style, info), pages_to_pdf(answered, style, info)
+
+
+def _sides(text: bytes | str, look: Look) -> list[tuple[str, Circuit, Reading]]:
+    """The circuit in each colour set asked for: the set, "" for as found. Refused where both are asked for and they are
+    the same."""
+    circuit = circuit_of(text)
+    sides = [(name, *shown_in(circuit, name)) for name in (SETS if look.colours == BOTH else (look.colours,))]
+    colours = {tuple(core.colour for core in side.wiring.cores()) for _, side, _ in sides}
+    if len(colours) < len(sides):
+        raise Refused([Problem(Mark(), "E413", f"No core of this circuit has another colour in "
+                               f"{' than in '.join(SETS)} colours.", "Leave --colours both out.")])
+    return sides
 
 
 def handout_of(text: bytes | str, look: Look, style: Style, wish: Wish = Wish(), source: str = "") -> Handout:
     """The circuit with and without its conductors, and the questions about it; in both colour sets where asked for."""
-    circuit, handout = circuit_of(text), None
-    sets = SETS if look.colours == BOTH else (look.colours,)
-    for i, name in reversed(list(enumerate(sets))):
-        shown, reading = shown_in(circuit, name)
+    sides, handout = _sides(text, look), None
+    for i, (name, shown, reading) in reversed(list(enumerate(sides))):
         job, open_drawings = _drawn(shown, reading, style, wish.harder)
         job = replace(job, source=source, fingerprint=fingerprint(text))
         kinds = [k for k in (HARDER if wish.harder else KINDS) if not i or k in OF_COLOURS]
         versions = versions_of(Lookup(job), wiring_to_solution, wish.versions, wish.seed, kinds, i * wish.versions)
-        title = style.sets[name].title if len(sets) > 1 else ""
+        title = style.sets[name].title if len(sides) > 1 else ""
         handout = Handout(job, open_drawings, versions, wish.harder, title, handout)
     assert handout is not None
     return handout
@@ -94,10 +118,11 @@ def fault_sheets(text: bytes | str, look: Look, wish: Wish = Wish(), source: str
     from sheetgen.teach.fault_tasks import fault_tasks
 
     style = _style(look, wish)
-    circuit, reading = shown_in(circuit_of(text), look.colours)
-    drawings = layout_to_drawing(wiring_to_layout(circuit.wiring, style), circuit.wiring, reading, style)
-    job = Job(circuit.wiring, circuit.solution, reading, drawings=drawings, sets=style.sets, source=source,
-              fingerprint=fingerprint(text))
-    info = info_of(job)
-    asked, answered = fault_pages(fault_tasks(circuit, wish.versions, wish.seed), job)
-    return pages_to_pdf(asked, style, info), pages_to_pdf(answered, style, info)
+    sides, jobs, tasks = _sides(text, look), [], []
+    for _, circuit, reading in sides:
+        drawings = drawings_of(circuit.wiring, reading, style)
+        jobs.append(Job(circuit.wiring, circuit.solution, reading, drawings=drawings, sets=style.sets, source=source,
+                        fingerprint=fingerprint(text)))
+        tasks.append(fault_tasks(circuit, wish.versions, wish.seed, ranked_in=sides[0][1]))
+    titles = [style.sets[name].title if len(sides) > 1 else "" for name, _, _ in sides]
+    return _bound(fault_pages(tuple(zip(titles, jobs, tasks, strict=True))), jobs, style)

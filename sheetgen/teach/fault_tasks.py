@@ -20,13 +20,18 @@ KINDS = (Fault.OPEN, Fault.PARTED, Fault.EXCHANGED, Fault.TURNED, Fault.STUCK, F
 MOST_SETTINGS = 8  # for which the terminals that are joined are listed
 
 
-def fault_tasks(circuit: Circuit, versions: int, seed: int) -> tuple[FaultTask, ...]:
-    """As many tasks as there are versions, or as there are faults to be seen. Refused where an end is not known."""
+def fault_tasks(circuit: Circuit, versions: int, seed: int, ranked_in: Circuit | None = None) -> tuple[FaultTask, ...]:
+    """As many tasks as there are versions, or as there are faults to be seen. Refused where an end is not known.
+
+    `ranked_in` is the same circuit in the colours that decide which faults are chosen: in other colours the same ones.
+    """
     whole_description(circuit.wiring)
     telling, trials = Telling(circuit), FaultTrials(circuit)
     chosen: list[tuple[Faulty, tuple[str, ...]]] = []
-    faults = [f for f in faults_of(circuit) if f.suspect.fault in KINDS]
-    for faulty in sorted(faults, key=lambda f: sha256(f"{seed} {f.suspect.says}".encode()).digest()):
+    faults, ranked = (
+        [f for f in faults_of(each) if f.suspect.fault in KINDS] for each in (circuit, ranked_in or circuit))
+    ranks = [sha256(f"{seed} {f.suspect.says}".encode()).digest() for f in ranked]
+    for _, faulty in sorted(zip(ranks, faults, strict=True), key=lambda pair: pair[0]):
         if len(chosen) == versions:
             break
         showing = trials.case(faulty).showing
