@@ -15,6 +15,7 @@ from sheetgen.draw.layout.overview import overview_scene, without_hung
 from sheetgen.draw.layout.scene import Scene, SheetPlace
 from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
 from sheetgen.draw.layout.straighten import straighten
+from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.model.geometry import MM
@@ -69,7 +70,9 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     nowhere: dict[str, int] = {}
     everything = dict.fromkeys((a.name for a in wiring.accessories), SheetPlace(1))
 
-    scene = find_arrangements(wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width))
+    scene = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width)
+    strips = strips_of(scene)
+    scene = find_arrangements(in_strips(scene, strips))
     for nearer in (scene, replace(scene, style=_closer(style))):
         if may_fit(nearer):
             band = _laid(nearer)
@@ -78,11 +81,11 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
                 return Layout((assemble((band,), wiring),))
             if wide > width * ALMOST // 100 or high > height:
                 break
-    found = _several(scene, wiring, style, width, height)
+    found = _several(scene, wiring, style, width, height, strips)
     if height >= STACKED * MM and pendants_of(wiring):
         other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
-        other = find_arrangements(other)
-        beside = _several(other, wiring, style, width, height, beside=True)
+        other = find_arrangements(in_strips(other, strips))
+        beside = _several(other, wiring, style, width, height, strips, beside=True)
         found = min(found, beside, key=lambda costly: costly[0])
     return found[1]
 
@@ -108,11 +111,12 @@ def _laid(scene: Scene) -> Scene:
 
 
 def _several(
-    whole: Scene, wiring: Wiring, style: Style, width: int, height: int, beside: bool = False
+    whole: Scene, wiring: Wiring, style: Style, width: int, height: int, strips: Mapping[str, Strip],
+    beside: bool = False,
 ) -> tuple[float, Layout]:
     """What it costs its reader, and the layout over several sheets, or over the bands of one."""
     def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
-        return wiring_to_scene(wiring, style, places, here, marks, width, beside)
+        return in_strips(wiring_to_scene(wiring, style, places, here, marks, width, beside), strips)
 
     return _over_sheets(whole, wiring, width, height, scene)
 
