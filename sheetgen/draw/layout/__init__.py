@@ -110,6 +110,15 @@ def _laid(scene: Scene) -> Scene:
     return scene
 
 
+def _brought_onto_paper(scene: Scene) -> Scene:
+    """A band laid out, its enclosures nearer to one another where it is almost narrow enough."""
+    band = _laid(scene)
+    wide, _ = size_of((band,))
+    if scene.width < wide <= scene.width * ALMOST // 100:
+        return _laid(replace(band, style=_closer(scene.style)))
+    return band
+
+
 def _several(
     whole: Scene, wiring: Wiring, style: Style, width: int, height: int, strips: Mapping[str, Strip],
     beside: bool = False,
@@ -136,7 +145,7 @@ def _over_sheets(
         for scene in scenes:
             key = (scene.number, room, tuple(scene.enclosures.values()))
             if key not in done:
-                done[key] = _laid(replace(scene, width=room))
+                done[key] = _brought_onto_paper(replace(scene, width=room))
             bands.append(done[key])
         return tuple(bands)
 
