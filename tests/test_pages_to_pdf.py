@@ -37,6 +37,7 @@ from sheetgen.model.words import RECORD
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.print.pdf import drawings_to_pdf, info_of, pages_to_pdf
 from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, KeptTogether
+from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.lettering import settable
 from sheetgen.print.pdf.pieces import Space
@@ -209,6 +210,52 @@ def test_a_page_that_follows_stands_below_the_one_before_where_it_fits():
     assert len(text_of(pdf((first, long)))) == 2
 
 
+def test_a_short_page_that_may_come_early_fills_a_sheet_that_the_next_one_leaves():
+    first = Page("findings", "Findings", tuple(Words("a line") for _ in range(20)))
+    tall = Page("wiring", "Wiring", (Picture(Drawing(20000, 12000, ())),))
+    early = Page("method", "Method", (Words("what is where"),), follows=True, early=True)
+    sheets = text_of(pdf((first, tall, early)))
+    assert ["what is where" in text for text in sheets] == [True, False]
+    late = Page("method", "Method", (Words("what is where"),), follows=True)
+    assert ["what is where" in text for text in text_of(pdf((first, tall, late)))] == [False, True]
+
+
+def test_what_follows_whole_is_never_begun_below_another_page():
+    for lines in range(1, 40):
+        first = Page("findings", "Findings", tuple(Words("a line") for _ in range(lines)))
+        drawn = (Picture(Drawing(20000, 6000, (Text(9000, 3000, "Hall", "title"),))), Words("its foot"))
+        sheets = text_of(pdf((first, Page("wiring", "Wiring", drawn, follows=True, whole=True))))
+        assert ["Hall" in text for text in sheets] == ["its foot" in text for text in sheets]
+
+
+def test_a_drawing_is_enlarged_unless_its_own_size_does_without_a_sheet():
+    drawing = Drawing(20000, 9000, (Text(9000, 3000, "Hall", "title"),))
+    drawn = Page("wiring", "Wiring", (Picture(drawing, enlarge=True),))
+    assert text_size(pdf((drawn,)), "Hall") == pytest.approx(8 * 1.35, abs=0.1)
+    follows = Page("operation", "Operation", tuple(Words("a line") for _ in range(11)), follows=True)
+    together = pdf((drawn, follows))
+    assert len(text_of(together)) == 1 and text_size(together, "Hall") == pytest.approx(8, abs=0.1)
+
+
+@pytest.mark.parametrize("lines", range(30, 90, 4))
+def test_text_is_set_smaller_only_to_do_without_a_sheet_and_stays_legible(lines):
+    page = Page("tests", "Tests", tuple(Words("a line of words") for _ in range(lines)))
+    sheets, setting = fewest_sheets((page,), load_style(), paper_of(load_style()))
+    usual = place_pages((page,), Typesetting(load_style()), paper_of(load_style()))
+    size = setting.lettering("body").size
+    assert size == 9 or len(sheets) == len(usual) - 1
+    assert size >= 7
+
+
+def text_size(data: bytes, said: str) -> float:
+    """The size of some text in a file, in points."""
+    for _, _, found in marks(data):
+        for item in found:
+            if isinstance(item, LTChar) and item.get_text() == said[0]:
+                return item.fontsize if hasattr(item, "fontsize") else item.size
+    raise AssertionError(said)
+
+
 def test_spare_blocks_are_printed_only_where_they_fit():
     spare = Spare((Words("altered since"),))
     full = tuple(Words("a line") for _ in range(200))
@@ -282,10 +329,16 @@ def test_columns_keep_the_order_and_never_grow_past_the_height(heights, count, l
 def test_columns_of_a_table_share_the_room_and_keep_what_they_need(needs, room):
     least = [low for low, _ in needs]
     natural = [low + more for low, more in needs]
-    widths = share_out(natural, least, room)
+    widths = share_out([[wide, wide / 2] for wide in natural], least, room)
     assert sum(widths) <= room + 1e-6
     if sum(least) <= room:
         assert all(width >= low - 1e-6 for width, low in zip(widths, least, strict=True))
+
+
+def test_of_two_columns_the_one_with_a_single_long_cell_gives_way():
+    assert share_out([[50.0] * 9, [90.0, *[30.0] * 8]], [20.0, 20.0], 100.0) == [50.0, 50.0]
+    assert share_out([[90.0, *[30.0] * 8], [50.0] * 9], [20.0, 20.0], 100.0) == [50.0, 50.0]
+    assert share_out([[50.0] * 9, [50.0, *[30.0] * 8]], [20.0, 20.0], 80.0) == [50.0, 30.0]
 
 
 def test_a_drawing_alone_has_a_page_of_its_own_size():

@@ -134,6 +134,8 @@ class Page:
     blocks: tuple[Block, ...]
     frame: str = "full"  # "full": the whole sheet; "card": two A5 halves with a fold between
     follows: bool = False  # may begin below the page before it, where there is room
+    whole: bool = False  # follows only where all of it fits
+    early: bool = False  # may stand on an earlier sheet than in its turn, where all of it fits
     on_card: bool = False  # stands on the card of its set, where there is room for all of it
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Picture, Table, Words
+from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Picture, Spare, Table, Words
 from sheetgen.model.reading import Sleeve
 from sheetgen.model.reckoning import CableFigures, Total
 from sheetgen.model.wiring import Cable
@@ -17,21 +17,27 @@ from sheetgen.pages.sleeves import to_fit, where
 
 DASH = "\N{EN DASH}"
 HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
-LOAD = "At 100 W a lampholder: what a lighting circuit is reckoned at, whatever lamps are in it."
+LOAD = "At 100 W a lampholder, as a lighting circuit is reckoned, whatever lamps are in it."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """One page: the cables type by type, the load of each way and what to take along."""
     figures = look.figures
-    load: tuple[Block, ...] = (Heading("Load of each circuit", 3), _ways(look), Words(LOAD, "quiet"))
-    groups = [*_schedule(look), (*load, *asked_for((*figures.cables, *figures.ways)))]
+    groups = [*_schedule(look), (*_load(look), *asked_for((*figures.cables, *figures.ways)))]
     if wanted := to_fit(look):
         groups.append((Heading("Sleeving needed", 3), *_materials(look, wanted)))
-    plots = [b for plot in look.job.plots for b in (Heading("Volt drop along the circuit", 2), Picture(plot))]
     taken = joined(look.job.reading.taken)
     usual = f" Taken as usual, where the file does not say: {taken}." if taken else ""
-    blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(look)}{usual}", "quiet"), *plots)
-    return (Page("cables", "Cables", blocks, follows=True, on_card=True),)
+    blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(look)}{usual}", "quiet"), *_plotted(look))
+    return (Page("cables", "Cables", blocks, follows=True, early=True, on_card=True),)
+
+
+def _plotted(look: Lookup) -> list[Block]:
+    """The volt drops as bars; only where there is room, if the tests sheet has the figures."""
+    plots = [(Heading("Volt drop along the circuit", 2), Picture(plot)) for plot in look.job.plots]
+    if "tests" in look.kinds:
+        return [Spare(plot) for plot in plots]
+    return [block for plot in plots for block in plot]
 
 
 def _sources(look: Lookup) -> str:
@@ -50,12 +56,18 @@ def _schedule(look: Lookup) -> list[tuple[Block, ...]]:
         earths = {size_words(c.cpc_size) for c in cables if c.cpc_size}
         cpc = f", cpc {joined(sorted(earths))}" if earths else ""
         rows = tuple(_cable(cable, figures[cable.name]) for cable in cables)
-        wanted = tuple(i for i in (3,) if any(row[i] == "" for row in rows))
-        groups.append((Heading(f"{_type(total)}{cpc}", 3, _together(total)), Table(HEAD, rows, boxes=wanted)))
+        groups.append((Heading(f"{_type(total)}{cpc}", 3, _together(total)), _telling(rows)))
     return groups
 
 
-def _cable(cable: Cable, figures: CableFigures) -> tuple[Cell, ...]:
+def _telling(rows: tuple[tuple[str, ...], ...]) -> Table:
+    """The table without the columns in which nothing is said of any cable; with boxes where a length is wanted."""
+    kept = [i for i, head in enumerate(HEAD) if any(row[i] != DASH for row in rows)]
+    boxes = tuple(n for n, i in enumerate(kept) if any(row[i] == "" for row in rows))
+    return Table(tuple(HEAD[i] for i in kept), tuple(tuple(row[i] for i in kept) for row in rows), boxes=boxes)
+
+
+def _cable(cable: Cable, figures: CableFigures) -> tuple[str, ...]:
     """Of a cable whose length is not given the length is left to be filled in; a flex is short and needs none."""
     rating = amps(figures.rating) if figures.rating is not None else DASH
     length = metres(cable.length) if cable.length is not None else DASH if cable.link or cable.flex else ""
@@ -70,14 +82,20 @@ def laid(cable: Cable) -> str:
     return ", ".join(filter(None, parts)) or ("flex" if cable.flex else DASH)
 
 
-def _ways(look: Lookup) -> Table:
+def _load(look: Lookup) -> list[Block]:
+    """What each circuit carries: of one circuit a sentence, of several a table."""
     devices = {way.accessory: way for way in look.wiring.board.ways}
     rows = tuple(
         (devices[f.way].number, str(devices[f.way].device or ""), f"{plain(f.watts)} W, {amps(f.amps)}",
          amps(f.assumed_amps))
         for f in look.figures.ways
     )
-    return Table(("Circuit", "Device", "Lamps fitted", "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
+    if len(rows) == 1:
+        ((_, _, fitted, assumed),) = rows
+        return [Words(f"{fitted} with the lamps that are fitted; {assumed} {LOAD[0].lower()}{LOAD[1:]}",
+                      lead="Load of the circuit:")]
+    table = Table(("Circuit", "Device", "Lamps fitted", "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
+    return [Heading("Load of each circuit", 3), table, Words(LOAD, "quiet")]
 
 
 def _lacking(rows: tuple[tuple[Cell, ...], ...], column: int) -> tuple[int, ...]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
-from sheetgen.model.reading import Gravity, Sleeve, Standing
-from sheetgen.model.words import CAUTION_SHORT
+from sheetgen.model.reading import Gravity, Role, Sleeve, Standing
+from sheetgen.model.words import CAUTION_SHORT, joined
 from sheetgen.pages.isolating import together
 from sheetgen.pages.lookup import Landing, Lookup
 from sheetgen.pages.page_kind import PageKind
@@ -53,8 +53,9 @@ def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in look.landings[accessory.name] if end.here.node == node]
-        rows += _landed(look, look.label(node), landed) or [_empty(look, node, _why_empty(accessory, terminal, unsure))]
-        tones += [""] * len(landed) or ["quiet"]
+        found = _landed(look, look.label(node), landed)
+        rows += found or [_empty(look, node, _why_empty(accessory, terminal, unsure))]
+        tones += [""] * len(found) or ["quiet"]
     loose = [end for end in look.landings[accessory.name] if end.here.node is None]
     rows += _landed(look, "on nothing", [end for end in loose if not end.here.unknown])
     rows += _landed(look, "not known", [end for end in loose if end.here.unknown])
@@ -80,22 +81,46 @@ def _empty(look: Lookup, node: Terminal, says: str) -> tuple[Cell, ...]:
 
 
 def _landed(look: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:
-    return [(name if i == 0 else "", *_core(look, end)) for i, end in enumerate(ends)]
+    rows = [_core(look, alike) for alike in _alike(look, ends)]
+    return [(name if i == 0 else "", *row) for i, row in enumerate(rows)]
 
 
-def _core(look: Lookup, end: Landing) -> tuple[Cell, ...]:
-    core = end.core
+def _alike(look: Lookup, ends: list[Landing]) -> list[list[Landing]]:
+    """The core ends of a terminal, each by itself; cpcs of one look, which go to terminals of one name, together."""
+    groups: dict[tuple[str, ...], list[Landing]] = {}
+    for end in ends:
+        key: tuple[str, ...] = (end.core.key, str(end.end))
+        if _role(look, end) == str(Role.CPC) and end.there.node and end.here.node and not end.cable.link:
+            key = (end.core.colour, _look_of(look, end), look.label(end.there.node))
+        groups.setdefault(key, []).append(end)
+    return list(groups.values())
+
+
+def _core(look: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
+    """A row for one core end, or for several that look alike."""
+    end = ends[0]
+    core, there = end.core, end.there
     sleeve = look.sleeves.get((core.key, end.end))
-    there = end.there
     goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
-    explained = core.colour in ("", "GNYE") or "wiring" in look.kinds  # the legend of a drawing explains the codes
-    words = core.label if explained else f"{core.label} {CODES[core.colour]}"
-    role = look.job.reading.roles.get(core.key, "")
+    if len(ends) > 1 and there.node:
+        goes = f"{look.label(there.node)} of {joined(e.there.accessory for e in ends)}"
     missing = sleeve is not None and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
-    told = f"{end.cable.name} {words} {_sleeve(sleeve, end)}".strip()
     wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)
-    return Swatch(core.colour, told, shown, missing, wanted), goes, str(role)
+    told = f"{joined(e.cable.name for e in ends)} {_look_of(look, end)}"
+    return Swatch(core.colour, told, shown, missing, wanted), goes, _role(look, end)
+
+
+def _role(look: Lookup, end: Landing) -> str:
+    return str(look.job.reading.roles.get(end.core.key, ""))
+
+
+def _look_of(look: Lookup, end: Landing) -> str:
+    """A core's colour with the sleeve on this end, in words."""
+    core = end.core
+    explained = core.colour in ("", "GNYE") or "wiring" in look.kinds  # the legend of a drawing explains the codes
+    words = core.label if explained else f"{core.label} {CODES[core.colour]}"
+    return f"{words} {_sleeve(look.sleeves.get((core.key, end.end)), end)}".strip()
 
 
 def _sleeve(sleeve: Sleeve | None, end: Landing) -> str:

@@ -14,6 +14,7 @@ from sheetgen.pages.lookup import Lookup
 WIDTH, GUTTER = 277, 8  # of a sheet between its margins, and between what stands side by side; millimetres
 BESIDE = 170  # a diagram no wider leaves room for a narrow table beside it
 BESIDE_TABLE = 195  # and one no wider for the table alone
+LOW = 38  # a diagram no higher leaves room below it for what is said after the table
 FEW = 8  # rows of a table that may stand beside a diagram
 MOST_ACROSS = 4  # live paths side by side
 SMALL = 2  # settings of a group that is kept on one sheet
@@ -36,6 +37,8 @@ def explained(
     look: Lookup, group: Group, diagram: Diagram, lead: list[Block], told: list[Block], narrow: bool
 ) -> list[Block]:
     """What is said of a group (`told`: a table and more), the diagram beside where both fit, and the live paths below.
+
+    What is said after the table stands below a diagram that leaves room for it.
     """
     picture = Picture(diagram.drawing)
     width, table = diagram.drawing.width, told[0]
@@ -43,7 +46,9 @@ def explained(
     few = isinstance(table, Table) and len(table.rows) <= FEW
     share = (width / MM + GUTTER) / WIDTH
     if width <= BESIDE * MM and narrow and few:
-        blocks = [SideBySide(((*lead, *told), (picture,)), (1 - share, share))]
+        below = told[1:] if diagram.drawing.height <= LOW * MM else []
+        above = told[:1] if below else told
+        blocks = [SideBySide(((*lead, *above), (picture, *below)), (1 - share, share))]
     elif width <= BESIDE_TABLE * MM and narrow and few:
         blocks = [*lead, SideBySide((tuple(told), (picture,)), (1 - share, share))]
     else:
@@ -63,10 +68,12 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     beside = widest / MM + WORDS <= WIDTH / across
     shown = diagram.paths if told_each(group) else tuple(replace(path, says="") for path in diagram.paths)
     cells = [_live_path(look, group, path, WIDTH / across if beside and told_each(group) else 0) for path in shown]
-    rows = [cells[i: i + across] for i in range(0, len(cells), across)]
-    blank: tuple[Block, ...] = (Words(""),)
-    pictures: list[Block] = [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
-    return pictures if told_each(group) else [*pictures, *_lit_first(look, group, diagram)]
+    *rows, last = [cells[i: i + across] for i in range(0, len(cells), across)]
+    pictures: list[Block] = [SideBySide(tuple(row)) for row in rows]
+    said = [] if told_each(group) else _lit_first(look, group, diagram)
+    if left := across - len(last):  # what is said stands beside the last ones
+        return [*pictures, SideBySide((*last, tuple(said) or (Words(""),)), (*(1.0 for _ in last), float(left)))]
+    return [*pictures, SideBySide(tuple(last)), *said]
 
 
 def told_each(group: Group) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
@@ -11,11 +12,9 @@ from sheetgen.pages.findings import not_judged
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
-HEAD = (
-    "Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "Could be fitted",
-    "Could not, as it is",
-)
-SHARES = (1.7, 0.5, 0.65, 0.6, 0.4, 0.55, 4.2, 3.0)
+HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "What could be fitted, as it is")
+SHARES = (2.2, 0.45, 0.65, 0.6, 0.4, 0.5, 6.8)
+SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the marks beside it show
 NOT_KNOWN = "? not known"
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
@@ -37,7 +36,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
         blocks.append(Table(HEAD, rows, SHARES))
     blocks += not_judged(look)
     title = "Method" if "operation" not in look.kinds else "What is at each accessory"
-    return (Page("method", title, tuple(blocks), follows=True),)
+    return (Page("method", title, tuple(blocks), follows=True, early=True),)
 
 
 def _circuit(look: Lookup, circuit: MethodFound) -> list[Block]:
@@ -68,8 +67,8 @@ def _holds(place: Place) -> tuple[Cell, ...]:
     here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
     last = "" if place.last_on_run is None else "yes" if place.last_on_run else "no"
     absent = NO if place.known else NOT_KNOWN
-    return (*(YES if there else absent for there in here), last, capital("; ".join(place.fits)),
-            capital("; ".join(place.lacks)))
+    could = "; ".join(SHOWN.sub("", says) for says in (*place.fits, *place.lacks))
+    return (*(YES if there else absent for there in here), last, capital(could))
 
 
 ENTRY = PageKind("method", "how each circuit is wired, with the evidence; what could be fitted where", compose)

@@ -22,6 +22,7 @@ COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
 MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
 ROCKER = "L1: usually rocker down; check yours."
 SIMPLY = "on with it and off without"
+DRAWN = 3  # blocks of a circuit of one switch: its name, what it is, and the diagram; then what is said of it
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
 
@@ -42,8 +43,10 @@ def compose(look: Lookup) -> tuple[Page, ...]:
             narrow.append(tuple(_group(look, group)))
     if len(simple) > MOST_SIMPLE:
         flow += _simply_switched(look, simple)
+    if len(narrow) == 1 and simple:  # beside its diagram, what is said of it
+        narrow = [narrow[0][:DRAWN], narrow[0][DRAWN:]]
     if narrow:
-        flow.append(Columns(tuple(narrow)))
+        flow.append(Columns(tuple(filter(None, narrow))))
     return (Page("operation", "Operation", (*_notes(look, groups), *flow), follows=True),)
 
 
@@ -75,13 +78,12 @@ def _simply_switched(look: Lookup, groups: list[Group]) -> list[Block]:
         circuits = _circuits(look, group)
         lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
         rows.append((
-            Words(capital(joined(look.loads[n] for n in group.lamps)), "strong"),
-            capital(look.setting(group, lit.setting)),
+            Words(f"with {look.setting(group, lit.setting)}", lead=capital(joined(look.loads[n] for n in group.lamps))),
             " ".join(circuit.method for circuit in circuits),
             " ".join(f"{capital(line)}." for circuit in circuits for line in circuit.evidence),
         ))
     return [Heading(f"Lamps with one switch each, {SIMPLY}"),
-            Table(("Lamp", "Lit with", "Method", "Line and neutral"), tuple(rows), (1.1, 1.2, 1.8, 5))]
+            Table(("Lamp, and what it is lit with", "Method", "Line and neutral"), tuple(rows), (1.5, 1.8, 6.5))]
 
 
 def _circuits(look: Lookup, group: Group) -> list[MethodFound]:
@@ -171,9 +173,11 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
-    if any(look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at):
-        notes.append(Words(ROCKER, "quiet"))
-    return [*notes, *([Words("; ".join(meanings) + ".", "quiet", "In the tables:")] if meanings else [])]
+    said = [ROCKER] if any(
+        look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at
+    ) else []
+    said += [f"{capital('; '.join(meanings))}."] if meanings else []
+    return [*notes, *([Words(" ".join(said), "quiet", "In the tables:")] if said else [])]
 
 
 ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

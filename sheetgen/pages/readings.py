@@ -72,7 +72,8 @@ def readings(look: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]]:
     tables = several
     if single:
         head = ("Switch", "Terminals", "Off", "On")
-        tables.append((Heading(SINGLE, 3), Table(head, _once(_folded(single), 1), (1.3, 2.6, 1.2, 1.2), joined=1)))
+        once = _once(_folded(single))
+        tables.append((Heading(SINGLE, 3), Table(head, once, (1.3, 2.6, 1.2, 1.2), joined=1)))
     constant, always = _constant(look)
     if constant:
         tables.append((Heading(UNCHANGED, 3), Table(("Terminals", "At"), constant, (1.6, 2.4))))
@@ -111,22 +112,16 @@ def _folded(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
                  for (switch, *reads), at in alike.items())
 
 
-def _once(rows: Sequence[tuple[str, ...]], columns: int) -> tuple[tuple[Cell, ...], ...]:
-    """Rows of which each says in its first columns only what is not as in the row above."""
-    said: list[tuple[Cell, ...]] = []
-    last: tuple[str, ...] = ()
-    for row in rows:
-        same = 0
-        while same < columns and row[: same + 1] == last[: same + 1]:
-            same += 1
-        said.append((*("" for _ in range(same)), *row[same:]))
-        last = row
-    return tuple(said)
+def _once(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:
+    """Rows of which each says in its first column only what is not as in the row above."""
+    above = ("", *(row[0] for row in rows))
+    return tuple((row[0] if row[0] != last else "", *row[1:]) for row, last in zip(rows, above, strict=False))
 
 
 def _table(look: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]) -> Table:
-    head = ("At", "Terminal", *(capital(look.setting(group, row.setting)) for row in rows))
-    return Table(head, _once(tuple(_rows(look, group, rows, changing)), 1), joined=1)
+    head = ("Terminals", *(capital(look.setting(group, row.setting)) for row in rows))
+    alike = _folded([("", *row) for row in _rows(look, group, rows, changing)])
+    return Table(head, tuple(row[1:] for row in alike), (1.6, *(1.0 for _ in rows)))
 
 
 def _constant(look: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condition]]:

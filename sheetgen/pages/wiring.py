@@ -42,7 +42,8 @@ def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     notes = tuple(_notes(look, _ends_on(drawing) if total > 1 else None))
     foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), notes), FOOT)
     picture = Picture(drawing, enlarge=True, alike=look.job.drawings)
-    return Page("wiring", title, (picture, foot, *(_more(look) if number == total else ())))
+    return Page("wiring", title, (picture, foot, *(_more(look) if number == total else ())), follows=number > 1,
+                whole=True)
 
 
 def _notes(look: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]:

@@ -30,17 +30,13 @@ def readings(job) -> dict[tuple[str, str], list[str]]:
     names = sorted((a.name for a in job.wiring.accessories), key=len, reverse=True)
     for table in tables(page_of(job)):
         rows = [[words(cell) for cell in row] for row in table.rows]
-        if table.head[:2] == ("At", "Terminal"):
-            at = ""
+        if table.head[:2] == ("Switch", "Terminals") or (table.head[0] == "Terminals" and table.head[1] != "At"):
             for row in rows:
-                at = row[0] or at
-                found[at, row[1]] = [cell.removeprefix("☐ ") for cell in row[2:]]
-        elif table.head[:2] == ("Switch", "Terminals"):
-            for row in rows:
+                said, *cells = row[table.head.index("Terminals"):]
                 at = ""
-                for part in re.split(r", | and ", row[1]):
+                for part in re.split(r", | and ", said):
                     at = next((n for n in names if part.startswith(f"{n} ")), at)
-                    found[at, part.removeprefix(f"{at} ")] = [cell.removeprefix("☐ ") for cell in row[2:]]
+                    found[at, part.removeprefix(f"{at} ")] = [cell.removeprefix("☐ ") for cell in cells]
         elif table.head == ("Terminals", "At"):
             for said, places in rows:
                 for one in places.split(", "):

@@ -16,14 +16,12 @@ from sheetgen.model.style import Style
 from sheetgen.model.words import DANGER_NOTICED, NOT_AS_FOUND, RECORD, joined
 from sheetgen.print.canvas import new_canvas, paint_drawing
 from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
+from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import CARD, PaperSheet, paper_of
 from sheetgen.print.pdf.lettering import any_lost
-from sheetgen.print.pdf.placing import FilledSheet, place_pages
-from sheetgen.print.pdf.typesetting import Typesetting, mm, with_text_at
+from sheetgen.print.pdf.placing import FilledSheet
+from sheetgen.print.pdf.typesetting import Typesetting, mm
 
-WORTH_A_SHEET = 0.9  # where less of the last sheet is filled, smaller text is tried to do without it
-SMALLER = (0.94, 0.88, 0.86)  # shares of its size
-MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.88 of the height and of the width
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
@@ -41,22 +39,9 @@ def info_of(job: Job) -> Info:
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
     """The job sheet as a PDF file. Characters that the typeface lacks are printed as a hollow square, and noted."""
     info = _with_danger(info, pages)
-    setting, paper = Typesetting(style), paper_of(style)
-    sheets = place_pages(pages, setting, paper)
-    for share in SMALLER if _sparable(sheets) else ():
-        smaller = Typesetting(with_text_at(style, share))
-        fewer = place_pages(pages, smaller, paper)
-        if len(fewer) < len(sheets):
-            setting, sheets = smaller, fewer
-            break
+    paper = paper_of(style)
+    sheets, setting = fewest_sheets(pages, style, paper)
     return _painted(sheets, setting, paper, info, any_lost((pages, info)))
-
-
-def _sparable(sheets: list[FilledSheet]) -> bool:
-    """Whether smaller text could do without the last sheet: where it holds little, and the ones before enough text."""
-    begins = [i for i, sheet in enumerate(sheets) if any(o.at_top and not o.follows for o in sheet.openings)]
-    before = len(sheets) - 1 - begins[-1] if begins else 0  # sheets that the last one goes on from
-    return bool(sheets) and sheets[-1].filled <= min(WORTH_A_SHEET, MOST_SPARED * before)
 
 
 def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet, info: Info, lost: bool) -> bytes:

@@ -11,7 +11,7 @@ from sheetgen.print.pdf.pieces import TOLERANCE, Piece, draw_stack, fill, stack_
 from sheetgen.print.pdf.typesetting import GUTTER, mm
 
 GROUP_GAP = 2.1 * mm
-LEAST_PART = 20 * mm  # a group is not parted for less than this
+LEAST_PART = 14 * mm  # a group is not parted for less than this
 CLOSE = 2.0  # how level the columns come out, in points
 
 

@@ -54,12 +54,12 @@ class FollowingTitle(Piece):
     @property
     def height(self) -> float:
         """A line and the rule."""
-        return 9 * mm
+        return 8 * mm
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
         """As in the head of a sheet."""
-        self.setting.draw(canvas, x, top - 4.8 * mm, self.title, "sheet title")
-        self.setting.draw_rule(canvas, x, x + self.width, top - 7 * mm, "strong rule")
+        self.setting.draw(canvas, x, top - 4.4 * mm, self.title, "sheet title")
+        self.setting.draw_rule(canvas, x, x + self.width, top - 6.4 * mm, "strong rule")
 
 
 def _opens(piece: Piece) -> bool:
@@ -72,28 +72,33 @@ def _opens(piece: Piece) -> bool:
 def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[FilledSheet]:
     """Every sheet of the pages, in order. A page begins a sheet, or stands below the page before where it may.
 
-    A card is set in the largest text in which it takes one sheet; what may stand on it as well does where it fits.
+    A card is set in the largest text in which it takes one sheet; what may stand on it as well does where it fits. So
+    does what may come early, before a page that begins a new sheet.
     """
     placer = _Placer(setting, paper)
-    on_card: list[Page] = []
-    for page in pages:
+    left = list(pages)
+    while left:
+        page = left.pop(0)
         if page.frame == CARD:
-            own = _set_to_fit(page, setting, paper)
-            placer.add(page, own)
-            on_card = [more for more in pages if more.on_card and placer.adds_whole(more, setting)]
-        elif page not in on_card:
-            placer.add(page, setting)
+            also = [more for more in left if more.on_card]
+            placer.add(page, _set_to_fit(page, also, setting, paper))
+            placed = placer.add_those_that_fit(also, setting)
+        else:
+            placed = placer.add(page, setting, [more for more in left if more.early])
+        left = [more for more in left if more not in placed]
     return placer.sheets
 
 
-def _set_to_fit(page: Page, setting: Typesetting, paper: PaperSheet) -> Typesetting:
-    """The largest text in which a card takes one sheet, each half in its own frame if any text does that.
+def _set_to_fit(page: Page, also: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> Typesetting:
+    """The largest text in which a card takes one sheet, each half in its own frame if any text does that, and the most
+    of what may stand on it as well has room.
 
-    It is no larger than elsewhere at the cost of what is printed only where there is room. Where the card takes more
-    than a sheet in any, it is set in the text of the other pages.
+    It is no larger than elsewhere at the cost of what is printed only where there is room, and smaller only where that
+    alone gives one sheet. Where the card takes more than a sheet in any, it is set in the text of the other pages.
     """
     whole = tuple(b for block in page.blocks for b in (block.blocks if isinstance(block, Spare) else (block,)))
     one_sheet: list[Typesetting] = []
+    in_frames: list[tuple[int, Typesetting]] = []
     for share in CARD_TEXT:
         tried = Typesetting(with_text_at(setting.style, share))
         placer = _Placer(tried, paper)
@@ -101,8 +106,10 @@ def _set_to_fit(page: Page, setting: Typesetting, paper: PaperSheet) -> Typesett
         if len(placer.sheets) == 1:
             one_sheet.append(tried)
             if not placer.ran_over:
-                return tried
-    return next(iter(one_sheet), setting)
+                in_frames.append((len(placer.add_those_that_fit(also, setting)), tried))
+        if in_frames and share <= 1:
+            break
+    return max(in_frames, key=lambda found: found[0], default=(0, next(iter(one_sheet), setting)))[1]
 
 
 class _Placer:
@@ -114,38 +121,45 @@ class _Placer:
         self.used = 0.0
         self.ran_over = False  # whether anything went on in another frame
 
-    def adds_whole(self, page: Page, setting: Typesetting) -> bool:
-        """Place a page below what the last frame of a card holds, if all of it fits."""
+    def add_those_that_fit(self, pages: Sequence[Page], setting: Typesetting) -> list[Page]:
+        """Place those of some pages that have room, each whole, below what the last frame holds."""
+        return [page for page in pages if self._adds_whole(page, setting)]
+
+    def _adds_whole(self, page: Page, setting: Typesetting) -> bool:
         kind = self.sheets[-1].kind
         width = self.paper.room(kind)
         pieces = [FollowingTitle(page.title, setting, width), *set_blocks(page.blocks, setting, width)]
         left = self.frames[self.number].height - self.used - pieces[0].above
-        if len(self.sheets) > 1 or self.number + 1 < len(self.frames) or stack_height(pieces) > left:
+        if self.number + 1 < len(self.frames) or stack_height(pieces) > left:
             return False
         self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
         self._place(pieces, kind)
         return True
 
-    def add(self, page: Page, setting: Typesetting) -> None:
-        """Set a page and place it."""
+    def add(self, page: Page, setting: Typesetting, early: Sequence[Page] = ()) -> list[Page]:
+        """Set a page and place it; where it begins a sheet, those of the `early` ones before it that have room."""
         width = self.paper.room(page.frame)
         content = set_blocks(page.blocks, setting, width)
         title = FollowingTitle(page.title, setting, width)
-        below = page.follows and self.used > 0 and self.sheets[-1].kind == page.frame
-        if below and self._has_room(title, content):
+        alike = bool(self.sheets) and self.sheets[-1].kind == page.frame
+        if page.follows and self.used > 0 and alike and self._has_room(title, content, page.whole):
             self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
             self._place([title, *content], page.frame)
-            return
+            return []
+        before = self.add_those_that_fit(early, setting) if alike else []
         self._turn_sheet(page.frame)
         self.sheets[-1].openings.append(Opening(page.title, page.kind, True, page.follows))
         self._place(content, page.frame)
+        return before
 
-    def _has_room(self, title: Piece, content: Sequence[Piece]) -> bool:
-        """Whether a following page fits whole, or has room to begin."""
+    def _has_room(self, title: Piece, content: Sequence[Piece], whole: bool) -> bool:
+        """Whether a following page fits whole, or may have and has room to begin."""
         height = self.frames[self.number].height
         left = height - self.used - title.above
         if stack_height([title, *content]) <= left:
             return True
+        if whole:
+            return False
         begun, _ = fill([title, *content], height, forced=False, used=self.used)
         leads = any(not _opens(piece) for piece in content)  # whether the words of the page lead to something
         return left >= TO_BEGIN and any(

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from math import ceil
+from typing import NamedTuple
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -14,6 +16,8 @@ from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
 from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, RuledLine, Typesetting, mm, use_rule
 
 STRETCH = 1.3  # how much wider than its contents a table may be drawn to meet the right edge
+MOST_STEPS = 8  # widths that are tried of a column that has to give way
+RAGGED = 1.1  # text in lines takes so much more than on one line
 BOX_NATURAL = 20 * mm  # a column of blank boxes asks for this much
 FORM_BOX = 8 * mm  # height of a box of a form
 LABEL_ABOVE, LABEL_BELOW = 1.0, 2.0  # white around the label of a box, points
@@ -45,23 +49,31 @@ def _text_needs(text: str, face: str, size: float) -> tuple[float, float]:
     return width(" ".join(words), face, size), max((width(w, face, size) for w in words), default=0.0)
 
 
-def column_widths(table: Table, natural: list[float], least: list[float], room: float) -> list[float]:
-    """Widths in points: by shares where given, else what the contents need, the widest columns giving way first."""
+def column_widths(table: Table, needs: Sequence[ColumnNeeds], room: float) -> list[float]:
+    """Widths in points: by shares where given, else what the contents need, the columns giving way so that the fewest
+    lines come of it."""
     if table.shares:
-        return by_shares(table.shares, least, room)
-    return share_out(natural, least, room)
+        return by_shares(table.shares, [column.least for column in needs], room)
+    return share_out([column.cells for column in needs], [column.least for column in needs], room)
 
 
-def _column_needs(table: Table, setting: Typesetting) -> tuple[list[float], list[float]]:
-    """Of every column: the width that its contents have on one line, and that of their longest word."""
-    natural, least = [], []
+class ColumnNeeds(NamedTuple):
+    """Of a column: the widths that its cells have on one line, and that of the longest word in it."""
+
+    cells: list[float]
+    least: float
+
+
+def _column_needs(table: Table, setting: Typesetting) -> list[ColumnNeeds]:
+    found = []
+    around = 2 * CELL_X + 0.5
     for i, head in enumerate(table.head):
         needs = [_needs(row[i], tone, setting) for row, tone in zip(table.rows, tones_of(table), strict=True)]
         needs.append(_text_needs(head, setting.lettering("head").face, setting.lettering("head").size))
         box = BOX_NATURAL if i in table.boxes else 0.0
-        natural.append(max(box, *(n for n, _ in needs)) + 2 * CELL_X + 0.5)
-        least.append(max(box / 2, *(m for _, m in needs)) + 2 * CELL_X + 0.5)
-    return natural, least
+        cells = [max(box, n) + around for n, _ in needs]
+        found.append(ColumnNeeds(cells, max(box / 2, *(m for _, m in needs)) + around))
+    return found
 
 
 def by_shares(shares: tuple[float, ...], least: list[float], room: float) -> list[float]:
@@ -78,17 +90,49 @@ def by_shares(shares: tuple[float, ...], least: list[float], room: float) -> lis
         narrow |= more
 
 
-def share_out(natural: list[float], least: list[float], room: float) -> list[float]:
-    """Widths between the least and the natural ones, or a little over, that fill the room as far as is sensible."""
-    total = sum(natural)
+def share_out(cells: list[list[float]], least: list[float], room: float) -> list[float]:
+    """Widths between the least and the natural ones, or a little over, that fill the room as far as is sensible.
+
+    `cells`: of every column, the widths of its cells on one line. Where they do not all fit, the column gives way next
+    that loses the fewest lines for the room it gives.
+    """
+    widths = [max(column) for column in cells]
+    total = sum(widths)
     if total <= room:
         spare = min(room, total * STRETCH) - total
-        return [n + spare * n / total for n in natural]
+        return [n + spare * n / total for n in widths]
     if sum(least) >= room:
         return _level_down(least, room)
-    slack = [n - m for n, m in zip(natural, least, strict=True)]
-    give = (total - room) / sum(slack)
-    return [n - s * give for n, s in zip(natural, slack, strict=True)]
+    steps = [_steps(column, low) for column, low in zip(cells, least, strict=True)]
+    lines = [steps[i][width] for i, width in enumerate(widths)]
+    over = total - room
+    while over > 1e-6:
+        _, i, step = min((_price(steps, lines, i, step) / (now - step), i, step)
+                         for i, now in enumerate(widths) for step in steps[i] if step < now)
+        lines[i] = steps[i][step]
+        width = max(step, widths[i] - over)
+        over -= widths[i] - width
+        widths[i] = width
+    return widths
+
+
+def _steps(column: Sequence[float], least: float) -> dict[float, list[int]]:
+    """Widths that a column may come down to, with the lines that each of its cells then takes."""
+    widest = max(column)
+    parted = (widest * RAGGED / number for number in (2, 3))  # the widest cell in lines of one length
+    below = sorted((w for w in {*column, *parted} if least < w <= widest), reverse=True)[:MOST_STEPS]
+    return {width: [1 if cell <= width else ceil(cell * RAGGED / width) for cell in column]
+            for width in (*below, least)}
+
+
+def _price(steps: Sequence[dict[float, list[int]]], lines: list[list[int]], column: int, step: float) -> int:
+    """How many lines more the rows take with one column at a step."""
+    after = [*lines[:column], steps[column][step], *lines[column + 1:]]
+    return _lines_of_rows(after) - _lines_of_rows(lines)
+
+
+def _lines_of_rows(columns: Sequence[Sequence[int]]) -> int:
+    return sum(max(row) for row in zip(*columns, strict=True))
 
 
 def _level_down(widths: list[float], room: float) -> list[float]:
@@ -231,7 +275,7 @@ def _continues(table: Table, row: tuple[Cell, ...]) -> bool:
 def set_tables(table: Table, setting: Typesetting, room: float) -> list[Piece]:
     """A table; one of more columns than the room has, in parts below one another whose rows are numbered alike."""
     needs = _column_needs(table, setting)
-    least = [min(low, MOST_FOR_WORD) for low in needs[1]]
+    least = [min(column.least, MOST_FOR_WORD) for column in needs]
     if sum(least) <= room or len(least) < 3:
         return [_set_table(table, needs, setting, room)]
     number = _text_needs(str(len(table.rows)) + NUMBER, "bold", setting.lettering("head").size)[0] + 2 * CELL_X
@@ -255,8 +299,8 @@ def set_table(table: Table, setting: Typesetting, room: float) -> PlacedTable:
     return _set_table(table, _column_needs(table, setting), setting, room)
 
 
-def _set_table(table: Table, needs: tuple[list[float], list[float]], setting: Typesetting, room: float) -> PlacedTable:
-    widths = column_widths(table, *needs, room)
+def _set_table(table: Table, needs: Sequence[ColumnNeeds], setting: Typesetting, room: float) -> PlacedTable:
+    widths = column_widths(table, needs, room)
     inner = [max(w - 2 * CELL_X, mm) for w in widths]
     padding = (BOX_HEIGHT - setting.leading("cell")) / 2 if table.boxes else CELL_Y
     heads = [_paragraph([setting.run(text, "head")], w, setting.leading("head"), MOST_IN_HEAD)

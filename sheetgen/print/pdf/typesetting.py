@@ -15,9 +15,9 @@ from sheetgen.print.pdf.lettering import SetLine, TextRun, fitted, settable, wid
 
 mm = MM / PT  # a millimetre in points
 GAP = 1.7 * mm  # between blocks
-FOLLOWING_GAP = 4 * mm  # above a page that begins below another
+FOLLOWING_GAP = 3 * mm  # above a page that begins below another
 GUTTER = 6 * mm  # between columns
-CELL_X, CELL_Y = 1.05 * mm, 0.4 * mm  # padding of a table cell
+CELL_X, CELL_Y = 1.05 * mm, 0.3 * mm  # padding of a table cell
 BOX_HEIGHT = 5.1 * mm  # of a blank box to write in
 LEADING = 1.2  # from baseline to baseline, in sizes of the text
 INDENT = 5.2 * mm  # of a list

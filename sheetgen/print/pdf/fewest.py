@@ -1,0 +1,50 @@
+"""The fewest sheets: text somewhat smaller, or drawings at their own size, where that does without a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from sheetgen.model.page import Page, Picture
+from sheetgen.model.style import Style
+from sheetgen.print.pdf.frames import PaperSheet
+from sheetgen.print.pdf.placing import FilledSheet, place_pages
+from sheetgen.print.pdf.typesetting import Typesetting, with_text_at
+
+SHARES = (1.0, 0.94, 0.88, 0.86)  # of the size of text, the largest first
+MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.86 of the height and of the width
+ENLARGED = 0.35  # of a sheet at most goes to drawings larger than their own size
+
+Placing = tuple[list[FilledSheet], Typesetting]  # sheets, and what they are set in
+
+
+def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
+    """The pages on their sheets: in the largest text that takes the fewest sheets of any, drawings enlarged unless one
+    at its own size does without a sheet more."""
+    best = _placed(pages, style, paper, SHARES[0])
+    own = at_own_size(pages)
+    for tried in (pages, own) if _may_be_fewer(best[0], enlarged=own != tuple(pages)) else ():
+        least = _placed(tried, style, paper, SHARES[-1])
+        if len(least[0]) < len(best[0]):
+            larger = (_placed(tried, style, paper, share) for share in SHARES[:-1])
+            best = next((placing for placing in larger if len(placing[0]) == len(least[0])), least)
+    return best
+
+
+def _placed(pages: Sequence[Page], style: Style, paper: PaperSheet, share: float) -> Placing:
+    setting = Typesetting(with_text_at(style, share))
+    return place_pages(pages, setting, paper), setting
+
+
+def at_own_size(pages: Sequence[Page]) -> tuple[Page, ...]:
+    """The pages with no drawing larger than it was drawn."""
+    return tuple(replace(page, blocks=tuple(
+        replace(block, enlarge=False) if isinstance(block, Picture) else block for block in page.blocks
+    )) for page in pages)
+
+
+def _may_be_fewer(sheets: list[FilledSheet], enlarged: bool) -> bool:
+    """Whether it is worth a try: where the last sheet holds little beside what those before could give up."""
+    begins = [i for i, sheet in enumerate(sheets) if any(o.at_top and not o.follows for o in sheet.openings)]
+    before = len(sheets) - 1 - begins[-1] if begins else 0  # sheets that the last one goes on from
+    return bool(sheets) and sheets[-1].filled <= MOST_SPARED * before + (ENLARGED if enlarged else 0)
