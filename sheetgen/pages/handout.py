@@ -64,7 +64,7 @@ def _questions(handout: Handout, number: int, letter: str) -> list[Page]:
     pages.append(Page("handout", f"Questions{letter}", (
         Form(("Name", "Class", "Date"), (3, 1, 1)),
         Columns((*groups, *_asked(handout, number, answered=False)), loose=True),
-    )))
+    ), follows=True))
     return pages
 
 

@@ -6,15 +6,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from sheetgen.circuit import Circuit
-from sheetgen.draw.layout import wiring_to_layout
+from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
 from sheetgen.draw.wiring import Show, layout_to_drawing, legend
 from sheetgen.model.drawing import Drawing, Line
+from sheetgen.model.geometry import MM
 from sheetgen.model.handout import Handout
 from sheetgen.model.job import Job
+from sheetgen.model.layout import Layout
 from sheetgen.model.page import Page
 from sheetgen.model.problems import Mark, Problem, Refused
 from sheetgen.model.reading import Reading
 from sheetgen.model.style import BOTH, Style
+from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import NOT_AS_FOUND
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.handout import compose
@@ -25,6 +28,8 @@ from sheetgen.solve.wiring_to_solution import wiring_to_solution
 from sheetgen.teach import HARDER, KINDS, OF_COLOURS, versions_of
 
 LARGE = 1.3  # large text: 9 pt becomes 12 pt
+ROOM = 40 * MM  # beside the terminals of a rose, to draw in by hand
+BY_HAND = {"pitch": 240, "row": 480, "row tight": 480, "edge": 500}  # measures of a layout to be filled in by hand
 SETS = ("legacy", "current")  # what is meant by both, in the order in which they are handed out
 
 
@@ -86,12 +91,34 @@ def handout_of(text: bytes | str, look: Look, style: Style, wish: Wish = Wish(),
 def _drawn(circuit: Circuit, reading: Reading, style: Style, harder: bool) -> tuple[Job, tuple[Drawing, ...]]:
     """The circuit with its drawings, and the drawings to be filled in."""
     wiring = circuit.wiring
-    layout = wiring_to_layout(wiring, style)
+    layout = _with_room(wiring, style)
     drawings = layout_to_drawing(layout, wiring, reading, style)
     job = Job(wiring, circuit.solution, reading, drawings=drawings, sets=style.sets,
               legends=tuple(legend(wiring, reading, style, sheet=drawing) for drawing in drawings))
     open_drawings = layout_to_drawing(layout, wiring, reading, style, Show(conductors=False))
     return job, tuple(map(_without_rows, open_drawings)) if harder else open_drawings
+
+
+def _with_room(wiring: Wiring, style: Style) -> Layout:
+    """The layout with room in every rose to draw its conductors by hand. What is too large so is laid as usual."""
+    wide = replace(style, measures={**style.measures, **BY_HAND})
+    try:
+        layout = wiring_to_layout(wiring, wide)
+        while (short := ROOM - _narrowest(layout, wiring)) > 0:
+            wide = replace(wide, measures={**wide.measures, "edge": wide.measures["edge"] + (short + 1) // 2})
+            layout = wiring_to_layout(wiring, wide)
+    except DoesNotFit:
+        return wiring_to_layout(wiring, style)
+    return layout
+
+
+def _narrowest(layout: Layout, wiring: Wiring) -> int:
+    """The least width that a rose has beside its terminals; without a rose, as much as is wanted."""
+    roses = {accessory.hangs_from for accessory in wiring.accessories}
+    return min((place.frame.width - (max(t.frame.x + t.frame.width for t in place.terminals)
+                                     - min(t.frame.x for t in place.terminals))
+                for sheet in layout.sheets for place in sheet.accessories if place.name in roses and place.terminals),
+               default=ROOM)
 
 
 def _without_rows(drawing: Drawing) -> Drawing:
