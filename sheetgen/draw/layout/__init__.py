@@ -25,6 +25,7 @@ from sheetgen.model.wiring import Wiring
 
 ALMOST = 108  # per cent of a sheet's width that may be brought onto it by moving enclosures nearer to one another
 STACKED = 190  # mm: on lower paper two bands with roses never stand above one another
+OVERVIEW_LANES = 2  # that the cables between the rows of an overview take as a rule
 PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
 
 
@@ -101,7 +102,8 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
         return overview_scene(shown, layout, style, places, here, marks, width)
 
     everything = dict.fromkeys((a.name for a in shown.accessories), SheetPlace(1))
-    return _over_sheets(find_arrangements(scene(everything, SheetPlace(1), {})), shown, width, height, scene)[1]
+    whole = find_arrangements(scene(everything, SheetPlace(1), {}))
+    return _over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES)[1]
 
 
 def _laid(scene: Scene) -> Scene:
@@ -132,7 +134,7 @@ def _several(
 
 def _over_sheets(
     whole: Scene, wiring: Wiring, width: int, height: int,
-    scene_of: Callable[[Mapping[str, SheetPlace], SheetPlace, Mapping[str, int]], Scene],
+    scene_of: Callable[[Mapping[str, SheetPlace], SheetPlace, Mapping[str, int]], Scene], lanes: int = 0,
 ) -> tuple[float, Layout]:
     done: dict[object, Scene] = {}
 
@@ -149,7 +151,7 @@ def _over_sheets(
             bands.append(done[key])
         return tuple(bands)
 
-    cost, parts = part_over_sheets(whole, width, height, lay)
+    cost, parts = part_over_sheets(whole, width, height, lay, lanes)
     return cost, Layout(tuple(assemble(lay(parts, i), wiring) for i in range(len(parts))))
 
 

@@ -50,16 +50,17 @@ def may_fit(scene: Scene) -> bool:
 
 
 def part_over_sheets(
-    scene: Scene, width: int, height: int, lay: Callable[[Parting, int], tuple[Scene, ...]]
+    scene: Scene, width: int, height: int, lay: Callable[[Parting, int], tuple[Scene, ...]], lanes: int = 0
 ) -> tuple[float, Parting]:
     """What the parting costs its reader, and the keys of each sheet's bands.
 
-    Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out the bands of one sheet.
+    Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out the bands of one sheet. `lanes`:
+    reckoned with in a band that was not laid out yet; the nearer to what it takes, the fewer are laid out in vain.
     Ensures: every enclosure is in one band of one sheet; every sheet fits, or DoesNotFit.
     """
     walk = walk_of(scene)
     room = Room(walk, scene)
-    cutting = _Cutting(walk, room, scene, width, height)
+    cutting = _Cutting(walk, room, scene, width, height, lanes)
     for i, key in enumerate(walk.keys):
         if room.wide[i] > width + room.between or room.high[i] - room.edge > height:
             raise _does_not_fit(scene, key)
@@ -111,14 +112,16 @@ class _PartSheet(NamedTuple):
 class _Cutting:
     """The cheapest way to cut the walk: dynamic programming along it, sheet by sheet and in a sheet band by band."""
 
-    def __init__(self, walk: WalkOrder, room: Room, scene: Scene, width: int, height: int):
+    def __init__(self, walk: WalkOrder, room: Room, scene: Scene, width: int, height: int, lanes: int):
         self.walk, self.room, self.width, self.height = walk, room, width, height
         self.lane = scene.style.measures["lane"]
+        self.lanes = lanes * self.lane
         self.places = walk.good_places()
         self.refused: set[Bands] = set()  # that do not fit, though they seemed to
         self.cuts: dict[Span, list[Cut]] = {}
         self.heights: dict[Span, int] = {}
         self.sheets: dict[int, dict[int, _PartSheet]] = {}  # first place -> place after the last -> its best bands
+        self.reach: dict[int, int] = {}  # first place -> the last place at which a band of its sheets may begin
         self.last_in_room = {name: i for i, name in enumerate(walk.rooms)}
         self.first_in_room = {name: i for i, name in reversed(list(enumerate(walk.rooms)))}
 
@@ -131,7 +134,8 @@ class _Cutting:
         """Take it that a band is so high."""
         if self.heights.get(span) != height:
             self.heights[span] = height
-            self.sheets = {start: known for start, known in self.sheets.items() if start > span[0]}
+            self.sheets = {start: known for start, known in self.sheets.items()
+                           if not start <= span[0] <= self.reach[start]}
 
     def cheapest(self) -> tuple[float, list[Bands]]:
         """What it costs, and the bands of every sheet."""
@@ -172,13 +176,14 @@ class _Cutting:
                     sheet = self._with_band(partly[at], start, (at, end), last)
                     if sheet is not None and (end not in known or sheet < known[end]):
                         known[end] = sheet
+        self.reach[start] = max(partly)
         return whole
 
     def _with_band(self, sheet: _PartSheet, start: int, span: Span, last: bool) -> _PartSheet | None:
         """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
         if span not in self.cuts:
             self.cuts[span] = self.walk.cuts(span)
-            self.heights.setdefault(span, self.room.height(span))
+            self.heights.setdefault(span, self.room.height(span) + self.lanes)
         height = sheet.height + BANDS_APART + self.heights[span]
         alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
         if height > self.height and not alone:
