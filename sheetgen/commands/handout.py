@@ -23,14 +23,16 @@ from sheetgen.commands.writing import OutputFolder
               help="Without the table of where each core ends: the class finds it from what the circuit is to do.")
 @click.option("--fault", is_flag=True,
               help="Instead a fault to find: the drawing, what is seen, and in the answers the shortest plan.")
+@click.option("--bad-practice", is_flag=True,
+              help="Also an arrangement that is refused for a job as bad practice, with its warning on every sheet.")
 @click.option("--large", is_flag=True, help="Large text.")
 @output_option
 @partial(look_options, colours=click.option(
     "--colours", callback=known_set_or_both, metavar="SET|both",
     help="Redraw in this colour set (`sheetgen list colours`), by what each core joins; both: one after the other, for "
          "a class that meets legacy and current work. Default: as found."))
-def command(files: tuple[Path, ...], versions: int, seed: int, harder: bool, fault: bool, large: bool, folder: Path,
-            colours: str, mono: bool, paper: str) -> None:
+def command(files: tuple[Path, ...], versions: int, seed: int, harder: bool, fault: bool, bad_practice: bool,
+            large: bool, folder: Path, colours: str, mono: bool, paper: str) -> None:
     """Write NAME-handout.pdf, the circuit to draw, its state table to fill in and questions, and
     NAME-handout-answers.pdf.
 
@@ -43,7 +45,8 @@ def command(files: tuple[Path, ...], versions: int, seed: int, harder: bool, fau
     if fault and harder:
         raise click.UsageError("--harder takes the table of cores away, and a fault to find has none: give one of "
                                "them.")
-    look, wish, output = Look(colours, mono, paper), Wish(versions, seed, large, harder), OutputFolder(folder)
+    look, output = Look(colours, mono, paper), OutputFolder(folder)
+    wish = Wish(versions, seed, large, harder, bad_practice)
 
     def make(path: Path, data: bytes, name: PurePath) -> None:
         asked, answered = (fault_sheets if fault else handout_sheets)(data, look, wish, path.name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from textwrap import wrap
 from typing import TypedDict, Unpack
 
 import click
@@ -16,6 +17,7 @@ from sheetgen.commands.saying import complain, printable, say
 from sheetgen.commands.writing import OutputFolder, safe_name
 from sheetgen.model.problems import Refused, nearest
 
+TO_TEACH = "To be taught with this warning it is written by --bad-practice."
 WIRED = ("sheathed cable", "singles in conduit")
 
 
@@ -46,6 +48,8 @@ class Asked(TypedDict):
 @click.option("--colours", callback=known_set, metavar="SET", help="A colour set; default: current.")
 @click.option("--size", default="", help="Size of the conductors: 1.0, 1.5, 3/.029.")
 @click.option("--way", default="1", show_default=True, help="The way of the board that feeds it.")
+@click.option("--bad-practice", is_flag=True,
+              help="To be taught: write it though the trade refuses it, for `sheetgen handout --bad-practice` alone.")
 @click.option("--full", is_flag=True, help="Write out every accessory, cable and core, with comments, to be edited.")
 @click.option("--from", "source", type=click.Path(path_type=Path), metavar="FILE",
               help="Write out this short description in full, instead of starting one.")
@@ -53,15 +57,20 @@ class Asked(TypedDict):
 @click.option("-o", "--output", "folder", type=click.Path(path_type=Path, file_okay=False), default=Path(),
               show_default="here", help="Folder to write into.")
 @click.option("--force", is_flag=True, help="Write over a file that is there.")
-def command(source: Path | None, show: bool, folder: Path, force: bool, full: bool, **asked: Unpack[Asked]) -> None:
+def command(source: Path | None, show: bool, folder: Path, force: bool, full: bool, bad_practice: bool,
+            **asked: Unpack[Asked]) -> None:
     """Write a starting description, NAME.yaml.
 
     Without --light and --switch it asks a few questions. The short form names the method; --full writes the same
-    circuit out core by core. Both give the same sheet.
+    circuit out core by core. Both give the same sheet. What is refused as bad practice --bad-practice writes all the
+    same, in the short form, which nothing but a handout takes.
 
     Exit status 2: the trade would not wire it so; the reason is said and nothing is written. 3: the file is there
     already, or could not be written.
     """
+    if bad_practice and (full or source):
+        raise click.UsageError("Written out core by core nothing would keep it from being taken for a job: leave "
+                               "--full or --from out, or --bad-practice.")
     if not source and not (asked["lights"] and asked["switches"]):
         asked = _questions(asked)
 
@@ -70,10 +79,11 @@ def command(source: Path | None, show: bool, folder: Path, force: bool, full: bo
             text, name = _written_out(source), f"{source.stem}-full"
         else:
             try:
-                text, name = _text(asked, full), _called(asked)
+                text, name = _text(asked, full, bad_practice), _called(asked)
             except Refused as refused:
                 for problem in refused.problems:
-                    complain(f"{problem.message} {problem.hint}".strip())
+                    hint = TO_TEACH if problem.code == "E404" and problem.hint else problem.hint
+                    complain(f"{problem.message} {hint}".strip())
                 return Done(status=NOT_UNDERSTOOD)
         if show:
             click.echo("\n".join(map(printable, text.split("\n"))), nl=False)
@@ -94,13 +104,16 @@ def _written_out(source: Path) -> str:
     return written_out(read_file(source))
 
 
-def _text(asked: Asked, full: bool) -> str:
-    """The description, short or in full, once it is understood; else Refused."""
+def _text(asked: Asked, full: bool, bad_practice: bool) -> str:
+    """The description, short or in full, once it is understood; else Refused. Bad practice says so at its head."""
     from sheetgen.pipeline import wiring_of, written_out
 
     text = _short(asked)
-    wiring_of(text)
-    return written_out(text) if full else text
+    wiring = wiring_of(text, bad_practice)
+    if full:
+        return written_out(text)
+    lines = [line for why in wiring.bad_practice for line in wrap(f"Bad practice, to be taught only: {why}", 116)]
+    return "".join(f"# {line}\n" for line in lines) + text
 
 
 def _questions(asked: Asked) -> Asked:
@@ -110,7 +123,8 @@ def _questions(asked: Asked) -> Asked:
     wired = asked["wired"] or _choose("Wired in", WIRED)
     conduit = wired == WIRED[1]
     joins = [j for j in methods.JOINS if not j.refuses(len(switches), conduit)]
-    pairs = [(loop, join) for loop in methods.LOOPS for join in joins if not loop.refuses(join, conduit)]
+    pairs = [(loop, join) for loop in methods.LOOPS for join in joins
+             if not methods.refusal(loop, join, len(switches), conduit)]
     loops = [loop.name for loop in methods.LOOPS if any(loop is known for known, _ in pairs)]
     loop = asked["loop"] or _choose("Line and neutral loop", loops)
     fitting = [join.name for known, join in pairs if known.name == loop]

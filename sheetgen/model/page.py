@@ -152,4 +152,5 @@ class Info:
     remark: str = ""  # printed on every sheet: "Colours are not as found."
     danger: bool = False  # a danger was noticed; said on every sheet where the set of pages tells more of it
     laid: bool = False  # by a method alone: nobody drew it on any day
+    warning: str = ""  # in a black band across the head of every sheet, which is then no record of anything
     record: str = ""  # stands in place of by whom and when it was drawn, on sheets that are no drawing of one job

@@ -214,6 +214,7 @@ class Wiring:
     seen: tuple[Seen, ...] = ()  # what the lamps did, as somebody saw it
     readings: tuple[TakenReading, ...] = ()  # what somebody measured
     report: Report = Report()
+    bad_practice: tuple[str, ...] = ()  # why the trade refuses it: it was laid to be taught, and every sheet says so
 
     @cached_property
     def _by_name(self) -> dict[str, Accessory]:

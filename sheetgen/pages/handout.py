@@ -165,6 +165,9 @@ def _answers(handout: Handout, several: bool) -> Iterator[Page]:
             yield Page("handout", _numbered(title, i, drawings),
                        (Picture(drawing), SideBySide(((Picture(legend),), caution))))
     groups = [*_state_tables(Lookup(handout.job), filled=True)]
+    if handout.job.wiring.bad_practice:
+        found = tuple(finding.says for finding in handout.job.reading.findings)
+        groups.insert(0, (Heading("What the check finds", 3), Items(found)))
     if handout.harder:
         groups.insert(0, (Words(OTHER_WAYS, lead="Other drawings."),))
     for i, version in enumerate(handout.versions):

@@ -39,12 +39,13 @@ def style_of(look: Look = Look()) -> Style:
     return load_style("mono" if look.mono else "colour", look.paper)
 
 
-def wiring_of(text: bytes | str) -> Wiring:
-    """Read and understand a description; Refused with every problem."""
+def wiring_of(text: bytes | str, to_teach: bool = False) -> Wiring:
+    """Read and understand a description; Refused with every problem. `to_teach`: bad practice is laid too, with its
+    warning; of what comes of it every sheet says so."""
     from sheetgen.read.description_to_wiring import description_to_wiring
     from sheetgen.read.text_to_description import text_to_description
 
-    return description_to_wiring(text_to_description(text), style_of().sets)
+    return description_to_wiring(text_to_description(text), style_of().sets, to_teach)
 
 
 def written_out(text: bytes | str) -> str:
@@ -65,11 +66,11 @@ def solution_of(text: bytes | str) -> Solution:
     return wiring_to_solution(wiring_of(text))
 
 
-def circuit_of(text: bytes | str) -> Circuit:
-    """The solved circuit, as found."""
+def circuit_of(text: bytes | str, to_teach: bool = False) -> Circuit:
+    """The solved circuit, as found; `to_teach` as of `wiring_of`."""
     from sheetgen.circuit import circuit_of
 
-    return circuit_of(wiring_of(text))
+    return circuit_of(wiring_of(text, to_teach))
 
 
 def judged(text: bytes | str, colours: str = "") -> tuple[Circuit, Reading]:

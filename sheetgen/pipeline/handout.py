@@ -19,6 +19,7 @@ from sheetgen.model.reading import Reading
 from sheetgen.model.style import BOTH, Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import NOT_AS_FOUND
+from sheetgen.pages.bad_practice import with_warning
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.handout import compose
 from sheetgen.pages.lookup import Lookup
@@ -41,6 +42,7 @@ class Wish:
     seed: int = 1
     large: bool = False
     harder: bool = False  # nothing tells where the cores end
+    bad_practice: bool = False  # laid with its warning, where it is refused for a job
 
 
 def handout_sheets(text: bytes | str, look: Look, wish: Wish = Wish(), source: str = "") -> tuple[bytes, bytes]:
@@ -58,14 +60,15 @@ def _bound(pages: tuple[tuple[Page, ...], tuple[Page, ...]], sides: Sequence[Job
     if len(sides) > 1 and True in found and False in found:
         other = sides[found.index(False)].wiring.recoloured
         info = replace(info_of(sides[found.index(True)]), remark=f"{NOT_AS_FOUND}: {style.sets[other].title}")
-    asked, answered = (as_circuits(part, sides[0].wiring) for part in pages)
+    wiring = sides[0].wiring
+    asked, answered = (as_circuits(with_warning(part, wiring), wiring) for part in pages)
     return pages_to_pdf(asked, style, info), pages_to_pdf(answered, style, info)
 
 
-def _sides(text: bytes | str, look: Look) -> list[tuple[str, Circuit, Reading]]:
+def _sides(text: bytes | str, look: Look, wish: Wish) -> list[tuple[str, Circuit, Reading]]:
     """The circuit in each colour set asked for: the set, "" for as found. Refused where both are asked for and they are
     the same."""
-    circuit = circuit_of(text)
+    circuit = circuit_of(text, wish.bad_practice)
     sides = [(name, *shown_in(circuit, name)) for name in (SETS if look.colours == BOTH else (look.colours,))]
     colours = {tuple(core.colour for core in side.wiring.cores()) for _, side, _ in sides}
     if len(colours) < len(sides):
@@ -76,7 +79,7 @@ def _sides(text: bytes | str, look: Look) -> list[tuple[str, Circuit, Reading]]:
 
 def handout_of(text: bytes | str, look: Look, style: Style, wish: Wish = Wish(), source: str = "") -> Handout:
     """The circuit with and without its conductors, and the questions about it; in both colour sets where asked for."""
-    sides, handout = _sides(text, look), None
+    sides, handout = _sides(text, look, wish), None
     for i, (name, shown, reading) in reversed(list(enumerate(sides))):
         job, open_drawings = _drawn(shown, reading, style, wish.harder)
         job = replace(job, source=source, fingerprint=fingerprint(text))
@@ -145,7 +148,7 @@ def fault_sheets(text: bytes | str, look: Look, wish: Wish = Wish(), source: str
     from sheetgen.teach.fault_tasks import fault_tasks
 
     style = _style(look, wish)
-    sides, jobs, tasks = _sides(text, look), [], []
+    sides, jobs, tasks = _sides(text, look, wish), [], []
     for _, circuit, reading in sides:
         drawings = drawings_of(circuit.wiring, reading, style)
         jobs.append(Job(circuit.wiring, circuit.solution, reading, drawings=drawings, sets=style.sets, source=source,

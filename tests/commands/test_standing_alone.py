@@ -20,10 +20,10 @@ def faulty(monkeypatch: pytest.MonkeyPatch) -> None:
     """A program that stops in the middle of every description that is called Faulty."""
     right = sheetgen.pipeline.wiring_of
 
-    def wiring_of(text: bytes | str) -> object:
+    def wiring_of(text: bytes | str, to_teach: bool = False) -> object:
         if b"job: Faulty" in (text if isinstance(text, bytes) else text.encode()):
             raise KeyError("a\nfault \x1b[2J")
-        return right(text)
+        return right(text, to_teach)
 
     monkeypatch.setattr(sheetgen.pipeline, "wiring_of", wiring_of)
 
@@ -47,7 +47,7 @@ def test_a_fault_of_the_program_stops_no_other_file(faulty: None, tmp_path: Path
 
 
 def test_a_long_fault_is_cut_short(monkeypatch: pytest.MonkeyPatch) -> None:
-    def wiring_of(text: bytes | str) -> object:
+    def wiring_of(text: bytes | str, to_teach: bool) -> object:
         raise ValueError("x" * 301)
 
     monkeypatch.setattr(sheetgen.pipeline, "wiring_of", wiring_of)
@@ -68,7 +68,7 @@ def test_every_command_says_a_fault_on_one_line(faulty: None, tmp_path: Path, co
 
 
 def test_a_run_that_is_stopped_by_hand_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
-    def stopped(text: bytes | str) -> object:
+    def stopped(text: bytes | str, to_teach: bool) -> object:
         raise KeyboardInterrupt
 
     monkeypatch.setattr(sheetgen.pipeline, "wiring_of", stopped)

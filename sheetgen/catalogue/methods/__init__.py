@@ -55,7 +55,12 @@ def usual_join(switches: int, conduit: bool) -> Join:
 
 def refusal(loop: Loop, join: Join, switches: int, conduit: bool) -> str:
     """Why the trade would not wire this, or ''."""
-    return join.refuses(switches, conduit) or loop.refuses(join, conduit)
+    return join.refuses(switches, conduit) or loop.refuses(join, conduit) or loop.warns(join, conduit)
+
+
+def bad_practice(loop: Loop, join: Join, switches: int, conduit: bool) -> str:
+    """Why it is refused, where it would work and is refused as bad practice alone, so that it may be taught; or ''."""
+    return "" if join.refuses(switches, conduit) or loop.refuses(join, conduit) else loop.warns(join, conduit)
 
 
 def _folded(word: str) -> str:

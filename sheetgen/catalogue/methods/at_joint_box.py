@@ -14,9 +14,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
         plan.light(each)
     plan.switches(wanted, joined)
     plan.feed(feed, End(box, LINE), End(box, NEUTRAL))
-    down = (Wire(LINE, LINE, joined.line[1]), Wire(SWITCHED, SWITCHED, joined.switched[1]))
-    plan.run(box, wanted.seats[joined.line[0]].accessory, down, "drop",
-             "drop to the switch: line down, switched line back")
+    plan.drop(box, wanted, joined)
     plan.hops(wanted, joined)
     out = (Wire(SWITCHED, SWITCHED, SWITCHED), Wire(NEUTRAL, NEUTRAL, NEUTRAL))
     plan.run(box, light.accessory, out, "lights", "to the light: switched line and neutral")
@@ -32,10 +30,15 @@ def _box(room: str, plan: Plan) -> str:
 
 
 def refuses(join: Join, conduit: bool) -> str:
-    """Cable only, and only joins that go down and come back by the same drop."""
+    """Cable only."""
     if conduit:
         return ("Singles in conduit are drawn from accessory to accessory; there is no joint box in the run. Loop them "
                 "at the rose, at the switch, or line at the switches and neutral at the lights.")
+    return ""
+
+
+def warns(join: Join, conduit: bool) -> str:
+    """Only joins that go down and come back by the same drop."""
     if join.two_ends:
         return (f"From a joint box, '{join.name}' would send line down one drop and bring the switched line back by "
                 "another: a wide loop around which line and neutral run apart. Join the switches by conversion.")
@@ -44,4 +47,5 @@ def refuses(join: Join, conduit: bool) -> str:
 
 LOOP = Loop("at a joint box", "line and neutral looped at a joint box", lay, refuses,
             lambda found: found.at_joint_box and not found.at_switch,
-            ("joint box", "joint boxes", "at the joint box", "at joint boxes", "junction box", "box"))
+            ("joint box", "joint boxes", "at the joint box", "at joint boxes", "junction box", "box"),
+            warns)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.catalogue.methods.plan import Plan
-from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, SWITCHED, End, Feed, Join, JoinLaid, Loop, Wanted, Wire
+from sheetgen.catalogue.methods.ports import LINE, NEUTRAL, End, Feed, Join, Loop, Wanted
 
 
 def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
@@ -14,26 +14,14 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
         plan.light(light, loop=along or light == first)
     plan.switches(wanted, joined)
     plan.feed(feed, End(first.accessory, LINE), End(first.accessory, NEUTRAL))
-    _drop(wanted, joined, plan)
+    plan.drop(first.accessory, wanted, joined)
     plan.hops(wanted, joined)
     plan.lights(wanted.lights, line=along)
     return Feed(End((last if along else first).accessory, LINE), End(last.accessory, NEUTRAL), last.accessory
                 if along else first.accessory)
 
 
-def _drop(wanted: Wanted, joined: JoinLaid, plan: Plan) -> None:
-    rose = wanted.lights[0].accessory
-    (i, line), (k, switched) = joined.line, joined.switched
-    down, back = Wire(LINE, LINE, line), Wire(SWITCHED, SWITCHED, switched)
-    if i == k:
-        plan.run(rose, wanted.seats[i].accessory, (down, back), "drop",
-                 "drop to the switch: line down, switched line back")
-        return
-    plan.run(rose, wanted.seats[i].accessory, (down,), "drop", "line down to the first switch")
-    plan.run(rose, wanted.seats[k].accessory, (back,), "drop", "switched line back from the last switch", cpc=False)
-
-
-def refuses(join: Join, conduit: bool) -> str:
+def warns(join: Join, conduit: bool) -> str:
     """In cable only what goes down and comes back by the same drop."""
     if join.two_ends and not conduit:
         return (f"Looped at the rose in sheathed cable, '{join.name}' would send line down one drop and bring the "
@@ -42,6 +30,7 @@ def refuses(join: Join, conduit: bool) -> str:
     return ""
 
 
-LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, refuses,
+LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, lambda join, conduit: "",
             lambda found: found.at_light and not found.at_switch and not found.at_joint_box,
-            ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"))
+            ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"),
+            warns)

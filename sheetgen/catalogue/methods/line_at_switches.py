@@ -22,7 +22,7 @@ def lay(wanted: Wanted, feed: Feed, plan: Plan) -> Feed:
     return Feed(line, End(wanted.lights[-1].accessory, NEUTRAL), line.accessory)
 
 
-def refuses(join: Join, conduit: bool) -> str:
+def warns(join: Join, conduit: bool) -> str:
     """Singles in one conduit only: in cable line and neutral would run by separate routes."""
     if not conduit:
         return ("Line at the switches and neutral at the lights, in sheathed cable, would lead line and neutral by "
@@ -31,7 +31,9 @@ def refuses(join: Join, conduit: bool) -> str:
     return ""
 
 
-LOOP = Loop("line at the switches", "line taken to the switches, neutral looped at the lights", lay, refuses,
+LOOP = Loop("line at the switches", "line taken to the switches, neutral looped at the lights", lay,
+            lambda join, conduit: "",
             lambda found: found.line_to_switches and not (found.at_switch or found.at_joint_box or found.at_light),
             ("line at the switches, neutral at the lights", "line at the switches and neutral at the lights",
-             "neutral at the lights", "line at switch", "line at the switch"))
+             "neutral at the lights", "line at switch", "line at the switch"),
+            warns)

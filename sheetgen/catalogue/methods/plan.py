@@ -85,6 +85,18 @@ class Plan:
         self.run(start, line.accessory, wires[:1], stretch, f"line: {says}", cpc=start == feed.earth)
         self.run(feed.neutral.accessory, neutral.accessory, wires[1:], stretch, f"neutral: {says}", cpc=False)
 
+    def drop(self, start: str, wanted: Wanted, joined: JoinLaid) -> None:
+        """Line down to the switches and the switched line back: by one drop, or by two where it leaves at another."""
+        (i, line), (k, switched) = joined.line, joined.switched
+        down, back = Wire(LINE, LINE, line), Wire(SWITCHED, SWITCHED, switched)
+        if i == k:
+            self.run(start, wanted.seats[i].accessory, (down, back), "drop",
+                     "drop to the switch: line down, switched line back")
+            return
+        self.run(start, wanted.seats[i].accessory, (down,), "drop", "line down to the first switch")
+        self.run(start, wanted.seats[k].accessory, (back,), "drop", "switched line back from the last switch",
+                 cpc=False)
+
     def hops(self, wanted: Wanted, joined: JoinLaid) -> None:
         """The runs from switch to switch."""
         for here, there, wires in zip(wanted.seats, wanted.seats[1:], joined.hops, strict=False):

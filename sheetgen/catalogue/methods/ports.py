@@ -192,6 +192,7 @@ class Loop:
     refuses: Callable[[Join, bool], str]  # join, in conduit -> the reason, or ""
     holds: Callable[[Parting], bool]  # the sign by which it is known again
     also: tuple[str, ...] = ()
+    warns: Callable[[Join, bool], str] = lambda join, conduit: ""  # why it is bad practice, though it would work
 
 
 def in_a_row(seats: tuple[SwitchPlace, ...], past: str = "", past_does: str = COMMON,

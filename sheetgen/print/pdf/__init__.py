@@ -13,7 +13,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
-from sheetgen.model.words import DANGER_NOTICED, NOT_AS_FOUND, RECORD, joined
+from sheetgen.model.words import BAD_PRACTICE, DANGER_NOTICED, NO_RECORD, NOT_AS_FOUND, RECORD, joined
 from sheetgen.print.canvas import new_canvas, paint_drawing
 from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
 from sheetgen.print.pdf.fewest import fewest_sheets
@@ -33,7 +33,7 @@ def info_of(job: Job) -> Info:
     status = wiring.status.value.upper() if wiring.status and not wiring.laid else ""
     remark = separated(status, NOT_AS_FOUND if wiring.recoloured else "")
     return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger,
-                wiring.laid)
+                wiring.laid, BAD_PRACTICE if wiring.bad_practice else "")
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
@@ -73,7 +73,7 @@ def _describe(canvas: Canvas, info: Info) -> None:
     """Title, author and the like of the job."""
     canvas.setTitle(separated(info.job, info.place))
     canvas.setAuthor(info.drawn_by)
-    canvas.setSubject(RECORD)
+    canvas.setSubject(NO_RECORD if info.warning else RECORD)
     canvas.setKeywords(separated(info.source, info.fingerprint))
     canvas.setCreator("sheetgen")
     canvas.setViewerPreference("DisplayDocTitle", "true")

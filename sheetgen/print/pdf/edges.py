@@ -5,13 +5,14 @@ from __future__ import annotations
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Info
-from sheetgen.model.words import BLANK, RECORD
+from sheetgen.model.words import BLANK, NO_RECORD, RECORD
 from sheetgen.print.pdf.frames import A5, CARD_MARGIN, PaperSheet
 from sheetgen.print.pdf.lettering import LOST
 from sheetgen.print.pdf.typesetting import Typesetting, mm, use_rule
 
 LAID = "laid by method"
 SEPARATOR = "  \N{MIDDLE DOT}  "
+BAND_GAP = 0.4 * mm  # between the head of a sheet and the band above it
 EDGE, MARK = 5 * mm, 4 * mm  # nothing is printed nearer to the edge of the paper; length of a cut mark
 
 
@@ -37,7 +38,9 @@ def _drawn(info: Info) -> str:
 
 def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str,
               number: str) -> None:
-    """Head and foot of a full sheet."""
+    """Head and foot of a full sheet, and above the head its warning."""
+    if info.warning:
+        _band(canvas, setting, paper, info.warning)
     left, right, top, foot = paper.margin, paper.width - paper.margin, paper.height - paper.margin, paper.margin
     base = top - 4.6 * mm
     setting.draw(canvas, right, base, title, "sheet title", at_right=True)
@@ -47,12 +50,19 @@ def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Inf
     setting.draw_rule(canvas, left, right, top - 6.8 * mm, "strong rule")
     setting.draw_rule(canvas, left, right, foot + 4.2 * mm, "thin rule")
     base = foot + 0.8 * mm
-    setting.draw(canvas, left, base, RECORD, "sheet edge")
+    standing = NO_RECORD if info.warning else RECORD
+    setting.draw(canvas, left, base, standing, "sheet edge")
     setting.draw(canvas, right, base, number, "sheet edge", at_right=True)
-    middle = left + setting.width(RECORD, "sheet edge") + 6 * mm
+    middle = left + setting.width(standing, "sheet edge") + 6 * mm
     room = right - middle - setting.width(number, "sheet edge") - 6 * mm
     start = max(middle, middle + room - setting.width(record, "sheet edge"))
     setting.draw_fitted(canvas, start, base, record, "sheet edge", room)
+
+
+def _band(canvas: Canvas, setting: Typesetting, paper: PaperSheet, words: str) -> None:
+    """White words on black, from margin to margin: as loud on a black-and-white printer."""
+    foot = paper.height - paper.margin + BAND_GAP
+    setting.draw_band(canvas, paper.margin, foot, paper.width - 2 * paper.margin, paper.margin - BAND_GAP - EDGE, words)
 
 
 def card_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Info, title: str, record: str, number: str,

@@ -24,6 +24,9 @@ INDENT = 5.2 * mm  # of a list
 
 BETWEEN = ("heading 2", "heading 3", "body", "small", "notice", "cell", "cell quiet", "head")  # text around drawings
 LEAST = 7.0  # points
+BAND_TEXT = 9.5  # likewise, where there is room
+CAPITAL = 0.73  # height of a capital, in sizes of the text
+BLACK, WHITE = "#000000", "#ffffff"
 
 
 def with_text_at(style: Style, share: float) -> Style:
@@ -90,6 +93,15 @@ class Typesetting:
         """A horizontal rule."""
         use_rule(canvas, self.rule(role))
         canvas.line(left, y, right, y)
+
+    def draw_band(self, canvas: Canvas, x: float, y: float, room: float, height: float, text: str) -> None:
+        """A line of heavy white text in the middle of a black band."""
+        canvas.setFillColor(colour(BLACK))
+        canvas.rect(x, y, room, height, stroke=0, fill=1)
+        shown, size = fitted(text, "bold", (BAND_TEXT, LEAST), room - 2 * CELL_X)
+        run = TextRun(shown, "bold", size, WHITE)
+        left = x + (room - width(shown, "bold", size)) / 2
+        draw_line(canvas, left, y + (height - size * CAPITAL) / 2, _one(shown, run))
 
 
 def _one(text: str, run: TextRun) -> tuple[tuple[float, str, TextRun], ...]:

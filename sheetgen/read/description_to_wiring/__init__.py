@@ -21,18 +21,19 @@ from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger
 from sheetgen.read.description_to_wiring.seen import with_what_was_seen
 
 
-def description_to_wiring(description: Description, sets: Mapping[str, ColourSet]) -> Wiring:
-    """Resolve a description against the catalogues and the colour sets known."""
-    wiring, problems = as_far_as_understood(description, sets)
+def description_to_wiring(description: Description, sets: Mapping[str, ColourSet], to_teach: bool = False) -> Wiring:
+    """Resolve a description against the catalogues and the colour sets known; `to_teach` lays bad practice too."""
+    wiring, problems = as_far_as_understood(description, sets, to_teach)
     if problems:
         raise Refused(problems)
     return wiring
 
 
-def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]) -> tuple[Wiring, tuple[Problem, ...]]:
+def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet],
+                         to_teach: bool = False) -> tuple[Wiring, tuple[Problem, ...]]:
     """What is understood of a description, and its problems. With problems the wiring is for showing only: a core whose
     terminal is not understood is on none."""
-    ledger = Ledger(description, sets)
+    ledger = Ledger(description, sets, to_teach)
     content = description.content
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
     laid = lay_methods(ledger, colours)
@@ -54,6 +55,7 @@ def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]
         notes=tuple(content.notes),
         status=status_of(ledger.description.content, laid),
         report=report,
+        bad_practice=tuple(dict.fromkeys(ledger.warnings)),
     )
     wiring = with_what_was_seen(wiring, content.seen, content.readings, ledger)
     return wiring, tuple(dict.fromkeys(ledger.problems))

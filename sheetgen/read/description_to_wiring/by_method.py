@@ -22,6 +22,7 @@ from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger, 
 
 DEFAULT_SIZE = "1.0"
 MOST = 20  # lights or switches in one circuit
+TO_TEACH = "For a class `sheetgen handout --bad-practice` draws it, with this warning on it."
 WIRED = {
     "": False, "sheathed cable": False, "cable": False, "sheathed": False, "twin and earth": False,
     "singles in conduit": True, "conduit": True, "singles": True, "in conduit": True,
@@ -118,8 +119,12 @@ def _request(ledger: Ledger, text: ByMethod, path: Path, names: LaidNames) -> Re
     join = _join(ledger, method, where, len(text.switches), conduit)
     if len(ledger.problems) > found or loop is None or join is None:
         return None
-    if reason := methods.refusal(loop, join, len(text.switches), conduit):
-        ledger.note((*path, "method") if text.method else where, "E404", reason)
+    asked = (loop, join, len(text.switches), conduit)
+    warning = methods.bad_practice(*asked)
+    if warning and ledger.to_teach:
+        ledger.warnings.append(warning)
+    elif reason := methods.refusal(*asked):
+        ledger.note((*path, "method") if text.method else where, "E404", reason, TO_TEACH if warning else "")
         return None
     wanted = Wanted(join, names.seats(path, text), names.lights(ledger, path, text, whole), conduit,
                     way=_way(ledger, text.way or whole.way, path))

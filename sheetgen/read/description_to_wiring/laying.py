@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
@@ -20,7 +20,7 @@ from sheetgen.model.style import ColourSet
 from sheetgen.read.description_to_wiring.accessories import find_terminal
 from sheetgen.read.description_to_wiring.ledger import Ledger
 
-CABLES = {2: "twin and earth", 3: "three-core and earth", 4: "four-core and earth"}
+CABLES = {1: "twin and earth", 2: "twin and earth", 3: "three-core and earth", 4: "four-core and earth"}
 EARTH, EARTH_JOINT = "E", "E joint"
 JOINT_WAYS = 6  # of a lone connector
 
@@ -139,8 +139,12 @@ class Laying:
         colours = dict(zip(run.wires, self._colours(run.wires), strict=True))
         cores = {colours[w]: ends[w] for w in sorted(run.wires, key=lambda w: self._place(colours[w], len(run.wires)))}
         sleeved = self._sleeves(colours)
+        cores |= {core: ["nothing", "nothing"] for core in self._spare(cores) if len(run.wires) == 1}
         words = {**base, "type": f"{CABLES[len(run.wires)]} {request.size}", "cores": {**cores, "cpc": [EARTH, EARTH]}}
         yield self._add(words | ({"sleeved": sleeved} if sleeved else {})), run.says
+
+    def _spare(self, cores: Collection[str]) -> list[str]:
+        return [c for c in self.colours.cores[CABLES[1]] if c not in cores and c not in ("", "GNYE", "bare")]
 
     def _singles(self, run: Run, ends: dict[Wire, list[str]]) -> Iterable[tuple[str, list[str]]]:
         """Singles of one run that look alike are told apart by a number."""

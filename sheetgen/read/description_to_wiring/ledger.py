@@ -21,6 +21,8 @@ class Ledger:
 
     description: Description
     sets: Mapping[str, ColourSet]
+    to_teach: bool = False  # bad practice is laid, with its warning
+    warnings: list[str] = field(default_factory=list)  # why what was laid is bad practice
     problems: list[Problem] = field(default_factory=list)
     _uncoloured: dict[str, list[str]] = field(default_factory=dict)  # colour set -> cables whose cores are of it
 
