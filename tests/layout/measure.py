@@ -111,14 +111,14 @@ def _jogs(sheet: Sheet) -> int:
 
 
 def backwards(sheet: Sheet) -> int:
-    """Ends of bent runs that leave an enclosure on the side away from where the run goes, and pass back over it."""
+    """Ends of bent runs that leave an enclosure and pass back over its middle, on their first level stretch."""
     count = 0
-    for points in (s.points for s in sheet.sheaths):
-        for (x, y), (to, _) in ((points[0], points[-1]), (points[-1], points[0])):
-            frames = [a.frame for a in sheet.accessories if a.frame.x <= x <= a.frame.x + a.frame.width
-                      and a.frame.y <= y <= a.frame.y + a.frame.height]
-            middles = [f.x + f.width // 2 for f in frames]
-            count += len(points) > 2 and any(x < middle < to or to < middle < x for middle in middles)
+    for points in (way for s in sheet.sheaths if len(s.points) > 2 for way in (s.points, s.points[::-1])):
+        (x, y), to = points[0], points[2][0]
+        frames = [a.frame for a in sheet.accessories if a.frame.x <= x <= a.frame.x + a.frame.width
+                  and a.frame.y <= y <= a.frame.y + a.frame.height]
+        middles = [f.x + f.width // 2 for f in frames]
+        count += any(x < middle < to or to < middle < x for middle in middles)
     return count
 
 

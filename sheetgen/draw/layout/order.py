@@ -12,9 +12,11 @@ MARK_AGAINST = 0.8  # a continuation mark that does not stand at its end of the 
 AGAINST_WALK = 0.4  # two accessories the other way round than one walks past them
 BACKWARDS = 1.0  # a cable that runs from right to left
 CROSSING = 1.5
+WRONG_SIDE = 2.0  # a cable on a terminal that is at the side away from where it goes
 NEIGHBOURS = 1.5  # distance along one row, against distance from row to row
 Rows = tuple[tuple[str, ...], tuple[str, ...]]  # ceiling, wall
 Joined = Sequence[tuple[str, str, float]]  # two enclosures, weight
+Sided = Sequence[tuple[str, str]]  # two enclosures, of which the first should stand left of the second
 
 
 def put_in_order(scene: Scene) -> Scene:
@@ -26,8 +28,9 @@ def put_in_order(scene: Scene) -> Scene:
     the left too, and marks to later sheets at the right, but where they nest better elsewhere.
     """
     links = _links(scene)
+    sided = _sided(scene)
     starts = [_by_rank(scene), _by_partners(scene, links)]
-    best = min((_improved(start, links, scene.enclosures) for start in starts), key=lambda found: found[:2])
+    best = min((_improved(start, links, sided, scene.enclosures) for start in starts), key=lambda found: found[:2])
     return replace(scene, order={CEILING: best[1][0], WALL: best[1][1]})
 
 
@@ -39,6 +42,21 @@ def _links(scene: Scene) -> list[tuple[str, str, float]]:
             if not entry.hangs and enclosure.row != GUTTER:
                 found[entry.run] = found.get(entry.run, (key, entry.partner))
     return [(a, b, 1.0) for a, b in found.values()]
+
+
+def _sided(scene: Scene) -> list[tuple[str, str]]:
+    """For each cable on terminals that have a side, its two ends from left to right as that side has it."""
+    found = []
+    for key, enclosure in scene.enclosures.items():
+        lefts = {g.left for g in enclosure.groups if g.left != g.right}
+        rights = {g.right for g in enclosure.groups if g.left != g.right}
+        for entry in enclosure.entries:
+            terminals = {s.terminal for s in entry.terminations}
+            if terminals & lefts:
+                found.append((entry.partner, key))
+            elif terminals & rights:
+                found.append((key, entry.partner))
+    return found
 
 
 def _kept_left(enclosure: Enclosure) -> bool:
@@ -64,11 +82,12 @@ def _by_partners(scene: Scene, links: Joined) -> Rows:
     return ceiling, tuple(sorted(wall, key=lambda k: (not _kept_left(enclosures[k]), centre[k], enclosures[k].rank, k)))
 
 
-def _improved(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> tuple[float, Rows]:
+def _improved(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, Enclosure]) -> tuple[float, Rows]:
     """Exchange and insert within a row as long as that helps."""
-    cost = _cost(rows, links, enclosures)
+    cost = _cost(rows, links, sided, enclosures)
     for _ in range(EXHAUSTED):
-        found = min(((_cost(new, links, enclosures), new) for new in _moves(rows, enclosures)), default=(cost, rows))
+        moves = _moves(rows, enclosures)
+        found = min(((_cost(new, links, sided, enclosures), new) for new in moves), default=(cost, rows))
         if found[0] >= cost - 1e-9:
             break
         cost, rows = found
@@ -92,7 +111,7 @@ def _moves(rows: Rows, enclosures: Mapping[str, Enclosure]) -> Iterator[Rows]:
                     yield (tuple(new), rows[1]) if r == 0 else (rows[0], tuple(new))
 
 
-def _cost(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> float:
+def _cost(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, Enclosure]) -> float:
     place: dict[str, float] = {}
     longest = max(len(rows[0]), len(rows[1]), 1)
     for row in rows:
@@ -120,6 +139,8 @@ def _cost(rows: Rows, links: Joined, enclosures: Mapping[str, Enclosure]) -> flo
     for runs in spans.values():
         for i, (low, high) in enumerate(runs):
             cost += CROSSING * sum(low < a < high < b or a < low < b < high for a, b in runs[:i])
+    everywhere = {**place, **beside}
+    cost += WRONG_SIDE * sum(everywhere[a] > everywhere[b] for a, b in sided)
     for row in rows:
         for i, key in enumerate(row):
             for k in row[:i]:
