@@ -23,7 +23,7 @@ from sheetgen.pipeline import wiring_of
 from sheetgen.read.style_from_yaml import load_style
 
 STYLE = load_style()
-MOST_BACKWARDS = 4  # without a cost for it they are 5
+MOST_BACKWARDS = 1  # without a cost for it they are 5
 MOST = 5  # arrangements of each enclosure that are combined; the best by themselves
 CIRCUITS = [
     Combination("at the rose", "one-way", 1, False), Combination("at the rose", "one-way", 1, True),

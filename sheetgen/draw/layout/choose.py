@@ -14,7 +14,7 @@ from sheetgen.draw.layout.scene import Arrangement, Scene
 SHEATHS_CROSS, SINGLES_CROSS = 3.0, 1.2
 PER_MM = 0.02  # of length between the pins
 BEND = 0.25
-BACKWARDS = 0.4  # for an end that leaves on the side away from where the route goes
+BACKWARDS = 0.5  # for an end that leaves on the side away from where the route goes
 TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
 SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
