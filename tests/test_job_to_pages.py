@@ -9,15 +9,17 @@ from pathlib import Path
 import pytest
 from circuits import wirings
 from hypothesis import given, settings
-from pages.jobs import NAMES, example, job_of, says
+from pages.jobs import EXAMPLES, NAMES, example, job_of, says
 
 import sheetgen.pages
-from sheetgen.model.drawing import Drawing
+from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.page import Page, Words
 from sheetgen.model.words import CAUTION, CAUTION_SHORT
 from sheetgen.pages import PAGES
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import Look
+from sheetgen.pipeline import job_of as drawn_job
 
 KINDS = tuple(kind.name for kind in PAGES)
 DRAWING = Drawing(10000, 5000, ())
@@ -65,6 +67,16 @@ def test_a_way_is_a_circuit_on_every_page_and_a_name_that_only_begins_so_is_not(
     (said,) = as_circuits((page,), example("landing-borrowed-neutral").wiring)
     assert said.title == "Circuit 5" and said.blocks == (
         Words("circuit 5, circuits 5 and 6, way 55, gateway 5, Way 5b"),)
+
+
+@pytest.mark.parametrize(("name", "number", "on_rail"), [
+    ("large-house", "3", "Hall loop"), ("landing-borrowed-neutral", "6", "Hall light COM")])
+def test_a_way_is_a_circuit_in_every_drawing_and_rails_name_terminals_as_the_pages_do(name, number, on_rail):
+    job = drawn_job((EXAMPLES / f"{name}.yaml").read_bytes(), Look())
+    drawings = (*job.drawings, *job.overview, *(d.drawing for d in job.diagrams))
+    texts = {shape.text for drawing in drawings for shape in drawing.shapes if isinstance(shape, Text)}
+    assert {f"Circuit {number}", f"circuit {number}", on_rail} <= texts
+    assert not [text for text in texts if re.search(r"\b[Ww]ay \d", text)]
 
 
 def test_nothing_is_said_to_be_not_given():

@@ -62,7 +62,7 @@ def profiles_of(circuit: Circuit, drops: Sequence[DropFigures]) -> tuple[Profile
         row = group.row(dict(drop.setting))
         flow = loads.flow({**loads.all_on, number: row})
         pieces = _pieces(circuit, drop, row, flow.volts)
-        found.append(Profile(drop.lamp, pieces, float(drop.limit)))
+        found.append(Profile(circuit.part(drop.lamp), pieces, float(drop.limit)))
     return tuple(found)
 
 

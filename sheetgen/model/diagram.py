@@ -79,8 +79,9 @@ class SupplyRail:
 
     terminal: Terminal
     kind: str  # "line", "neutral", "earth"
-    name: str
+    name: str  # of its way, as printed
     taps: tuple[Terminal, ...]
+    said: tuple[str, ...]  # the taps as printed
 
 
 @dataclass(frozen=True)

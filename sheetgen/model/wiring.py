@@ -273,3 +273,8 @@ class Wiring:
     def way(self, accessory: str) -> Way | None:
         """The way an accessory stands for, or None."""
         return next((w for w in self.board.ways if w.accessory == accessory), None)
+
+    def printed(self, accessory: str) -> str:
+        """An accessory's name in a drawing and on the screen: a way is 'circuit 4' there, not as in the file."""
+        way = self.way(accessory)
+        return f"circuit {way.number}" if way else accessory

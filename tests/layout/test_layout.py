@@ -132,7 +132,7 @@ def test_a_way_with_many_cables_is_drawn_in_parts_that_say_so():
     assert_sound(wiring)
     texts = [s.text for d in drawn(wiring) for s in d.shapes if isinstance(s, Text) and s.role == "title"]
     parts = sum("part" in text for text in texts)
-    assert parts > 1 and f"Way 1, part 1 of {parts}" in texts
+    assert parts > 1 and f"Circuit 1, part 1 of {parts}" in texts
 
 
 def test_an_own_kind_with_very_many_terminals_and_contacts_is_drawn():

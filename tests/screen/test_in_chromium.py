@@ -183,7 +183,7 @@ def test_the_list_offers_all_that_the_drawing_does_without_a_pointer(open_sheet)
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    assert "L of way 4" in page.inner_text("#asked")
+    assert "L of circuit 4" in page.inner_text("#asked")
 
 
 def test_looks_change_the_codes_and_back(open_sheet):

@@ -72,6 +72,8 @@ class _Lengths:
         self._width_of = width_of
         self.bodies = [self._body_width(symbol) for symbol in plan.schematic.symbols]
         self.places = plan.places
+        self.said = {tap: said for rail in plan.schematic.rails
+                     for tap, said in zip(rail.taps, rail.said, strict=True)}
         self._columns()
 
     def width_of(self, text: str, role: str) -> int:
@@ -146,7 +148,7 @@ class _Lengths:
         rail_of = self.plan.schematic.rail_of
         links = [wire for wire in self.plan.schematic.wires if all(rail_of(end) in rails for end in wire.ends)]
         codes = [self.width_of(wire.label, self.m.code) for wire in links]
-        taps = [self.width_of(str(end), self.m.tap) for wire in links for end in wire.ends if end not in own]
+        taps = [self.width_of(self.said[end], self.m.tap) for wire in links for end in wire.ends if end not in own]
         return max(codes, default=0) + max(taps, default=0) + 3 * self.m.apart
 
     def _runs(self, channel: int) -> list[ChannelRun]:
@@ -157,7 +159,7 @@ class _Lengths:
         rails = [r for r in self.plan.schematic.rails if (r.kind == "line") == (edge == LEFT)]
         used = {end for wire in self.plan.schematic.wires for end in wire.ends}
         named = [tap for r in rails for tap in r.taps if tap in used and tap != r.terminal]
-        taps = [self.width_of(str(tap), self.m.tap) for tap in named]
+        taps = [self.width_of(self.said[tap], self.m.tap) for tap in named]
         heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in _rail_texts(r, self.m)]
         return max([self.m.apart, *(tap + self.m.apart for tap in taps), *heads]) + self.m.apart
 
@@ -351,14 +353,14 @@ class _Lengths:
                     outside = y not in rows  # a wire from rail to rail has its other end's name there
                     x = edges[left] if outside else bar.x
                     at = (x + (-m.apart if left == outside else m.apart), y + 90)
-                    labels.append(Label(at, str(tap), m.tap, "end" if left == outside else "start"))
+                    labels.append(Label(at, self.said[tap], m.tap, "end" if left == outside else "start"))
         return labels
 
 
 def _rail_texts(rail: SupplyRail, measures: Measures) -> tuple[str, ...]:
     """What stands at the end of a rail: its letter, and its way where there is room."""
     letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
-    return (rail.terminal.accessory, letter) if measures.pin else (letter,)
+    return (rail.name, letter) if measures.pin else (letter,)
 
 
 def _labelled(route: tuple[ChannelRun, ...]) -> list[tuple[ChannelRun, int]]:

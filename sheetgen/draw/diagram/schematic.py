@@ -38,7 +38,7 @@ def schematic_of(wiring: Wiring, solution: Solution, group: Group, most_rungs: i
     rails: list[SupplyRail] = []
     shown: dict[Terminal, None] = dict.fromkeys(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
     for terminals in members.values():
-        own = _rails(wiring, terminals, pins, near)
+        own = _rails(names, terminals, pins, near)
         rails += own
         shown.update(dict.fromkeys(_kept(terminals, pins, own, near)))
     wires, ends = _wires(wiring, shown, rails)
@@ -205,10 +205,11 @@ def _joint(names: Names, terminal: Terminal) -> Symbol:
 # rails and conductors
 
 
-def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[SupplyRail]:
+def _rails(names: Names, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[SupplyRail]:
     """The rails on a net, each with the terminals that stand for it: nearer to it than to another, no pin between."""
     kinds = {
-        accessory.terminal(name): kind for accessory in wiring.accessories for name, kind in accessory.kind.rails
+        accessory.terminal(name): kind for accessory in names.wiring.accessories
+        for name, kind in accessory.kind.rails
     }
     starts = [terminal for terminal in terminals if terminal in kinds]
     owner = {start: start for start in starts}
@@ -219,10 +220,10 @@ def _rails(wiring: Wiring, terminals: list[Terminal], pins: frozenset[Terminal],
             if there not in owner and there not in pins:
                 owner[there] = owner[here]
                 ahead.append(there)
-    letter = {"line": "L", "neutral": "N", "earth": "E"}
+    taps = {start: tuple(t for t, own in owner.items() if own == start) for start in starts}
     return [
-        SupplyRail(start, kinds[start], f"{start.accessory} {letter[kinds[start]]}",
-             tuple(t for t, own in owner.items() if own == start))
+        SupplyRail(start, kinds[start], names.wiring.printed(start.accessory), taps[start],
+                   tuple(map(names.terminal, taps[start])))
         for start in starts
     ]
 

@@ -45,7 +45,7 @@ def screen_to_html(screen: Screen, solution: Solution) -> str:
         wiring=view.wiring, names=Names(view.wiring), views=screen.views, edge=_edge(screen),
         caution=f"{CAUTION} {RECORD}",
         rooms=list(dict.fromkeys(a.room for a in view.wiring.accessories if a.room)),
-        landed=_landed(screen), switches=_switches(view), groups=_groups(solution), most=MOST_ROWS,
+        landed=_landed(screen), switches=_switches(view), groups=_groups(view, solution), most=MOST_ROWS,
         sheets=figures[:len(view.sheets)], diagrams=figures[len(view.sheets):],
         digest=digest, script=Markup(script), table=_for_script(table_of(screen, solution)),
         style=Markup("\n".join([font_faces(_text_of(screen)), _read("sheet.css"), wardrobe.rules()])),
@@ -78,7 +78,8 @@ def _text_of(screen: Screen) -> str:
     wiring = screen.views[0].wiring
     words = [wiring.job, wiring.place, wiring.drawn_by, *wiring.notes]
     for accessory in wiring.accessories:
-        words += [accessory.name, accessory.room, accessory.note, *(label for _, label in accessory.labels)]
+        words += [wiring.printed(accessory.name), accessory.name, accessory.room, accessory.note]
+        words += [label for _, label in accessory.labels]
         words += [terminal.name for terminal in accessory.kind.terminals]
     words += [core.label for core in wiring.cores()]
     shapes = (shape for view in screen.views for drawing in _all(view) for shape in drawing.shapes)
@@ -95,15 +96,16 @@ def _edge(screen: Screen) -> str:
     return " \N{MIDDLE DOT} ".join(filter(None, parts))
 
 
-def _landed(screen: Screen) -> list[tuple[Accessory, list[tuple[str, str, list[tuple[str, str]]]]]]:
-    """Every accessory with its terminals (key, as printed) and the cores there (key, name); last loose ends."""
+def _landed(screen: Screen) -> list[tuple[Accessory, str, list[tuple[str, str, list[tuple[str, str]]]]]]:
+    """Every accessory, its name as printed, its terminals (key, as printed) and the cores there (key, name); last loose
+    ends."""
     names = Names(screen.views[0].wiring)
     at: dict[tuple[str, str | None], list[tuple[str, str]]] = {}
     for core in names.wiring.cores():
         for place in dict.fromkeys((end.accessory, end.terminal) for end in core.ends):
             at.setdefault(place, []).append((core.key, str(core)))
     return [
-        (a, [*((str(t), names.label(t), at.get((t.accessory, t.name), []))
+        (a, names.wiring.printed(a.name), [*((str(t), names.label(t), at.get((t.accessory, t.name), []))
                for t in map(a.terminal, (kind.name for kind in a.kind.terminals))),
              *((("", "", loose),) if (loose := at.get((a.name, None))) else ())])
         for a in names.wiring.accessories
@@ -116,7 +118,8 @@ def _switches(view: View) -> list[tuple[str, str]]:
     return [(name, names.part(name)) for name in names.switches]
 
 
-def _groups(solution: Solution) -> Sequence[tuple[int, Group, str]]:
+def _groups(view: View, solution: Solution) -> Sequence[tuple[int, Group, str]]:
     """The groups that have lamps, with their numbers and what their tables are called."""
-    return [(number, group, joined(group.switches) or "Not switched")
+    names = Names(view.wiring)
+    return [(number, group, joined(map(names.part, group.switches)) or "Not switched")
             for number, group in enumerate(solution.groups) if group.lamps]

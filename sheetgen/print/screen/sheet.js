@@ -122,7 +122,7 @@
       const terminal = table.terminals[what.terminal], is = condition(now, what.terminal);
       const landed = table.cores.filter((core) => core[3] === what.terminal || core[4] === what.terminal);
       title = `${terminal[1]} of ${terminal[2]}`;
-      pairs = [["Now", is[0]], ["A meter reads", is[2]], ["Fed by", is[3]], ["Accessory", table.accessories[terminal[2]].kind],
+      pairs = [["Now", is[0]], ["A meter reads", is[2]], ["Fed by", is[3]], ["Accessory", table.accessories[terminal[3]].kind],
         ["Conductors", landed.map((core) => table.views[look][coreNumber.get(core[0])][0]).join(", ") || "none"]];
     }
     box.replaceChildren(make("h3", title), facts(pairs));

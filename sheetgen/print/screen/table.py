@@ -56,7 +56,8 @@ class _ScreenTable:
             "accessories": {
                 a.name: {"room": a.room, "kind": a.kind.name, "note": a.note} for a in self.wiring.accessories
             },
-            "terminals": [[str(node), self.names.label(node), node.accessory] for node in self.nodes],
+            "terminals": [[str(node), self.names.label(node), self.wiring.printed(node.accessory), node.accessory]
+                          for node in self.nodes],
             "cores": [self._core(core) for core in self.cores],
             "views": {
                 view.name: [self._core_in(view, core) for core in view.wiring.cores()] for view in self.screen.views
@@ -83,7 +84,8 @@ class _ScreenTable:
         """Key, cable in words, role, both ends: the number of a terminal, or the accessory where it ends in nothing."""
         cable = self.wiring.cable(core.cable)
         role = self.screen.views[0].reading.roles.get(core.key)
-        ends = [self.node_number[end.node] if end.node is not None else end.accessory for end in core.ends]
+        ends = [self.node_number[end.node] if end.node is not None else self.wiring.printed(end.accessory)
+                for end in core.ends]
         return [core.key, cable_words(cable), str(role or ""), *ends]
 
     def _core_in(self, view: View, core: Core) -> list[str]:
@@ -91,7 +93,7 @@ class _ScreenTable:
         names = view.style.names
         colour = capital(names.get(core.colour, "bare"))
         sleeves = [
-            f"{capital(_sleeve(sleeve, names))} at {core.ends[sleeve.end].accessory}"
+            f"{capital(_sleeve(sleeve, names))} at {self.wiring.printed(core.ends[sleeve.end].accessory)}"
             for sleeve in view.reading.sleeves if sleeve.core == core.key
         ]
         return [str(core), f"{colour} {core.mark}".strip(), joined(sleeves) or "none needed"]
@@ -124,8 +126,8 @@ class _ScreenTable:
 
     def _condition(self, given: Condition) -> list[object]:
         """In words, live or not, what a meter reads, and the ways whose rails reach it."""
-        voltage = self.wiring.board.voltage
-        return [condition(given), int(given.live), reading(given, voltage), joined(given.ways)]
+        ways = joined(map(self.wiring.printed, given.ways))
+        return [condition(given), int(given.live), reading(given, self.wiring.board.voltage), ways]
 
 
 def reading(given: Condition, voltage: Fraction) -> str:

@@ -35,20 +35,20 @@ class Phrases:
     def place(self, terminal: Terminal) -> str:
         """The accessory a terminal is of, with its gang where there are several."""
         gang = self.names.gang(terminal)
-        return f"{terminal.accessory} ({gang})" if gang else terminal.accessory
+        return f"{terminal.accessory} ({gang})" if gang else self.way(terminal)
 
     def terminal(self, terminal: Terminal) -> str:
         """'L1 of Hall'."""
         return f"{self.label(terminal)} of {self.place(terminal)}"
 
     def way(self, terminal: Terminal) -> str:
-        """The way that a board terminal belongs to."""
-        return terminal.accessory
+        """The way that a board terminal belongs to: 'circuit 4'."""
+        return self.names.wiring.printed(terminal.accessory)
 
     def rail(self, terminal: Terminal) -> str:
-        """'the neutral of way 4'."""
+        """'the neutral of circuit 4'."""
         kinds = dict(self.names.accessories[terminal.accessory].kind.rails)
-        return f"the {kinds.get(terminal.name, terminal.name)} of {terminal.accessory}"
+        return f"the {kinds.get(terminal.name, terminal.name)} of {self.way(terminal)}"
 
     def switch(self, name: str) -> str:
         """A switch."""
