@@ -6,9 +6,9 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from sheetgen.judge.rules import RULES
-from sheetgen.model.page import Block, Cell, Heading, Page, Table, Words
+from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.words import count, joined
+from sheetgen.model.words import capital, count, joined
 from sheetgen.pages.isolating import parting
 from sheetgen.pages.lacking import why_not_judged
 from sheetgen.pages.lookup import Lookup
@@ -27,6 +27,8 @@ FROM_DESCRIPTION = (
 NOTHING, NOTHING_JUDGED = "Nothing was found.", "Nothing was found in what could be judged."
 SAID_THERE = frozenset({"card"})  # pages that say so where nothing was noticed
 FROM_MEMORY = "from memory"  # a clause that is not confirmed stays in the code
+NOT_JUDGED = "Could not be judged, or not everywhere"
+FEW = 4  # rules that lack the same and stand in a cell; more are a list
 HEAD = ("What was noticed", "What it means", "What would cure it", "Done, by")
 SHARES = (3.3, 3.0, 3.0, 1.0)
 
@@ -116,8 +118,14 @@ def _not_judged(missing: Mapping[str, str]) -> list[Block]:
             alike.setdefault(missing[rule.name], []).append(rule.looks_for)
     if not alike:
         return []
-    rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
-    return [Table(("Could not be judged, or not everywhere", "Because"), rows, (1.0, 1.6))]
+    blocks: list[Block] = []
+    for because in [why for why, looked_for in alike.items() if len(looked_for) > FEW]:
+        listed = Columns(((Items(tuple(alike.pop(because))),),), 3, loose=True)
+        blocks += [Heading(f"{NOT_JUDGED}. {capital(because)}:", 3), listed]
+    if alike:
+        rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
+        blocks.append(Table((NOT_JUDGED, "Because"), rows, (1.0, 1.6)))
+    return blocks
 
 
 ENTRY = PageKind("findings", "what the check noticed, most serious first, and what would cure it", compose)

@@ -56,11 +56,11 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
 def why_not_judged(missing: Iterable[str]) -> str:
     """What the reading names for a rule, in a sentence.
 
-    'it needs Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
+    'not known: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
     """
     found = lacks(missing, short=True)
     said = (
-        f"it needs {', '.join(found.given)}" if found.given else "",
+        f"not known: {', '.join(found.given)}" if found.given else "",
         f"no cpc reaches {joined(found.cpc)}" if found.cpc else "",
         f"there is no figure here for the {' and the '.join(found.tables)}" if found.tables else "",
     )

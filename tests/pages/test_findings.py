@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from circuits import sound_wirings, wirings
 from hypothesis import given, settings
-from pages.jobs import example, job_of, says, tables, words
+from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.judge.rules import RULES
-from sheetgen.model.page import Words
+from sheetgen.model.page import Items, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.pages.findings import HEAD, summary
 from sheetgen.pages.job_to_pages import job_to_pages
@@ -90,7 +90,7 @@ def test_what_could_not_be_judged_stands_apart_with_the_reason():
     page = findings(without_figures("two-way-conversion"))
     (table,) = tables(page)
     reasons = {words(rule): words(why) for rule, why in table.rows}
-    assert reasons["volt drop over the limit"].startswith("it needs length of ")
+    assert reasons["volt drop over the limit"].startswith("not known: length of ")
     zs = reasons["Zs over the limit of the device"]
     assert "earthing of the supply" in zs and "Ze" in zs and "device of circuit" in zs
     (listed,) = [b.text for b in page.blocks if isinstance(b, Words) and b.lead == "Looked for and not met:"]
@@ -112,3 +112,11 @@ def test_findings_are_counted_in_words():
     assert summary([of(Gravity.DANGER)]) == "1 danger"
     assert summary([of(Gravity.NOTE)] * 2 + [of(Gravity.PUT_RIGHT)]) == "1 thing to put right and 2 notes"
     assert summary([]) == ""
+
+
+def test_many_kinds_of_fault_that_lack_the_same_are_a_list_each_by_itself():
+    page = findings(example("finding-out/half-known"))
+    (listed,) = [b for b in blocks_of(page.blocks) if isinstance(b, Items)]
+    assert {"switch in the neutral", "lamps in series"} <= set(listed.items)
+    assert "Not known: where a, b, c, d, e and f go, what is joined in Bedroom:" in says(page)
+    assert max(len(words(cell)) for table in tables(page) for row in table.rows for cell in row) < 250
