@@ -68,6 +68,12 @@ def test_what_leaves_an_enclosure_goes_forwards_and_never_bends_a_little():
     assert sum(f.backwards for f in found) <= MOST_BACKWARDS
 
 
+def test_a_drop_too_cramped_to_be_moved_straight_has_its_mouths_slid():
+    """Four roses fill the row, so none can move: the drop to the switch had a jog of 2.2 mm."""
+    wiring = wiring_of(Combination("at the switch", "one-way", 1, True).text(4))
+    assert measured(wiring_to_layout(wiring, STYLE), STYLE).jogs == 0
+
+
 def test_runs_between_accessories_hardly_ever_cross():
     """One circuit in ten of what methods lay, on as many sheets as each needs: marks and gutters are nested."""
     found = [measured(wiring_to_layout(wiring, STYLE), STYLE) for _, wiring in list(by_method())[::10]]

@@ -1,15 +1,18 @@
-"""Makes drops from ceiling to wall straight that are nearly so, by moving the right-hand part of both rows together."""
+"""Makes drops from ceiling to wall straight that are nearly so: moves the right-hand part of both rows, then mouths."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
-from sheetgen.draw.layout.scene import CEILING, WALL, Scene
+from sheetgen.draw.layout.scene import CEILING, WALL, Arrangement, Scene
 
 ROUNDS = 12
 LEAST, JOG = 600, 700  # a bend of less than this is a jog, and what a jog costs more
 BENT = 400  # what a drop that is not straight costs, against hundredths of a millimetre that it is off
+SLID = 150  # how far a sheath's mouth may stand beside the middle of its cores
+TAGS_APART = 40
 Drop = tuple[str, str, int]  # enclosure above, enclosure below, difference of their pins
 
 Rows = Sequence[tuple[str, ...]]  # ceiling, wall
@@ -21,7 +24,7 @@ def straighten(scene: Scene) -> Scene:
 
     Requires: order, inside, at.
     Ensures: no two enclosures come nearer than `place` leaves them; the rows stay within the paper where they were; the
-    sum of what the drops are off never rises.
+    sum of what the drops are off never rises. A jog that is left is taken out where its mouths can slide: `inside`.
     """
     drops = _drops(scene)
     rows = [scene.order.get(row, ()) for row in (CEILING, WALL)]
@@ -33,7 +36,39 @@ def straighten(scene: Scene) -> Scene:
         if moved is None:
             break
         at = moved
-    return scene.moved_to_edge(at)
+    return _with_mouths_slid(scene.moved_to_edge(at))
+
+
+def _with_mouths_slid(scene: Scene) -> Scene:
+    """Take the jogs that are left out of drops, where the mouths at both ends may meet."""
+    inside = dict(scene.inside)
+    for cable, ((a, a_up), (b, b_up), sheathed) in routes_of(scene)[MIDDLE_CHANNEL].items():
+        if sheathed and a_up != b_up and a in scene.standing and b in scene.standing:
+            x, y = (scene.at[key] + inside[key].pins[cable] for key in (a, b))
+            (low, high), (least, most) = (_reached(cable, key, inside[key], scene) for key in (a, b))
+            low, high = max(low, least), min(high, most)
+            if 0 < abs(x - y) < LEAST and low <= high:
+                pin = min(max((x + y) // 2, low), high)
+                for key in (a, b):
+                    inside[key] = replace(inside[key], pins={**inside[key].pins, cable: pin - scene.at[key]})
+    return replace(scene, inside=inside)
+
+
+def _reached(cable: str, key: str, way: Arrangement, scene: Scene) -> tuple[int, int]:
+    """From where to where a cable's mouth may slide, its tag clear of others and within what the enclosure takes."""
+    enclosure, pin = scene.enclosures[key], way.pins[cable]
+    if not enclosure.groups:
+        return scene.at[key] + pin, scene.at[key] + pin
+    edge = next(e.edge for e in enclosure.entries if e.run == cable)
+    tags = {e.run: e.tag // 2 for e in enclosure.entries if e.edge == edge and e.sheathed}
+    own = tags.pop(cable)
+    low, high = max(pin - SLID, way.reach[0] + own), min(pin + SLID, way.reach[1] - own)
+    for other, half in tags.items():
+        if way.pins[other] < pin:
+            low = max(low, way.pins[other] + own + half + TAGS_APART)
+        else:
+            high = min(high, way.pins[other] - own - half - TAGS_APART)
+    return scene.at[key] + min(low, pin), scene.at[key] + max(high, pin)
 
 
 def _drops(scene: Scene) -> list[Drop]:
