@@ -9,16 +9,16 @@ from pathlib import Path
 import pytest
 from circuits import wirings
 from hypothesis import given, settings
-from pages.jobs import EXAMPLES, NAMES, example, job_of, says
+from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says
 
 import sheetgen.pages
 from sheetgen.model.drawing import Drawing, Text
-from sheetgen.model.page import Page, Words
+from sheetgen.model.page import Page, Picture, Words
 from sheetgen.model.words import CAUTION, CAUTION_SHORT
 from sheetgen.pages import PAGES
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pipeline import Look
+from sheetgen.pipeline import Look, style_of
 from sheetgen.pipeline import job_of as drawn_job
 
 KINDS = tuple(kind.name for kind in PAGES)
@@ -77,6 +77,20 @@ def test_a_way_is_a_circuit_in_every_drawing_and_rails_name_terminals_as_the_pag
     texts = {shape.text for drawing in drawings for shape in drawing.shapes if isinstance(shape, Text)}
     assert {f"Circuit {number}", f"circuit {number}", on_rail} <= texts
     assert not [text for text in texts if re.search(r"\b[Ww]ay \d", text)]
+
+
+def test_the_card_has_every_circuit_in_small_with_its_current_in_text_that_can_be_read():
+    job = drawn_job((EXAMPLES / "two-way-line-at-switch.yaml").read_bytes(), Look())
+    (_, small) = job_to_pages(job, ("card",))
+    assert small.card_only
+    assert "Landing lamp\nwith Hall at L1, Top at L2" in says(small)
+    assert "Bedroom lamp\nwith Bed switch on" in says(small)
+    pictures = [block for block in blocks_of(small.blocks) if isinstance(block, Picture)]
+    style = style_of(Look())
+    assert [sum("arrow" in shape.role for shape in p.drawing.shapes) > 0 for p in pictures] == [True, True]
+    for picture in pictures:
+        assert picture.scale == 1 and picture.drawing.width <= 131 * 100
+        assert all(style.letterings[s.role].size >= 6 for s in picture.drawing.shapes if isinstance(s, Text))
 
 
 def test_nothing_is_said_to_be_not_given():

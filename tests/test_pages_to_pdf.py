@@ -220,6 +220,17 @@ def test_a_short_page_that_may_come_early_fills_a_sheet_that_the_next_one_leaves
     assert ["what is where" in text for text in text_of(pdf((first, tall, late)))] == [False, True]
 
 
+@pytest.mark.parametrize(("lines", "shown"), [(5, "large"), (22, "small"), (33, "")])
+def test_of_drawings_for_the_card_alone_the_first_that_has_room_is_printed_and_none_elsewhere(lines, shown):
+    chart = Page("card", "Chart", (Words("care"), Turn(), *(Words("a line of words") for _ in range(lines))), "card")
+    drawn = tuple(Page("card", "Small", (Picture(Drawing(9000, high, (Text(4500, high // 2, name, "title"),))),),
+                       on_card=True, card_only=True) for name, high in (("large", 9000), ("small", 3000)))
+    sheets = text_of(pdf((chart, *drawn, Page("wiring", "Wiring", (Words("terminal by terminal"),)))))
+    assert len(sheets) == 2
+    assert [name for name in ("large", "small") if name in sheets[0]] == ([shown] if shown else [])
+    assert not any(name in sheets[1] for name in ("large", "small"))
+
+
 def test_what_follows_whole_is_never_begun_below_another_page():
     for lines in range(1, 40):
         first = Page("findings", "Findings", tuple(Words("a line") for _ in range(lines)))

@@ -137,6 +137,7 @@ class Page:
     whole: bool = False  # follows only where all of it fits
     early: bool = False  # may stand on an earlier sheet than in its turn, where all of it fits
     on_card: bool = False  # stands on the card of its set, where there is room for all of it
+    card_only: bool = False  # and nowhere else: the first of these that fits, after all others that may stand there
 
 
 @dataclass(frozen=True)

@@ -20,6 +20,7 @@ from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
 from sheetgen.pages.page_kind import PageKind
+from sheetgen.pages.small_drawing import small_drawing
 
 MOST_LIVE = 10  # rows of what stays live
 DASH = "\N{EN DASH}"
@@ -35,7 +36,8 @@ ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 3, (1.0, 4
 
 def compose(look: Lookup) -> tuple[Page, ...]:
     """Always: a chart can be kept even where there is little to say."""
-    return (Page("card", "Circuit chart", (*_before_work(look), Turn(), *_chart(look)), frame="card"),)
+    chart = Page("card", "Circuit chart", (*_before_work(look), Turn(), *_chart(look)), frame="card")
+    return (chart, *small_drawing(look))
 
 
 def _chart(look: Lookup) -> list[Block]:

@@ -80,11 +80,11 @@ def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) 
     while left:
         page = left.pop(0)
         if page.frame == CARD:
-            also = [more for more in left if more.on_card]
+            also = sorted((more for more in left if more.on_card), key=lambda more: more.card_only)
             placer.add(page, _set_to_fit(page, also, setting, paper))
             placed = placer.add_those_that_fit(also, setting)
         else:
-            placed = placer.add(page, setting, [more for more in left if more.early])
+            placed = [] if page.card_only else placer.add(page, setting, [more for more in left if more.early])
         left = [more for more in left if more not in placed]
     return placer.sheets
 
@@ -123,7 +123,11 @@ class _Placer:
 
     def add_those_that_fit(self, pages: Sequence[Page], setting: Typesetting) -> list[Page]:
         """Place those of some pages that have room, each whole, below what the last frame holds."""
-        return [page for page in pages if self._adds_whole(page, setting)]
+        placed: list[Page] = []
+        for page in pages:
+            if not (page.card_only and any(other.card_only for other in placed)) and self._adds_whole(page, setting):
+                placed.append(page)
+        return placed
 
     def _adds_whole(self, page: Page, setting: Typesetting) -> bool:
         kind = self.sheets[-1].kind

@@ -1,0 +1,68 @@
+"""The circuit small, for the card: its diagrams where they have room, else the miniature of a lit setting of each."""
+
+from __future__ import annotations
+
+from sheetgen.model.geometry import MM
+from sheetgen.model.job import LivePath
+from sheetgen.model.page import Block, Heading, Page, Picture, SideBySide, Words
+from sheetgen.model.solution import LIT, Group
+from sheetgen.model.words import capital, joined
+from sheetgen.pages.live_paths import diagram_of
+from sheetgen.pages.lookup import Lookup
+
+WIDEST, BETWEEN = 131, 6  # millimetres: of a half card between its margins; between two miniatures
+MOST = 6  # circuits drawn
+
+
+def small_drawing(look: Lookup) -> tuple[Page, ...]:
+    """Pages for the card alone, of which the first that has room is printed: every circuit with a lamp, or none."""
+    groups = [group for group in look.job.solution.groups if group.lamps]
+    if not 0 < len(groups) <= MOST:
+        return ()
+    ways = (_diagrams(look, groups), _miniatures(look, groups))
+    return tuple(Page("card", "The circuit at a glance", tuple(blocks), on_card=True, card_only=True)
+                 for blocks in ways if blocks)
+
+
+def _diagrams(look: Lookup, groups: list[Group]) -> list[Block]:
+    """Each at its own size below its name."""
+    found: list[Block] = []
+    for group in groups:
+        diagram = diagram_of(look, group)
+        if diagram is None or not group.known or diagram.drawing.width > WIDEST * MM:
+            return []
+        found += [Heading(_lamps(look, group), 3), Picture(diagram.drawing)]
+    return found
+
+
+def _miniatures(look: Lookup, groups: list[Group]) -> list[Block]:
+    """With the path of the current, as many beside one another as there is room for."""
+    cells: list[tuple[Block, ...]] = []
+    widest = 1
+    for group in groups:
+        path = _lit(look, group)
+        if path is None or path.drawing is None:
+            return []
+        widest = max(widest, path.drawing.width // MM)
+        name = Heading(_lamps(look, group), 3, f"with {look.setting(group, path.setting)}" if group.switches else "")
+        cells.append((name, Picture(path.drawing)))
+    across = min(len(cells), (WIDEST + BETWEEN) // (widest + BETWEEN))
+    if not across:
+        return []
+    blank: tuple[Block, ...] = (Words(""),)
+    rows = [cells[i: i + across] for i in range(0, len(cells), across)]
+    return [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
+
+
+def _lit(look: Lookup, group: Group) -> LivePath | None:
+    """The first setting in which every load is on, or else the first in which one is."""
+    diagram = diagram_of(look, group)
+    if diagram is None or not group.known:
+        return None
+    on = {row.setting: sum(lamp.state in LIT for lamp in row.lamps) for row in group.rows}
+    drawn = [path for path in diagram.paths if path.drawing is not None and on.get(path.setting)]
+    return max(drawn, key=lambda path: on[path.setting], default=None)
+
+
+def _lamps(look: Lookup, group: Group) -> str:
+    return capital(joined(look.loads[lamp] for lamp in group.lamps))
