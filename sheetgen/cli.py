@@ -27,6 +27,7 @@ COMMANDS = {
     "new": "new",
     "compare": "compare",
     "handout": "handout",
+    "gallery": "gallery",
     "screen": "screen",
     "survey": "survey",
     "identify": "identify",

@@ -138,6 +138,7 @@ class Page:
     early: bool = False  # may stand on an earlier sheet than in its turn, where all of it fits
     on_card: bool = False  # stands on the card of its set, where there is room for all of it
     card_only: bool = False  # and nowhere else: the first of these that fits, after all others that may stand there
+    bookmarks: tuple[tuple[int, str], ...] = ()  # (level from 0, words), in place of one with its title
 
 
 @dataclass(frozen=True)
@@ -153,5 +154,6 @@ class Info:
     remark: str = ""  # printed on every sheet: "Colours are not as found."
     danger: bool = False  # a danger was noticed; said on every sheet where the set of pages tells more of it
     laid: bool = False  # by a method alone: nobody drew it on any day
-    warning: str = ""  # in a black band across the head of every sheet, which is then no record of anything
+    warning: str = ""  # in a black band across the head of every sheet
+    standing: str = ""  # what these sheets are, where they are no wiring record
     record: str = ""  # stands in place of by whom and when it was drawn, on sheets that are no drawing of one job

@@ -48,4 +48,5 @@ def warns(join: Join, conduit: bool) -> str:
 LOOP = Loop("at a joint box", "line and neutral looped at a joint box", lay, refuses,
             lambda found: found.at_joint_box and not found.at_switch,
             ("joint box", "joint boxes", "at the joint box", "at joint boxes", "junction box", "box"),
-            warns)
+            warns, taught="Every joint is in the box above the light, which must stay within reach; the switch and the "
+                          "light have a cable each from it.")

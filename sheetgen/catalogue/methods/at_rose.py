@@ -33,4 +33,5 @@ def warns(join: Join, conduit: bool) -> str:
 LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, lambda join, conduit: "",
             lambda found: found.at_light and not found.at_switch and not found.at_joint_box,
             ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"),
-            warns)
+            warns, taught="The feed runs from rose to rose; down to the switches go line and switched line, but no "
+                          "neutral.")

@@ -56,4 +56,6 @@ def refuses(join: Join, conduit: bool) -> str:
 
 LOOP = Loop("at the switch", "line and neutral looped at the switches", lay, refuses,
             lambda found: found.at_switch,
-            ("switch", "looped at the switch", "loop at the switch", "at the switches"))
+            ("switch", "looped at the switch", "loop at the switch", "at the switches"),
+            taught="The feed runs from switch to switch, so that permanent line and neutral are both in the box of a "
+                   "switch; to the light go switched line and neutral.")

@@ -34,4 +34,6 @@ JOIN = Join(
     refuses, two_ends=True, briefly=", in at the first switch and out at the last",
     also=("in at the first, out at the last", "three wires, out at the last", "in at the first out at the last",
           "out at the second"),
+    taught="The commons are joined to one another as in a conversion, but the switched line leaves at the second "
+           "switch. With an intermediate it cannot be done: crossed, that would join line to the switched line.",
 )

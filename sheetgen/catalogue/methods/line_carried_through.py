@@ -52,4 +52,6 @@ JOIN = Join(
     refuses, two_ends=False, briefly=" with the line carried through",
     also=("strappers, line carried through", "two strappers with the line carried through",
           "two strappers in one three-core"),
+    taught="The third core takes line on to the common of the last switch, and the strappers bring it back: line and "
+           "switched line stay together in one drop, and no common is joined to another.",
 )

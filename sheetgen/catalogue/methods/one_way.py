@@ -28,4 +28,5 @@ JOIN = Join(
         Sign("the switch does not lie between line and the lamp", _line_to_lamp),
     ),
     refuses, two_ends=False, briefly="", also=("one way", "1-way", "1 way", "single switch"),
+    taught="The switch makes and breaks the line, never the neutral.",
 )

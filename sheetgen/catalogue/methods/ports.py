@@ -158,6 +158,7 @@ class Join:
     two_ends: bool  # line comes in at one switch and the switched line goes out at another
     briefly: str  # after "two-way": " by conversion"
     also: tuple[str, ...] = ()
+    taught: str = ""  # what a class is told of it, in sentences
 
 
 @dataclass(frozen=True)
@@ -193,6 +194,7 @@ class Loop:
     holds: Callable[[Parting], bool]  # the sign by which it is known again
     also: tuple[str, ...] = ()
     warns: Callable[[Join, bool], str] = lambda join, conduit: ""  # why it is bad practice, though it would work
+    taught: str = ""  # what a class is told of it, in sentences
 
 
 def in_a_row(seats: tuple[SwitchPlace, ...], past: str = "", past_does: str = COMMON,

@@ -33,7 +33,7 @@ def info_of(job: Job) -> Info:
     status = wiring.status.value.upper() if wiring.status and not wiring.laid else ""
     remark = separated(status, NOT_AS_FOUND if wiring.recoloured else "")
     return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger,
-                wiring.laid, BAD_PRACTICE if wiring.bad_practice else "")
+                wiring.laid, *((BAD_PRACTICE, NO_RECORD) if wiring.bad_practice else ()))
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
@@ -61,9 +61,11 @@ def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet,
         else:
             full_edge(canvas, setting, paper, info, head, record, count)
         for opening in sheet.openings:
-            title, key = opening.title, f"{opening.kind} {number}"
-            canvas.bookmarkPage(key)
-            canvas.addOutlineEntry(title, key, 0)
+            title = opening.title
+            for i, (level, words) in enumerate(opening.bookmarks):
+                key = f"{opening.kind} {number}" + (f" {i}" if i else "")
+                canvas.bookmarkPage(key)
+                canvas.addOutlineEntry(words, key, level)
         canvas.showPage()
     canvas.save()
     return out.getvalue()
@@ -73,7 +75,7 @@ def _describe(canvas: Canvas, info: Info) -> None:
     """Title, author and the like of the job."""
     canvas.setTitle(separated(info.job, info.place))
     canvas.setAuthor(info.drawn_by)
-    canvas.setSubject(NO_RECORD if info.warning else RECORD)
+    canvas.setSubject(info.standing or RECORD)
     canvas.setKeywords(separated(info.source, info.fingerprint))
     canvas.setCreator("sheetgen")
     canvas.setViewerPreference("DisplayDocTitle", "true")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Info
-from sheetgen.model.words import BLANK, NO_RECORD, RECORD
+from sheetgen.model.words import BLANK, RECORD
 from sheetgen.print.pdf.frames import A5, CARD_MARGIN, PaperSheet
 from sheetgen.print.pdf.lettering import LOST
 from sheetgen.print.pdf.typesetting import Typesetting, mm, use_rule
@@ -50,7 +50,7 @@ def full_edge(canvas: Canvas, setting: Typesetting, paper: PaperSheet, info: Inf
     setting.draw_rule(canvas, left, right, top - 6.8 * mm, "strong rule")
     setting.draw_rule(canvas, left, right, foot + 4.2 * mm, "thin rule")
     base = foot + 0.8 * mm
-    standing = NO_RECORD if info.warning else RECORD
+    standing = info.standing or RECORD
     setting.draw(canvas, left, base, standing, "sheet edge")
     setting.draw(canvas, right, base, number, "sheet edge", at_right=True)
     middle = left + setting.width(standing, "sheet edge") + 6 * mm

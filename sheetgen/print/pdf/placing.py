@@ -27,6 +27,11 @@ class Opening:
     kind: str
     at_top: bool
     follows: bool  # it might have stood below the page before
+    bookmarks: tuple[tuple[int, str], ...]
+
+
+def _opening(page: Page, at_top: bool, follows: bool) -> Opening:
+    return Opening(page.title, page.kind, at_top, follows, page.bookmarks or ((0, page.title),))
 
 
 @dataclass
@@ -136,7 +141,7 @@ class _Placer:
         left = self.frames[self.number].height - self.used - pieces[0].above
         if self.number + 1 < len(self.frames) or stack_height(pieces) > left:
             return False
-        self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
+        self.sheets[-1].openings.append(_opening(page, False, True))
         self._place(pieces, kind)
         return True
 
@@ -147,12 +152,12 @@ class _Placer:
         title = FollowingTitle(page.title, setting, width)
         alike = bool(self.sheets) and self.sheets[-1].kind == page.frame
         if page.follows and self.used > 0 and alike and self._has_room(title, content, page.whole):
-            self.sheets[-1].openings.append(Opening(page.title, page.kind, False, True))
+            self.sheets[-1].openings.append(_opening(page, False, True))
             self._place([title, *content], page.frame)
             return []
         before = self.add_those_that_fit(early, setting) if alike else []
         self._turn_sheet(page.frame)
-        self.sheets[-1].openings.append(Opening(page.title, page.kind, True, page.follows))
+        self.sheets[-1].openings.append(_opening(page, True, page.follows))
         self._place(content, page.frame)
         return before
 
