@@ -32,7 +32,7 @@ def command(old: Path, new: Path, form: str, folder: Path) -> None:
     Two descriptions that say the same in another order differ in nothing. For the steps from one circuit to another
     see `sheetgen compare`.
 
-    Exit status 0: told. 2: a description could not be understood. 3: a fault of the program or of writing.
+    Exit status 0: done. 2: a description could not be understood. 3: a fault of the program or of writing.
     """
     jobs: list[Job] = []
     worst = max(STATUS[alone(str(path), _understand(path, jobs))[0]] for path in (old, new))

@@ -26,7 +26,7 @@ Found = Mapping[Path, tuple[Finding, ...] | None]  # None: the file could not be
 @click.command(name="check", short_help="Say what is wrong with a circuit.")
 @files_argument
 @click.option("--only", type=click.Choice([gravity.value for gravity in Gravity]),
-              help="Findings of this gravity alone.")
+              help="Only findings of this kind.")
 @click.option("--format", "form", type=click.Choice(["text", "csv", "json"]), default="text", show_default=True,
               help="text is for reading; csv and json for other programs.")
 def command(files: tuple[Path, ...], only: str | None, form: str) -> None:

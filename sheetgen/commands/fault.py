@@ -37,7 +37,7 @@ def command(file: Path, said: tuple[str, ...], show: bool, form: str, schema: bo
     """Write NAME-fault.pdf: the faults that fit what is seen, and the shortest plan of tests that tells them apart.
 
     The description is the circuit as it is when sound. What is seen may also stand in it under `seen:`, and readings
-    under `readings:`; run it again after each and it goes on from there. Also said: 'Landing always on'; 'Landing on
+    under `readings:`; run it again after each and it goes on from there. Other forms: 'Landing always on'; 'Landing on
     in 1 of 4'; 'Hall does nothing'; 'way 4 trips'; 'the rest works'.
 
     Exit status 0: some fault fits. 1: no single fault fits: something was misread, or there are two.

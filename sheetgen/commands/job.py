@@ -19,7 +19,7 @@ from sheetgen.model.problems import nearest
 @files_argument
 @output_option
 @look_options
-@click.option("--pages", help="Only these pages, by name and comma: card,wiring. Default: all.")
+@click.option("--pages", help="Only these pages, with commas between: card,wiring. Default: all.")
 @click.option("--short", is_flag=True, help="Only what is left behind: card, findings and wiring.")
 def command(files: tuple[Path, ...], folder: Path, colours: str, mono: bool, paper: str, pages: str | None,
             short: bool) -> None:

@@ -52,15 +52,17 @@ def _asked(ctx: click.Context, param: click.Parameter, value: str | None) -> Ask
 @click.option("--since", callback=_day, metavar="DATE",
               help="Make nothing; say what changed since that day. With --ask: only what is new since then.")
 @click.option("--format", "form", type=click.Choice(["text", "csv"]), default="text", show_default=True,
-              help="Of an answer.")
-@click.option("--today", callback=_day, metavar="DATE", help="The day that 'overdue' goes by. Default: of the clock.")
+              help="How an answer is printed.")
+@click.option("--today", callback=_day, metavar="DATE",
+              help="The day from which 'overdue' is reckoned. Default: today.")
 @click.option("--workers", type=click.IntRange(1, 256), default=CORES, show_default="one a processor",
               help="Processes that make sheets.")
 @click.option("--on", "address", metavar="ADDRESS",
               help="Give the work to the Dask cluster there (tcp://host:8786) instead of processes here.")
-@click.option("--seconds", type=click.FloatRange(1), default=120, show_default=True, help="The most that a file takes.")
+@click.option("--seconds", type=click.FloatRange(1), default=120, show_default=True,
+              help="The longest that one file may take.")
 @click.option("--megabytes", type=click.IntRange(200), default=2048, show_default=True,
-              help="The most memory that a file takes.")
+              help="The most memory that one file may take.")
 @click.option("--wait", is_flag=True, help="Wait while another run works on this stock, instead of saying so.")
 def command(folder: Path, output: Path | None, register: Path | None, colours: str, mono: bool, paper: str,
             ask: Ask | None, since: date | None, form: str, today: date | None, workers: int, address: str | None,

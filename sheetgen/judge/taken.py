@@ -9,6 +9,8 @@ from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import count, plain
 
+PLURAL = {"electronics": "sets of electronics"}  # of loads, where it is more than an s
+
 
 def taken_as_usual(circuit: Circuit) -> tuple[str, ...]:
     """Each assumption in words: loads, fuses, sleeves of bare cpcs, sizes of cpcs."""
@@ -18,7 +20,8 @@ def taken_as_usual(circuit: Circuit) -> tuple[str, ...]:
 def _loads(circuit: Circuit) -> Iterator[str]:
     assumed = Counter((load.what, load.watts) for _, load in circuit.loads.values() if load.assumed)
     for (what, watts), number in assumed.items():
-        yield f"{plain(watts)} W for {count(number, what)}" if number > 1 else f"{plain(watts)} W for the {what}"
+        said = count(number, what, PLURAL.get(what, "")) if number > 1 else f"the {what}"
+        yield f"{plain(watts)} W for {said}"
 
 
 def _fuses(wiring: Wiring) -> Iterator[str]:
@@ -30,6 +33,6 @@ def _fuses(wiring: Wiring) -> Iterator[str]:
 def _cpcs(wiring: Wiring) -> Iterator[str]:
     ends = [end for core in wiring.cores() if core.cpc and not core.colour for end in core.ends if end.terminal]
     if any(end.sleeve for end in ends):
-        yield "green-and-yellow sleeves on bare cpcs where the description does not say that they are missing"
+        yield "green-and-yellow sleeves on bare cpcs"
     if any(cable.cpc_size for cable in wiring.cables):
         yield "the size of each cpc by the cable's standard"

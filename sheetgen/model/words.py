@@ -13,7 +13,7 @@ RECORD = "This is a wiring record, not an inspection report or certificate."
 CAUTION = (
     "Isolate, lock off and prove dead at every accessory by the recognised sequence, with every switch in each of its "
     "positions, before touching a conductor. More than one circuit may be present. Confirm by test before relying on "
-    "this record. Work to the local code, by or under a licensed or competent person."
+    "this record. Work to the wiring regulations in force, by or under a licensed or competent person."
 )
 CAUTION_SHORT = (
     "Isolate, lock off and prove dead at every accessory, with every switch in each position. Another circuit may be "

@@ -17,7 +17,7 @@ from sheetgen.pages.sleeves import to_fit, where
 
 DASH = "\N{EN DASH}"
 HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
-LOAD = "At 100 W a lampholder, as a lighting circuit is reckoned, whatever lamps are in it."
+LOAD = "At 100 W a lampholder, as is usual for a lighting circuit, whatever lamps are in it."
 
 
 def compose(look: Lookup) -> tuple[Page, ...]:
@@ -27,7 +27,7 @@ def compose(look: Lookup) -> tuple[Page, ...]:
     if wanted := to_fit(look):
         groups.append((Heading("Sleeving needed", 3), *_materials(look, wanted)))
     taken = joined(look.job.reading.taken)
-    usual = f" Taken as usual, where the file does not say: {taken}." if taken else ""
+    usual = f" Assumed, where the file does not say: {taken}." if taken else ""
     blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(look)}{usual}", "quiet"), *_plotted(look))
     return (Page("cables", "Cables", blocks, follows=True, early=True, on_card=True),)
 

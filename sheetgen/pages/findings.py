@@ -21,8 +21,8 @@ WHEN_WORKING = "\N{WHITE CIRCLE} Improve when work is done here"
 SAFE = "\N{WHITE CIRCLE} Safe to leave"
 HEADINGS = (DANGEROUS, ELECTRICIAN, WHEN_WORKING, SAFE)
 FROM_DESCRIPTION = (
-    "The circuit was solved in every setting of its switches from the description alone; the installation itself was "
-    "not inspected."
+    "The circuit was worked out for every setting of its switches from the description alone; the installation itself "
+    "was not inspected."
 )
 NOTHING, NOTHING_JUDGED = "Nothing was found.", "Nothing was found in what could be judged."
 SAID_THERE = frozenset({"card"})  # pages that say so where nothing was noticed

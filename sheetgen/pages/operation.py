@@ -177,7 +177,7 @@ def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
         look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at
     ) else []
     said += [f"{capital('; '.join(meanings))}."] if meanings else []
-    return [*notes, *([Words(" ".join(said), "quiet", "In the tables:")] if said else [])]
+    return [*notes, *([Words(" ".join(said), "quiet", "In the tables.")] if said else [])]
 
 
 ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

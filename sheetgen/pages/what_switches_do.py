@@ -93,7 +93,8 @@ def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
     elif some:
         does = "change" if len(some) > 1 else "changes"
         parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
-    return tuple(parts + ([f"{joined(never, 'or')} never changes {NAME}"] if never else []))
+    none = f"neither {' nor '.join(never)} changes" if len(never) == 2 else f"{joined(never, 'or')} never changes"
+    return tuple(parts + ([f"{none} {NAME}"] if never else []))
 
 
 def _sometimes(look: Lookup, group: Group, lamp: int, switch: int) -> str:

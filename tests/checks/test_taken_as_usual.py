@@ -26,7 +26,7 @@ cables:
   W1: {type: twin, from: way 1, to: Door, cores: {BN: [L, COM], BU: [N, nothing]}}
   W2: {type: twin, from: Door, to: Wall, cores: {BN: [L1, L], BU: [nothing, N]}}
 """
-CPCS = ("green-and-yellow sleeves on bare cpcs where the description does not say that they are missing",
+CPCS = ("green-and-yellow sleeves on bare cpcs",
         "the size of each cpc by the cable's standard")
 
 
@@ -47,6 +47,6 @@ def test_what_is_given_is_not_told() -> None:
 def test_the_sheet_says_so() -> None:
     said = " ".join(extract_text(io.BytesIO(job_sheet(SHORT, Look()))).split())
     assert "Hall lamp (8 W assumed)" in said
-    assert "Taken as usual, where the file does not say: 8 W for the lamp, " in said
+    assert "Assumed, where the file does not say: 8 W for the lamp, " in said
     said = " ".join(extract_text(io.BytesIO(job_sheet(GIVEN, Look()))).split())
     assert "assumed" not in said and "aken as usual" not in said

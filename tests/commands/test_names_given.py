@@ -71,7 +71,7 @@ def test_the_words_of_a_setting_name_them(tmp_path):
 def test_the_screen_names_them():
     table = table_of(*screen_of(NUMBERED))
     assert table["switches"]["Yard"]["positions"] == {"L1": "at 1 way", "L2": "at 2 way"}
-    assert [name for _, name, at in table["terminals"] if at == "Yard"][:3] == ["common", "1 way", "2 way"]
+    assert [name for _, name, at, _ in table["terminals"] if at == "Yard"][:3] == ["common", "1 way", "2 way"]
     rows = re.findall("<tr data-group.*?</tr>", screen_sheet(NUMBERED), re.DOTALL)
     cells = [tuple(re.findall("<td>(.*?)</td>", row)) for row in rows]
     assert cells[1] == ("1 way", "L2", "off")

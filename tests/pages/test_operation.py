@@ -108,3 +108,11 @@ def test_a_lamp_has_a_mark_and_a_word(state, printed):
 ])
 def test_a_terminal_has_a_word(given_condition, printed):
     assert condition(given_condition) == printed
+
+
+def test_what_is_said_of_a_fan_and_its_electronics_reads_as_english():
+    text = says(operation(example("outbuildings")))
+    assert "neither Isolator nor Fan timer changes Bathroom" in text
+    assert "Sensor never changes Sensor electronics" in text
+    text = says(*job_to_pages(example("outbuildings"), ("cables",)))
+    assert "1 W for 2 sets of electronics, 20 W for the fan" in text

@@ -62,6 +62,10 @@ class Phrases:
         named = " ".join(filter(None, (what, load.name))) or "electronics"
         return f"the {named} at {self._at(name)}"
 
+    def several(self, name: str) -> bool:
+        """Whether a load is spoken of as several: the electronics run, a fan runs."""
+        return self.names.loads[name][1].what == "electronics"
+
     def loads(self, names: Sequence[str]) -> str:
         """'the lamps at North and South'."""
         whats = {self.names.loads[name][1].what for name in names}

@@ -87,7 +87,8 @@ class _Teller:
                 self._noted(run, "carries")
                 text += f" {self.words.on(run)}"
         lamp = path.load in self.circuit.lamp_names
-        lights = f"which {'lights' if lamp else 'runs'}" if state.state is LampState.ON else (
+        runs = "run" if self.words.several(path.load) else "runs"
+        lights = f"which {'lights' if lamp else runs}" if state.state is LampState.ON else (
             f"which {'glows dimly' if lamp else 'gets no more than'} "
             f"{'on ' if lamp else ''}{self.words.share(state.fraction)} of the voltage")
         return f"goes{text} to {self.words.load(path.load)}, {lights}"
@@ -129,8 +130,9 @@ class _Teller:
             self._noted(run, "carries" if kind == "core" else "passes")
             contact = f" through the contact of {self.words.switch(run[0].name)}" if kind == "contact" else ""
             text += contact or f" {self.words.on(run)}"
-        does = "lights" if path.load in self.circuit.lamp_names else "runs"
-        return f"{lamp} is fed alongside from {self.words.terminal(at)}{text} and {does} too."
+        several = self.words.several(path.load)
+        does = "lights" if path.load in self.circuit.lamp_names else "run" if several else "runs"
+        return f"{lamp} {'are' if several else 'is'} fed alongside from {self.words.terminal(at)}{text} and {does} too."
 
     # along a path
 
