@@ -271,6 +271,8 @@ def _said(case: Case, edit: Edit) -> str:
                     f"{case.core(two[0])} on {_where(case, two)}")
         case Fit(end, colour):
             place = case.cores[end[0]].ends[end[1]].accessory
+            if case.cores[end[0]].colour == colour:
+                return f"take the sleeve off {case.core(end[0])} at {place}"
             return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
         case TakeOutLink(cable):
             a, b = case.cables[cable].ends

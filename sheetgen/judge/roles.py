@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import carrying
@@ -13,6 +14,8 @@ from sheetgen.model.reading import Role
 from sheetgen.model.solution import Condition, Group, Meeting, Potential, Row
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Core
+
+MOST_BESIDE = 16  # settings of a group in which current may divide that are looked at
 
 
 @dataclass(frozen=True)
@@ -149,17 +152,19 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
     asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
     fixed = _joins_earth(circuit, circuit.solution.meetings)
-    joints = _joints(circuit)
+    besides = list(_besides(circuit))
     for group in circuit.solution.groups:
-        others = [contacts for other, contacts in joints.items() if other != group.switches]
+        others = [_NOTHING_BESIDE, *(beside for beside in besides if beside.switches != group.switches)]
         for row in group.rows:
             joined = fixed or _joins_earth(circuit, row.meetings)
-            for also in ((), *others):
-                for load in _to_earth(circuit, group, row, joined or bool(also)):
-                    graph = Graph(circuit.conductors.conductors, (*circuit.made_contacts(group, row), *also))
-                    key = load.end, frozenset((s.start, s.end) for s in graph.contacts)
+            loads = _to_rails(circuit, group, row)
+            for beside in others if loads else ():
+                for load in loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or beside.joins_earth):
+                    contacts = (*circuit.made_contacts(group, row), *beside.contacts)
+                    key = load.end, frozenset((s.start, s.end) for s in contacts)
                     if key not in asked:
                         asked.add(key)
+                        graph = Graph(circuit.conductors.conductors, contacts)
                         away = graph.on_the_way(load.end, rails["earth"], barred=rails["neutral"])
                         home = graph.on_the_way(load.end, rails["neutral"], barred=rails["earth"])
                         homeward = {s.name for s in home if s.kind == "core"}
@@ -172,34 +177,60 @@ def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
     return any(circuit.rails[m.rails[1]] == "earth" for m in meetings)
 
 
-def _joints(circuit: Circuit) -> dict[tuple[str, ...], tuple[Step, ...]]:
-    """The switches of each group that can join a neutral to earth, or once more -> the contacts made where they do."""
-    found: dict[tuple[str, ...], tuple[Step, ...]] = {}
+class _Beside(NamedTuple):
+    """Contacts of a group beside which current may divide on its way to a rail."""
+
+    switches: tuple[str, ...]
+    contacts: tuple[Step, ...]
+    joins_earth: bool  # a neutral to it
+
+
+_NOTHING_BESIDE = _Beside((), (), False)
+
+
+def _besides(circuit: Circuit) -> Iterator[_Beside]:
+    """The settings of each group, told apart by their contacts, that join a neutral to earth or close a ring."""
     for group in circuit.solution.groups:
+        found: dict[frozenset[Step], None] = {}
         for row in group.rows:
-            if group.switches in found:
-                break
             made = circuit.made_contacts(group, row)
-            if _joins_earth(circuit, row.meetings) or any(_beside(circuit, contact) for contact in made):
-                found[group.switches] = made
-    return found
+            joins = _joins_earth(circuit, row.meetings)
+            if (joins or _ring(circuit, made)) and frozenset(made) not in found and len(found) < MOST_BESIDE:
+                found[frozenset(made)] = None
+                yield _Beside(group.switches, made, joins or _in_muddle(circuit, made))
 
 
-def _beside(circuit: Circuit, contact: Step) -> bool:
-    """Both sides of a contact are on one net where conductors join rails already: current may divide there."""
-    nets = circuit.solution.nets
-    return nets[contact.start] == nets[contact.end] in circuit.muddled
+def _ring(circuit: Circuit, contacts: Iterable[Step]) -> bool:
+    """Contacts lead from a net back to itself, so that current has two ways there."""
+    stands_for: dict[Terminal, Terminal] = {}
+
+    def found(net: Terminal) -> Terminal:
+        while net in stands_for:
+            net = stands_for[net]
+        return net
+
+    for contact in contacts:
+        a, b = (found(circuit.solution.nets[t]) for t in (contact.start, contact.end))
+        if a == b:
+            return True
+        stands_for[a] = b
+    return False
 
 
-def _to_earth(circuit: Circuit, group: Group, row: Row, joined: bool) -> list[Step]:
-    """The loads whose current can return to an earth in a setting: at earth, or at a neutral that is joined to one."""
+def _in_muddle(circuit: Circuit, contacts: Iterable[Step]) -> bool:
+    """A contact lies on a net where conductors join rails already."""
+    return any(circuit.solution.nets[contact.start] in circuit.muddled for contact in contacts)
+
+
+def _to_rails(circuit: Circuit, group: Group, row: Row) -> dict[Potential, list[Step]]:
+    """The loads whose current returns at an earth in a setting, and those whose returns at a neutral; {} where none."""
     if row.shorts or circuit.solution.shorts:
-        return []
-    found = []
+        return {}
+    found: dict[Potential, list[Step]] = {Potential.EARTH: [], Potential.NEUTRAL: []}
     for load in carrying(circuit, group, row):
         at = circuit.condition(group, row, load.end)
-        if at.solid and (at.potential is Potential.EARTH or (joined and at.potential is Potential.NEUTRAL)):
-            found.append(load)
+        if at.solid and at.potential in found:
+            found[at.potential].append(load)
     return found
 
 

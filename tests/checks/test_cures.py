@@ -140,3 +140,22 @@ cables:
 """
     assert of("alternate_polarity", wiring_of(text))
     assert not only("neutral_earth", wiring_of(text)).cures
+
+
+def test_a_sleeve_that_is_no_longer_needed_is_taken_off_not_covered_in_the_core_s_own_colour():
+    text = """\
+job: A fan fed with line on its neutral
+colours: legacy
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {RD: [L, loop], BK: [N, N], cpc: [E, E]}, sleeved: [BK]}
+  W2: {type: twin and earth 1.0, from: Rose, to: Switch,
+       cores: {RD: [loop, COM], BK: [SL, L1], cpc: [E, E]}, sleeved: [BK]}
+  W3: {type: unsheathed single 1.0, from: way 1, to: Rose, cores: {RD: [L, N]}, in: conduit}
+"""
+    short = only("short", wiring_of(text))
+    assert short.cures[0].says == (
+        "take out the single W3 between way 1 and Rose, take the sleeve off the black core of W1 at way 1 and take the "
+        "sleeve off the black core of W1 at Rose")

@@ -77,7 +77,8 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     for f in each(new.findings):
         if GRAVE[f.gravity] > was.get(_identity(f), 0):
             found.append(Disagreement(f"cure of {finding.rule} makes a finding: {f.rule}", f.says))
-    if any(_identity(f) == _identity(finding) for f in each(new.findings)):
+    alike = [sum(_identity(f) == _identity(finding) for f in each(reading.findings)) for reading in (old, new)]
+    if alike[1] and alike[1] >= alike[0]:
         found.append(Disagreement(f"cure of {finding.rule} leaves the finding", finding.says))
     return found
 

@@ -113,6 +113,20 @@ cables:
        cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]}, sleeved: [BU]}
   W3: {type: unsheathed single 1.0, in: the box, from: Rose, to: Rose, cores: {BU: [N, E]}}
 """
+EARTH_RETURN_DIVIDED = BOARD + """\
+colours: legacy
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Foot: {kind: two-way switch}
+  Top: {kind: two-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {RD: [L, N], BK: [E, loop], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Foot,
+       cores: {RD: [loop, L1], BK: [SL, L2], cpc: [E, E]}, sleeved: [BK]}
+  W3: {type: three-core and earth 1.0, from: Foot, to: Top,
+       cores: {RD: [COM, COM], YE: [L1, L1], BU: [L2, L2], cpc: [E, E]}, sleeved: [YE, BU]}
+  W4: {type: unsheathed single 1.0, from: Rose, to: Foot, cores: {RD: [loop, L2]}, in: conduit}
+"""
 RELAY = BOARD + """\
 colours: current
 accessories:
@@ -157,6 +171,8 @@ ROLES = [  # circuit, core, the roles that can be said of it
     pytest.param(NEUTRAL_TO_EARTH, "W1/1", "permanent line", id="line beside a neutral that is joined to earth"),
     pytest.param(NEUTRAL_TO_EARTH, "W1/2", "neutral", id="unmarked neutral that is joined to earth"),
     pytest.param(NEUTRAL_DIVIDED, "W4/2", "neutral, return through earth", id="a neutral led on to an earth terminal"),
+    *(pytest.param(EARTH_RETURN_DIVIDED, core, "return through earth", id=f"a return beside the switches, {core}")
+      for core in ("W1/2", "W2/1", "W3/1", "W3/2", "W3/3", "W4/1")),
     pytest.param(RELAY, "W2/2", "switched line", id="signal core of a relay"),
     pytest.param(LOOSE_SIGNAL, "W2/1", LINES + ", signal", id="signal core of a relay, its line not connected"),
     *(
@@ -178,7 +194,7 @@ def test_role(text: str, core: str, roles: str):
     (EARTH_RETURN, "W1/3", "earth"), (NO_LINE, "W1/2", ""), (BROKEN_NEUTRAL, "W1/2", ""),
     (BEHIND_A_MAIN_SWITCH, "W1/1", "line"), (BEHIND_A_MAIN_SWITCH, "W2/2", "neutral"),
     (NEUTRAL_TO_EARTH, "W1/2", "neutral and earth"), (NEUTRAL_TO_EARTH, "W1/4", "neutral and earth"),
-    (NEUTRAL_DIVIDED, "W4/2", "neutral and earth"),
+    (NEUTRAL_DIVIDED, "W4/2", "neutral and earth"), (EARTH_RETURN_DIVIDED, "W3/2", "earth"),
     (RELAY, "W2/1", ""), (RELAY, "W3/1", "line"), (RELAY, "W3/2", "neutral"),
 ])
 def test_what_a_core_carries_by_the_oracle(text: str, core: str, side: str):
