@@ -152,15 +152,15 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
     asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
     fixed = _joins_earth(circuit, circuit.solution.meetings)
-    besides = list(_besides(circuit))
+    second_ways = list(_second_ways(circuit))
     for group in circuit.solution.groups:
-        others = [_NOTHING_BESIDE, *(beside for beside in besides if beside.switches != group.switches)]
+        others = [_NO_SECOND_WAY, *(second for second in second_ways if second.switches != group.switches)]
         for row in group.rows:
             joined = fixed or _joins_earth(circuit, row.meetings)
             loads = _to_rails(circuit, group, row)
-            for beside in others if loads else ():
-                for load in loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or beside.joins_earth):
-                    contacts = (*circuit.made_contacts(group, row), *beside.contacts)
+            for second in others if loads else ():
+                for load in loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or second.joins_earth):
+                    contacts = (*circuit.made_contacts(group, row), *second.contacts)
                     key = load.end, frozenset((s.start, s.end) for s in contacts)
                     if key not in asked:
                         asked.add(key)
@@ -177,7 +177,7 @@ def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
     return any(circuit.rails[m.rails[1]] == "earth" for m in meetings)
 
 
-class _Beside(NamedTuple):
+class _SecondWay(NamedTuple):
     """Contacts of a group beside which current may divide on its way to a rail."""
 
     switches: tuple[str, ...]
@@ -185,10 +185,10 @@ class _Beside(NamedTuple):
     joins_earth: bool  # a neutral to it
 
 
-_NOTHING_BESIDE = _Beside((), (), False)
+_NO_SECOND_WAY = _SecondWay((), (), False)
 
 
-def _besides(circuit: Circuit) -> Iterator[_Beside]:
+def _second_ways(circuit: Circuit) -> Iterator[_SecondWay]:
     """The settings of each group, told apart by their contacts, that join a neutral to earth or close a ring."""
     for group in circuit.solution.groups:
         found: dict[frozenset[Step], None] = {}
@@ -197,7 +197,7 @@ def _besides(circuit: Circuit) -> Iterator[_Beside]:
             joins = _joins_earth(circuit, row.meetings)
             if (joins or _ring(circuit, made)) and frozenset(made) not in found and len(found) < MOST_BESIDE:
                 found[frozenset(made)] = None
-                yield _Beside(group.switches, made, joins or _in_muddle(circuit, made))
+                yield _SecondWay(group.switches, made, joins or _in_muddle(circuit, made))
 
 
 def _ring(circuit: Circuit, contacts: Iterable[Step]) -> bool:
