@@ -68,6 +68,14 @@ def test_what_leaves_an_enclosure_goes_forwards_and_never_bends_a_little():
     assert sum(f.backwards for f in found) <= MOST_BACKWARDS
 
 
+def test_a_mark_stands_where_its_single_crosses_no_trunk():
+    """At the left of the last switch it would cross the trunk that comes from there."""
+    wiring = wiring_of(Combination("at the rose", "two strappers", 6, True).text(2))
+    sheet = wiring_to_layout(wiring, STYLE).sheets[-1]
+    assert {m.number for m in sheet.marks} == {1, 2, 3}
+    assert crossings_of(sheet)["outside"] == 0
+
+
 def test_a_drop_too_cramped_to_be_moved_straight_has_its_mouths_slid():
     """Four roses fill the row, so none can move: the drop to the switch had a jog of 2.2 mm."""
     wiring = wiring_of(Combination("at the switch", "one-way", 1, True).text(4))

@@ -16,6 +16,7 @@ PER_MM = 0.02  # of length between the pins
 BEND = 0.25
 BACKWARDS = 0.5  # for an end that leaves on the side away from where the route goes
 TOO_WIDE = 0.5  # for every mm that a row is wider than the paper
+MARK_MOVED = 0.8  # what must be gained where a continuation mark does not stand where the order of the rows has it
 SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
 TURNED, TURNS = 6, 240  # ways of each accessory that are tried by turning it, and how often at most
@@ -37,7 +38,26 @@ def choose(scene: Scene) -> Scene:
         if found == scene.inside:
             break
         scene = place(replace(scene, inside=found))
-    return _turned(scene)
+    return _with_marks_moved(_turned(scene))
+
+
+def _with_marks_moved(scene: Scene) -> Scene:
+    """Stand continuation marks whose routes cross others elsewhere in their row, if that is clearly better."""
+    standing = _Choice(scene)
+    marks = [key for key in standing.crossed() if scene.enclosures[key].mark]
+    least = standing.whole() if marks else 0.0
+    for mark in marks:
+        row = standing.row_of[mark]
+        others = [key for key in scene.order[row] if key != mark]
+        for i in range(len(others) + 1):
+            keys = (*others[:i], mark, *others[i:])
+            if keys != scene.order[row]:
+                moved = place(replace(scene, order={**scene.order, row: keys}))
+                moved = place(replace(moved, inside=_sweep(moved)))
+                cost = _Choice(moved).whole()
+                if cost < least - MARK_MOVED:
+                    scene, least = moved, cost
+    return scene
 
 
 def _turned(scene: Scene) -> Scene:
