@@ -79,7 +79,7 @@ def test_a_tt_supply_without_rcd_keeps_to_its_device_and_a_device_without_a_figu
     c = Circuit()
     c.way("1", device=Device("BS 3036", F(30)))
     (way,) = reckoned(c.wiring()).ways
-    assert (way.limit, way.missing, way.assumed_amps) == (None, ("Zs limit of a BS 3036 30 A",), 0)
+    assert (way.limit, way.missing, way.assumed_amps) == (None, ("Zs limit of BS 3036 30 A",), 0)
 
 
 def test_a_fan_counts_as_what_it_is_and_may_lose_five_per_cent():

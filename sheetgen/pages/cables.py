@@ -42,7 +42,7 @@ def _plotted(look: Lookup) -> list[Block]:
 
 def _sources(look: Lookup) -> str:
     sources = tuple(dict.fromkeys(f.source for f in look.figures.cables if f.source))
-    says = "Greatest load: with every lamp on that can be."
+    says = "Greatest load: with as many lamps on as can be on together."
     says += "" if look.wiring.all_seen else " What lies behind core ends that are not known is left out."
     return says + (f" May carry: {'; '.join(sources)}." if sources else "")
 

@@ -140,7 +140,7 @@ def _switches(look: Lookup, way: Way) -> str:
 
 def _none(look: Lookup) -> str:
     """What is said where nothing was found: none, where every core end was seen."""
-    return "none" if look.wiring.all_seen else "none that is known; core ends are not known"
+    return "none" if look.wiring.all_seen else "none known; some core ends are not known"
 
 
 def conductors(look: Lookup, way: Way) -> str:

@@ -21,7 +21,7 @@ MOST_NETS = 6  # columns of terminals
 COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
 MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
 ROCKER = "L1: usually rocker down; check yours."
-SIMPLY = "on with it and off without"
+SIMPLY = "lit with it on and out with it off"
 DRAWN = 3  # blocks of a circuit of one switch: its name, what it is, and the diagram; then what is said of it
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 

@@ -16,7 +16,7 @@ MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and 
 HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
 SOME = "{} of {} settings: the first, and each switch operated once from there, so that every contact moves"
 TICK = "\N{BALLOT BOX}"
-TICKED = "Tick what reads so. Dead first; live only where a dead test cannot tell."
+TICKED = "Tick what reads as it should. Dead first; live only where a dead test cannot tell."
 
 
 def expected(condition: Condition, voltage: Fraction) -> str:

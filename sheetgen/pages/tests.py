@@ -39,7 +39,7 @@ def _first(look: Lookup) -> list[tuple[Block, ...]]:
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
-            "Continuity of the cpc to every point: R1+R2, or R2 with a long lead. Line and neutral likewise.",
+            "Continuity of the cpc to every point: R1+R2, or R2 with a wander lead. Line and neutral likewise.",
             f"Insulation, all lamps out{f', {harmed} disconnected' if harmed else ''}, in each setting below, which "
             "reach every core: 500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot "
             "be disconnected: line and neutral joined, to earth, at 250 V d.c. (643.3.3).",

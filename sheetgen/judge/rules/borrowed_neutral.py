@@ -54,7 +54,7 @@ def _lamps(case: Case) -> Iterator[Finding]:
             means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
             "an RCD on either of them may trip.",
             advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
-            "neutral from one way; for two-way switching use three cores between the switches.",
+            "neutral from one circuit; for two-way switching use three cores between the switches.",
             accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
         )
 

@@ -20,8 +20,8 @@ def check(case: Case) -> Iterator[Finding]:
             yield Finding(
                 "linked_lines", Gravity.DANGER,
                 says=f"Lines of {case.all_ways(ways)} reach {case.terminal(terminal)}.",
-                means="With one of these ways isolated and proved dead, its conductors go live when a switch of the "
-                "other is operated.",
+                means="With one of these circuits isolated and proved dead, its conductors go live when a switch of "
+                "the other is operated.",
                 advice=f"Isolate {case.all_ways(ways)} before work here, and part the two circuits.",
                 accessory=terminal.accessory, terminal=terminal.name, setting=setting, clause="BS 7671 314.1(vi)",
             )
