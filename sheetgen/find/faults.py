@@ -125,8 +125,8 @@ class _Faults:
             here = [(core, i, end) for core in self.wiring.cores() for i, end in enumerate(core.ends)
                     if end.accessory == place and end.node is not None and not core.cpc]
             for (one, i, a), (two, j, b) in combinations(here, 2):
-                if a.node is None or b.node is None or a.node == b.node:
-                    continue
+                if a.node is None or b.node is None or a.node == b.node or one.key == two.key:
+                    continue  # of a link within the accessory both ends may change places
                 says = (f"At {place} two cores are exchanged: {self.circuit.core(one)} is on "
                         f"{self.circuit.label(b.node)}, {self.circuit.core(two)} on {self.circuit.label(a.node)}.")
                 yield self._made(Fault.EXCHANGED, says, f"{one} and {two} exchanged at {place}",

@@ -22,7 +22,7 @@ from sheetgen.model.wiring import Wiring
 
 MOST_PLANNED = 300  # candidates: for more the next step alone is planned
 MOST_COMPARED = 120  # candidates whose roles are compared
-SOUND = "nothing shorts in any setting, the lines of two ways do not meet, and every lamp can be on and off"
+SOUND = "nothing shorts in any setting, the lines of two circuits do not meet, and every lamp can be on and off"
 OPENED = "every accessory that these cables reach is in the description and was opened"
 
 MEETS = ("two ends that read closed are the two ends of one cable, and not of two that meet in a place not opened: "

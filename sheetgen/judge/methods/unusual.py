@@ -33,7 +33,7 @@ def unswitched(row: SwitchRow, conductors: Conductors) -> str:
         return "No lamp."
     if dark := never_lit(row.group):
         return _dark(row, dark, conductors)
-    return f"No switch: lit as long as {joined(row.ways) or 'its way'} is on."
+    return f"No switch: lit as long as {joined(row.ways) or 'its circuit'} is on."
 
 
 def faulty(row: SwitchRow, conductors: Conductors) -> str:

@@ -34,7 +34,7 @@ def _gives_light(lamp: Lamp) -> bool:
 
 def _finding(case: Case, name: str, switched: bool, bridged: list[str]) -> Finding:
     lamp = case.part(name)
-    says, advice = f"{lamp} has no switch: it is on whenever its way is.", (
+    says, advice = f"{lamp} has no switch: it is on whenever its circuit is.", (
         "If that is not meant, bring its line through a switch.")
     if bridged:
         switches = joined(case.part(s) for s in bridged)

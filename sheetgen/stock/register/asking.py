@@ -34,7 +34,7 @@ ASKS: tuple[Ask, ...] = (
         "SELECT path, job, no_cpc FROM now WHERE no_cpc != '' ORDER BY path"),
     Ask("mixed colours", "with fixed wiring in colours of more than one set", ("file", "dwelling"),
         "SELECT path, job FROM now WHERE mixed_colours ORDER BY path"),
-    Ask("no rcd", "where a way has no RCD, or none that is known", ("file", "dwelling", "way", "serves", "RCD"),
+    Ask("no rcd", "where a circuit has no RCD, or none that is known", ("file", "dwelling", "way", "serves", "RCD"),
         "SELECT path, job, way.number, way.serves, way.rcd FROM now JOIN way ON way.state = now.id "
         "WHERE way.rcd IN ('none', 'not known') ORDER BY path, way.ordinal"),
     Ask("not understood", "whose description could not be understood", ("file", "line", "problem", "instead"),
