@@ -298,7 +298,7 @@ def test_a_lamp_that_is_dim_may_look_dark_and_is_never_on() -> None:
 
 def test_the_two_ends_of_a_link_are_not_exchanged_with_one_another() -> None:
     """W3 joins two gangs of one plate: turned round it is what it was."""
-    circuit = circuit_of((EXAMPLES / "landing-borrowed-neutral.yaml").read_text(encoding="utf-8"))
-    shorts = [f.suspect.short for f in faults_of(circuit) if f.suspect.fault is Fault.EXCHANGED]
-    assert "W3 RD and W3 RD exchanged at Hall" not in shorts
-    assert "W2 RD and W3 RD exchanged at Hall" in shorts
+    exchanged = [f.suspect.short for f in faults_of(read(example("landing-borrowed-neutral")))
+                 if f.suspect.fault is Fault.EXCHANGED]
+    assert "W3 RD and W3 RD exchanged at Hall" not in exchanged
+    assert "W2 RD and W3 RD exchanged at Hall" in exchanged
