@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from sheetgen.circuit import Circuit
 from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
 from sheetgen.draw.wiring import Show, layout_to_drawing, legend
+from sheetgen.find.fault_search import whole_description
 from sheetgen.model.drawing import Drawing, Line
 from sheetgen.model.geometry import MM
 from sheetgen.model.handout import Handout
@@ -78,8 +79,11 @@ def _sides(text: bytes | str, look: Look, wish: Wish) -> list[tuple[str, Circuit
 
 
 def handout_of(text: bytes | str, look: Look, style: Style, wish: Wish = Wish(), source: str = "") -> Handout:
-    """The circuit with and without its conductors, and the questions about it; in both colour sets where asked for."""
+    """The circuit with and without its conductors, and the questions about it; in both colour sets where asked for.
+    Refused in the harder form where an end is not known: nobody could find where it is to go."""
     sides, handout = _sides(text, look, wish), None
+    if wish.harder:
+        whole_description(sides[0][1].wiring)
     for i, (name, shown, reading) in reversed(list(enumerate(sides))):
         job, open_drawings = _drawn(shown, reading, style, wish.harder)
         job = replace(job, source=source, fingerprint=fingerprint(text))
@@ -136,8 +140,8 @@ def _style(look: Look, wish: Wish) -> Style:
 
 
 def enlarged(style: Style) -> Style:
-    """The style with all its text larger."""
-    letterings = {role: replace(lettering, size=round(lettering.size * LARGE, 1))
+    """The style with all its text larger, but for the query that stands in a disc of fixed size."""
+    letterings = {role: replace(lettering, size=round(lettering.size * (LARGE if role != "unknown" else 1), 1))
                   for role, lettering in style.letterings.items()}
     return replace(style, letterings=letterings)
 

@@ -11,6 +11,7 @@ from pdfminer.high_level import extract_text
 
 from sheetgen.model.drawing import Line, Text
 from sheetgen.model.page import Columns, Page, Picture, Table, Words
+from sheetgen.model.problems import Refused
 from sheetgen.pages.handout import compose
 from sheetgen.pipeline import Look, style_of
 from sheetgen.pipeline.handout import Wish, enlarged, handout_of, handout_sheets
@@ -81,7 +82,9 @@ def test_it_is_the_same_bytes_twice_and_says_the_questions():
 def test_large_text_is_large():
     style = style_of(Look())
     large = enlarged(style)
-    assert all(large.letterings[role].size >= 1.28 * style.letterings[role].size for role in style.letterings)
+    assert all(large.letterings[role].size >= 1.28 * style.letterings[role].size
+               for role in style.letterings if role != "unknown")
+    assert large.letterings["unknown"].size == style.letterings["unknown"].size, "it would be struck by its disc"
     handout = handout_of(TEXT, Look(), large)
     pictures = [b for pages in compose(handout) for page in pages for b in page.blocks if isinstance(b, Picture)]
     assert pictures and all(pdf.startswith(b"%PDF") for pdf in handout_sheets(TEXT, Look(), Wish(large=True)))
@@ -144,3 +147,9 @@ def test_the_harder_form_never_tells_where_a_core_ends(name: str):
     asks = [row[1] for t in tables(questions) if "Question" in t.head for row in t.rows]
     assert asks and not [ask for ask in asks if re.search(r"\bon .+: what is|exchanged|are at line|wiring method", ask)]
     assert [row[1] for t in tables(answers) if "Question" in t.head for row in t.rows] == asks
+
+
+def test_the_harder_form_is_refused_where_an_end_is_not_known():
+    with pytest.raises(Refused) as refused:
+        handout_sheets((EXAMPLES / "finding-out" / "half-known.yaml").read_bytes(), Look(), HARDER)
+    assert {p.code for p in refused.value.problems} == {"E332"}
