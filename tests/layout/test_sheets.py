@@ -10,6 +10,7 @@ from layout.checker import broken_rules
 from layout.measure import measured
 from layout.read_back import connections, wired
 from layout.test_layout import TRIES, assert_sound, endangered
+from method_catalogue import Combination
 
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
@@ -27,6 +28,14 @@ def test_a_house_takes_few_sheets_and_uses_them(rooms, paper, most):
     found = measured(wiring_to_layout(wiring_of(house(rooms)), style), style)
     assert found.sheets <= most
     assert sum(found.used) / found.sheets > 0.7
+
+
+@pytest.mark.parametrize("lights", [1, 2])
+def test_the_board_has_no_sheet_to_itself_where_as_many_sheets_hold_something_else(lights):
+    wiring = wiring_of(Combination("at the switch", "two strappers", 5, True).text(lights))
+    sheets = wiring_to_layout(wiring, load_style()).sheets
+    assert len(sheets) == 2
+    assert min(len(sheet.accessories) for sheet in sheets) > 1
 
 
 def test_what_is_stacked_on_one_sheet_is_sound_and_can_be_read_back():

@@ -19,6 +19,7 @@ from sheetgen.model.problems import Problem, Refused
 
 SHEET = 40.0  # what a sheet costs, against cuts
 ROOM_CUT = 8.0  # for each sheet on which a room is that goes on elsewhere
+LONE = 10.0  # for an accessory that has a sheet to itself
 BAND_CUT = 0.4  # of what a cut costs that goes to another sheet
 UNEVEN = 4.0
 NEVER = float("inf")
@@ -209,9 +210,11 @@ class _Cutting:
         return None if last and bands in self.refused else found
 
     def _cost(self, start: int, end: int) -> float:
-        """The rooms that a sheet cuts."""
+        """The rooms that a sheet cuts, and whether it has one accessory only."""
+        lone = end - start == 1 < len(self.walk.keys)
         rooms = {name for name in self.walk.rooms[start:end] if name}
-        return ROOM_CUT * sum(self.first_in_room[r] < start or self.last_in_room[r] >= end for r in rooms)
+        cut = sum(self.first_in_room[r] < start or self.last_in_room[r] >= end for r in rooms)
+        return LONE * lone + ROOM_CUT * cut
 
 
 def number_marks(parts: Parting, scene: Scene) -> tuple[dict[str, SheetPlace], dict[str, int]]:
