@@ -258,6 +258,17 @@ def test_text_is_set_smaller_only_to_do_without_a_sheet_and_stays_legible(lines)
     assert size >= 7
 
 
+def test_a_card_keeps_its_text_where_that_of_other_pages_is_set_smaller():
+    card = Page("card", "Chart", (Words("Quite short"),), "card")
+    sizes = set()
+    for lines in range(30, 80, 2):
+        page = Page("tests", "Tests", tuple(Words("Z line of words") for _ in range(lines)))
+        data = pdf((card, page))
+        sizes.add(round(text_size(data, "Z line"), 1))
+        assert text_size(data, "Quite") == pytest.approx(9 * 1.2, abs=0.1)
+    assert min(sizes) < 8.9, "some of these are set smaller"
+
+
 def text_size(data: bytes, said: str) -> float:
     """The size of some text in a file, in points."""
     for _, _, found in marks(data):

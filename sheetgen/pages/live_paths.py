@@ -61,6 +61,8 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     """What each setting does, as many side by side as there is room for."""
     if not any(path.says or path.drawing for path in diagram.paths):
         return []
+    if not group.known:  # the same in every setting: that it cannot be told
+        return [Words(says, "quiet") for says in dict.fromkeys(path.says for path in diagram.paths) if says]
     widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
     across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
     if len(diagram.paths) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:

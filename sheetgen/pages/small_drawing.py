@@ -29,7 +29,7 @@ def _diagrams(look: Lookup, groups: list[Group]) -> list[Block]:
     found: list[Block] = []
     for group in groups:
         diagram = diagram_of(look, group)
-        if diagram is None or not group.known or diagram.drawing.width > WIDEST * MM:
+        if diagram is None or _lit(look, group) is None or diagram.drawing.width > WIDEST * MM:
             return []
         found += [Heading(_lamps(look, group), 3), Picture(diagram.drawing)]
     return found

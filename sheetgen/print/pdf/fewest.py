@@ -33,7 +33,7 @@ def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Pla
 
 def _placed(pages: Sequence[Page], style: Style, paper: PaperSheet, share: float) -> Placing:
     setting = Typesetting(with_text_at(style, share))
-    return place_pages(pages, setting, paper), setting
+    return place_pages(pages, setting, paper, Typesetting(style)), setting
 
 
 def at_own_size(pages: Sequence[Page]) -> tuple[Page, ...]:

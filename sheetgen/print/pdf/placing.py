@@ -74,11 +74,13 @@ def _opens(piece: Piece) -> bool:
     return isinstance(piece, OPENING)
 
 
-def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> list[FilledSheet]:
+def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet,
+                usual: Typesetting | None = None) -> list[FilledSheet]:
     """Every sheet of the pages, in order. A page begins a sheet, or stands below the page before where it may.
 
     A card is set in the largest text in which it takes one sheet; what may stand on it as well does where it fits. So
-    does what may come early, before a page that begins a new sheet.
+    does what may come early, before a page that begins a new sheet. `usual`: what the text of a card is reckoned from,
+    where that of other pages is smaller.
     """
     placer = _Placer(setting, paper)
     left = list(pages)
@@ -86,7 +88,7 @@ def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) 
         page = left.pop(0)
         if page.frame == CARD:
             also = sorted((more for more in left if more.on_card), key=lambda more: more.card_only)
-            placer.add(page, _set_to_fit(page, also, setting, paper))
+            placer.add(page, _set_to_fit(page, also, setting, paper, usual or setting))
             placed = placer.add_those_that_fit(also, setting)
         else:
             placed = [] if page.card_only else placer.add(page, setting, [more for more in left if more.early])
@@ -94,24 +96,26 @@ def place_pages(pages: Sequence[Page], setting: Typesetting, paper: PaperSheet) 
     return placer.sheets
 
 
-def _set_to_fit(page: Page, also: Sequence[Page], setting: Typesetting, paper: PaperSheet) -> Typesetting:
+def _set_to_fit(page: Page, also: Sequence[Page], setting: Typesetting, paper: PaperSheet,
+                usual: Typesetting) -> Typesetting:
     """The largest text in which a card takes one sheet, each half in its own frame if any text does that, and the most
     of what may stand on it as well has room.
 
-    It is no larger than elsewhere at the cost of what is printed only where there is room, and smaller only where that
+    It is no larger than usual at the cost of what is printed only where there is room, and smaller only where that
     alone gives one sheet. Where the card takes more than a sheet in any, it is set in the text of the other pages.
     """
     whole = tuple(b for block in page.blocks for b in (block.blocks if isinstance(block, Spare) else (block,)))
     one_sheet: list[Typesetting] = []
     in_frames: list[tuple[int, Typesetting]] = []
     for share in CARD_TEXT:
-        tried = Typesetting(with_text_at(setting.style, share))
+        tried = Typesetting(with_text_at(usual.style, share))
         placer = _Placer(tried, paper)
         placer.add(replace(page, blocks=whole) if share >= 1 else page, tried)
         if len(placer.sheets) == 1:
             one_sheet.append(tried)
             if not placer.ran_over:
-                in_frames.append((len(placer.add_those_that_fit(also, setting)), tried))
+                others = [more for more in also if not more.card_only]
+                in_frames.append((len(placer.add_those_that_fit(others, setting)), tried))
         if in_frames and share <= 1:
             break
     return max(in_frames, key=lambda found: found[0], default=(0, next(iter(one_sheet), setting)))[1]
