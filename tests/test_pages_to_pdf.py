@@ -361,6 +361,8 @@ def test_of_two_columns_the_one_with_a_single_long_cell_gives_way():
     assert share_out([[50.0] * 9, [90.0, *[30.0] * 8]], [20.0, 20.0], 100.0) == [50.0, 50.0]
     assert share_out([[90.0, *[30.0] * 8], [50.0] * 9], [20.0, 20.0], 100.0) == [50.0, 50.0]
     assert share_out([[50.0] * 9, [50.0, *[30.0] * 8]], [20.0, 20.0], 80.0) == [50.0, 30.0]
+    swatches = share_out([[60.0] * 3, [90.0] * 3], [20.0, 20.0], 130.0, [40.0, 0.0])
+    assert swatches == [60.0, 70.0], "what is left for text in the first column would be halved twice"
 
 
 def test_a_drawing_alone_has_a_page_of_its_own_size():
@@ -414,6 +416,18 @@ def test_the_caution_and_the_form_of_a_following_page_stand_on_the_sheet_of_what
         sheets = text_of(pdf((above, follows)))
         counts.add(len(sheets))
         assert ["Tested by" in text for text in sheets] == ["row 0" in text for text in sheets]
+    assert counts == {1, 2}
+
+
+def test_words_in_columns_do_not_begin_a_page_below_another_without_the_drawing_they_lead_to():
+    drawn = Picture(Drawing(9000, 4000, (Text(4500, 2000, "switch", "title"),)))
+    group = (Heading("A lamp"), Words("how it is joined"), drawn, Words("evidence"))
+    follows = Page("operation", "Operation", (Words("notes"), Columns((group, group))), follows=True)
+    counts = set()
+    for lines in range(1, 40):
+        sheets = text_of(pdf((Page("wiring", "Wiring", tuple(Words("a line") for _ in range(lines))), follows)))
+        counts.add(len(sheets))
+        assert all(("how it is joined" in text) <= ("switch" in text) for text in sheets)
     assert counts == {1, 2}
 
 

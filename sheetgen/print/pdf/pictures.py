@@ -117,6 +117,11 @@ class PlacedSwatch(Paragraph):
         return first, parts[1]
 
 
+def swatch_fixed() -> float:
+    """What a swatch takes beside its words."""
+    return CONDUCTOR / PT + BESIDE
+
+
 def swatch_width(swatch: Swatch, setting: Typesetting) -> float:
     """Of a swatch on one line."""
     return CONDUCTOR / PT + (BESIDE + setting.width(swatch.text, "cell") if swatch.text else 0)

@@ -9,6 +9,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Page, Spare
 from sheetgen.print.pdf.blocks import set_blocks
+from sheetgen.print.pdf.columns import FilledColumns
 from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet
 from sheetgen.print.pdf.pieces import Beside, Framed, HalfTurn, Paragraph, Piece, Space, fill, stack_height
 from sheetgen.print.pdf.tables import PlacedForm
@@ -68,9 +69,12 @@ class FollowingTitle(Piece):
 
 
 def _opens(piece: Piece) -> bool:
-    """Whether it leads to what stands below it: words, a form, or such side by side."""
+    """Whether it leads to what stands below it: words, a form, or such side by side or in columns."""
     if isinstance(piece, Beside):
         return all(_opens(part) for stack in piece.stacks for part in stack)
+    if isinstance(piece, FilledColumns):  # a list is no mere opening
+        return all(_opens(part) and not (isinstance(part, Paragraph) and part.mark)
+                   for column in piece.columns for group in column for part in group.pieces)
     return isinstance(piece, OPENING)
 
 

@@ -11,7 +11,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Cell, Form, Swatch, Table, Words
 from sheetgen.print.pdf.lettering import DOTS, TextRun, lines_of, settable, width
-from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_least, swatch_width
+from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_fixed, swatch_least, swatch_width
 from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
 from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, RuledLine, Typesetting, mm, use_rule
 
@@ -54,14 +54,17 @@ def column_widths(table: Table, needs: Sequence[ColumnNeeds], room: float) -> li
     lines come of it."""
     if table.shares:
         return by_shares(table.shares, [column.least for column in needs], room)
-    return share_out([column.cells for column in needs], [column.least for column in needs], room)
+    return share_out([column.cells for column in needs], [column.least for column in needs], room,
+                     [column.fixed for column in needs])
 
 
 class ColumnNeeds(NamedTuple):
-    """Of a column: the widths that its cells have on one line, and that of the longest word in it."""
+    """Of a column: the widths that its cells have on one line, that of the longest word in it, and what of a width is
+    not for text."""
 
     cells: list[float]
     least: float
+    fixed: float
 
 
 def _column_needs(table: Table, setting: Typesetting) -> list[ColumnNeeds]:
@@ -72,7 +75,8 @@ def _column_needs(table: Table, setting: Typesetting) -> list[ColumnNeeds]:
         needs.append(_text_needs(head, setting.lettering("head").face, setting.lettering("head").size))
         box = BOX_NATURAL if i in table.boxes else 0.0
         cells = [max(box, n) + around for n, _ in needs]
-        found.append(ColumnNeeds(cells, max(box / 2, *(m for _, m in needs)) + around))
+        fixed = around + max((swatch_fixed() for row in table.rows if isinstance(row[i], Swatch)), default=0.0)
+        found.append(ColumnNeeds(cells, max(box / 2, *(m for _, m in needs)) + around, fixed))
     return found
 
 
@@ -90,11 +94,11 @@ def by_shares(shares: tuple[float, ...], least: list[float], room: float) -> lis
         narrow |= more
 
 
-def share_out(cells: list[list[float]], least: list[float], room: float) -> list[float]:
+def share_out(cells: list[list[float]], least: list[float], room: float, fixed: Sequence[float] = ()) -> list[float]:
     """Widths between the least and the natural ones, or a little over, that fill the room as far as is sensible.
 
-    `cells`: of every column, the widths of its cells on one line. Where they do not all fit, the column gives way next
-    that loses the fewest lines for the room it gives.
+    `cells`: of every column, the widths of its cells on one line; `fixed`: what of each is not for text. Where they do
+    not all fit, the column gives way next that loses the fewest lines for the room it gives.
     """
     widths = [max(column) for column in cells]
     total = sum(widths)
@@ -103,7 +107,8 @@ def share_out(cells: list[list[float]], least: list[float], room: float) -> list
         return [n + spare * n / total for n in widths]
     if sum(least) >= room:
         return _level_down(least, room)
-    steps = [_steps(column, low) for column, low in zip(cells, least, strict=True)]
+    bare = fixed or (0.0,) * len(cells)
+    steps = [_steps(column, low, taken) for column, low, taken in zip(cells, least, bare, strict=True)]
     lines = [steps[i][width] for i, width in enumerate(widths)]
     over = total - room
     while over > 1e-6:
@@ -116,12 +121,12 @@ def share_out(cells: list[list[float]], least: list[float], room: float) -> list
     return widths
 
 
-def _steps(column: Sequence[float], least: float) -> dict[float, list[int]]:
+def _steps(column: Sequence[float], least: float, fixed: float) -> dict[float, list[int]]:
     """Widths that a column may come down to, with the lines that each of its cells then takes."""
     widest = max(column)
-    parted = (widest * RAGGED / number for number in (2, 3))  # the widest cell in lines of one length
+    parted = (fixed + (widest - fixed) * RAGGED / number for number in (2, 3))  # in lines of one length
     below = sorted((w for w in {*column, *parted} if least < w <= widest), reverse=True)[:MOST_STEPS]
-    return {width: [1 if cell <= width else ceil(cell * RAGGED / width) for cell in column]
+    return {width: [1 if cell <= width else ceil((cell - fixed) * RAGGED / max(width - fixed, mm)) for cell in column]
             for width in (*below, least)}
 
 
