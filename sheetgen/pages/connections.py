@@ -14,6 +14,7 @@ from sheetgen.pages.sleeves import sleeves_to_fit
 
 NO_HEAD = ("",) * 4
 EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
+TOGETHER = 30  # letters of the places where like cpcs go; with more each has a line of its own
 SHORT = 14  # letters of the names of accessories and cables where three columns have room
 
 
@@ -93,7 +94,12 @@ def _alike(look: Lookup, ends: list[Landing]) -> list[list[Landing]]:
         if _role(look, end) == str(Role.CPC) and end.there.node and end.here.node and not end.cable.link:
             key = (end.core.colour, _look_of(look, end), look.label(end.there.node))
         groups.setdefault(key, []).append(end)
-    return list(groups.values())
+    return [part for group in groups.values()
+            for part in ([group] if len(_places(group)) <= TOGETHER else [[end] for end in group])]
+
+
+def _places(ends: list[Landing]) -> str:
+    return joined(end.there.accessory for end in ends)
 
 
 def _core(look: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
@@ -103,7 +109,7 @@ def _core(look: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
     sleeve = look.sleeves.get((core.key, end.end))
     goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
     if len(ends) > 1 and there.node:
-        goes = f"{look.label(there.node)} of {joined(e.there.accessory for e in ends)}"
+        goes = f"{look.label(there.node)} of {_places(ends)}"
     missing = sleeve is not None and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
     wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)
