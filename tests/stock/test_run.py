@@ -243,7 +243,7 @@ def test_the_same_stock_gives_the_same_bytes(tmp_path: Path) -> None:
     ("danger", "10 Sorrel Row/landing.yaml  Landing light between two circuits  Landing lamp takes its line from way 5 "
                "(Downstairs lights) and returns its neutral to way 6 (Upstairs lights).  Isolate way 5 (Downstairs "
                "lights) and way 6 (Upstairs lights) before work here, and feed the lamp's line and neutral from one "
-               "way; for two-way switching use three cores between the switches.\n"),
+               "circuit; for two-way switching use three cores between the switches.\n"),
     ("overdue", "late.yaml  late  R 7  31/12/2025\n"),
     ("no date", "10 Sorrel Row/landing.yaml  Landing light between two circuits\n2 Sorrel Row/study.yaml  Study light\n"
                 "farm.yaml  Sitting room and extension lights\n"),
