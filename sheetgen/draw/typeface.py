@@ -19,30 +19,30 @@ _FILES = {
 
 
 @cache
-def font(face: str) -> TTFont:
-    """The font of a face ("regular", "bold"), registered with ReportLab under `font_name(face)`."""
-    name, file = _FILES[face]
+def font(weight: str) -> TTFont:
+    """The font of a weight ("regular", "bold"), registered with ReportLab under `font_name(weight)`."""
+    name, file = _FILES[weight]
     loaded = TTFont(name, str(styles_folder() / "fonts" / file))
     pdfmetrics.registerFont(loaded)
     return loaded
 
 
-def font_name(face: str) -> str:
-    """The name under which ReportLab knows the face; registers it on first use."""
-    return font(face).fontName
+def font_name(weight: str) -> str:
+    """The name under which ReportLab knows the weight; registers it on first use."""
+    return font(weight).fontName
 
 
 @lru_cache(maxsize=20000)
 def text_width(text: str, lettering: Lettering) -> int:
     """How wide a text is set, in whole hundredths of a millimetre, rounded up."""
-    points = font(lettering.face).stringWidth(text, lettering.size)
+    points = font(lettering.weight).stringWidth(text, lettering.size)
     return -int(-points * PT // 1)
 
 
 @cache
-def has_glyph(character: str, face: str = "regular") -> bool:
+def has_glyph(character: str, weight: str = "regular") -> bool:
     """Whether the typeface can print the character."""
-    return ord(character) in font(face).face.charToGlyph
+    return ord(character) in font(weight).face.charToGlyph
 
 
 def cap_height(lettering: Lettering) -> int:

@@ -41,7 +41,7 @@ class Lettering:
     """How a text role is set."""
 
     size: float  # points
-    face: str = "regular"  # "regular", "bold"
+    weight: str = "regular"  # "regular", "bold"
     paint: str = "#000000"
 
 

@@ -20,39 +20,40 @@ HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
 LOAD = "At 100 W a lampholder, as is usual for a lighting circuit, whatever lamps are in it."
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page: the cables type by type, the load of each way and what to take along."""
-    figures = look.figures
-    groups = [*_schedule(look), (*_load(look), *asked_for((*figures.cables, *figures.ways)))]
-    if wanted := to_fit(look):
-        groups.append((Heading("Sleeving needed", 3), *_materials(look, wanted)))
-    taken = joined(look.job.reading.taken)
+    figures = lookup.figures
+    groups = [*_schedule(lookup), (*_load(lookup), *asked_for((*figures.cables, *figures.ways)))]
+    if wanted := to_fit(lookup):
+        groups.append((Heading("Sleeving needed", 3), *_materials(lookup, wanted)))
+    taken = joined(lookup.job.reading.taken)
     usual = f" Assumed, where the file does not say: {taken}." if taken else ""
-    blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(look)}{usual}", "quiet"), *_plotted(look))
+    blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(lookup)}{usual}", "quiet"), *_plotted(lookup))
     return (Page("cables", "Cables", blocks, follows=True, early=True, on_card=True),)
 
 
-def _plotted(look: Lookup) -> list[Block]:
+def _plotted(lookup: Lookup) -> list[Block]:
     """The volt drops as bars; only where there is room, if the tests sheet has the figures."""
-    plots = [(Heading("Volt drop along the circuit", 2), Picture(plot)) for plot in look.job.plots]
-    if "tests" in look.kinds:
+    plots = [(Heading("Volt drop along the circuit", 2), Picture(plot)) for plot in lookup.job.plots]
+    if "tests" in lookup.kinds:
         return [Spare(plot) for plot in plots]
     return [block for plot in plots for block in plot]
 
 
-def _sources(look: Lookup) -> str:
-    sources = tuple(dict.fromkeys(f.source for f in look.figures.cables if f.source))
+def _sources(lookup: Lookup) -> str:
+    sources = tuple(dict.fromkeys(f.source for f in lookup.figures.cables if f.source))
     says = "Greatest load: with as many lamps on as can be on together."
-    says += "" if look.wiring.all_seen else " What lies behind core ends that are not known is left out."
+    says += "" if lookup.wiring.all_seen else " What lies behind core ends that are not known is left out."
     return says + (f" May carry: {'; '.join(sources)}." if sources else "")
 
 
-def _schedule(look: Lookup) -> list[tuple[Block, ...]]:
+def _schedule(lookup: Lookup) -> list[tuple[Block, ...]]:
     """A table for each type and size, with how much of it there is."""
-    figures = {f.cable: f for f in look.figures.cables}
+    figures = {f.cable: f for f in lookup.figures.cables}
     groups: list[tuple[Block, ...]] = []
-    for total in look.figures.totals:
-        cables = [c for c in look.wiring.cables if (c.type, c.size.text if c.size else "") == (total.type, total.size)]
+    for total in lookup.figures.totals:
+        cables = [c for c in lookup.wiring.cables
+                  if (c.type, c.size.text if c.size else "") == (total.type, total.size)]
         earths = {size_words(c.cpc_size) for c in cables if c.cpc_size}
         cpc = f", cpc {joined(sorted(earths))}" if earths else ""
         rows = tuple(_cable(cable, figures[cable.name]) for cable in cables)
@@ -82,15 +83,15 @@ def laid(cable: Cable) -> str:
     return ", ".join(filter(None, parts)) or ("flex" if cable.flex else DASH)
 
 
-def _load(look: Lookup) -> list[Block]:
+def _load(lookup: Lookup) -> list[Block]:
     """What each circuit carries: of one circuit a sentence, of several a table."""
-    devices = {way.accessory: way for way in look.wiring.board.ways}
+    devices = {way.accessory: way for way in lookup.wiring.board.ways}
     rows = tuple(
         (devices[f.way].number, str(devices[f.way].device or ""), f"{plain(f.watts)} W, {amps(f.amps)}",
          amps(f.assumed_amps))
-        for f in look.figures.ways
+        for f in lookup.figures.ways
     )
-    if not look.wiring.all_seen and not any(f.watts for f in look.figures.ways):
+    if not lookup.wiring.all_seen and not any(f.watts for f in lookup.figures.ways):
         return []  # the lamps lie behind core ends that nobody knows
     if len(rows) == 1:
         ((_, _, fitted, assumed),) = rows
@@ -119,10 +120,10 @@ def _together(total: Total) -> str:
     return f"{pieces}, {metres(total.metres)}{' together' if total.cables > 1 and not lacking else ''}{more}"
 
 
-def _materials(look: Lookup, wanted: tuple[Sleeve, ...]) -> list[Block]:
+def _materials(lookup: Lookup, wanted: tuple[Sleeve, ...]) -> list[Block]:
     counted = Counter(s.colour for s in wanted)
     totals = tuple(f"{n} \N{MULTIPLICATION SIGN} {CODES[colour]} sleeve" for colour, n in counted.items())
-    return [Items(totals), Words("; ".join(where(look, s) for s in wanted) + ".", "quiet", "For")]
+    return [Items(totals), Words("; ".join(where(lookup, s) for s in wanted) + ".", "quiet", "For")]
 
 
 ENTRY = PageKind("cables", "schedule of cables, metres of each type, sleeves to take along", compose)

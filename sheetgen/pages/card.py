@@ -34,25 +34,25 @@ TREATED = " With (?): not known, to be treated as live."
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 3, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """Always: a chart can be kept even where there is little to say."""
-    chart = Page("card", "Circuit chart", (*_before_work(look), Turn(), *_chart(look)), frame="card")
-    return (chart, *small_drawing(look))
+    chart = Page("card", "Circuit chart", (*_before_work(lookup), Turn(), *_chart(lookup)), frame="card")
+    return (chart, *small_drawing(lookup))
 
 
-def _chart(look: Lookup) -> list[Block]:
+def _chart(lookup: Lookup) -> list[Block]:
     blocks: list[Block] = []
-    board = look.wiring.board
+    board = lookup.wiring.board
     said = (f"{plain(board.voltage)} V", f"earthing {board.earthing or BLANK}",
             f"Ze {plain(board.ze)} \N{OHM SIGN}" if board.ze is not None else "")
     where = f"{board.where}. " if board.where else ""
     blocks.append(Words(f"{where}{', '.join(filter(None, said))}.", lead=f"{board.name}:"))
     for way in board.ways:
-        blocks += [Heading(_title(way), 2), Table(("", ""), _facts(look, way), LABEL_SHARES, plain=True)]
-    if apart := look.of_no_way():
+        blocks += [Heading(_title(way), 2), Table(("", ""), _facts(lookup, way), LABEL_SHARES, plain=True)]
+    if apart := lookup.of_no_way():
         blocks.append(Words(f"{joined(c.name for c in apart)}.", "quiet", "Cables that no circuit reaches:"))
-    if look.job.wiring.notes:
-        blocks += [Heading("Notes", 3), Items(look.job.wiring.notes)]
+    if lookup.job.wiring.notes:
+        blocks += [Heading("Notes", 3), Items(lookup.job.wiring.notes)]
     return blocks
 
 
@@ -60,66 +60,68 @@ def _title(way: Way) -> str:
     return f"Circuit {way.number}: {way.serves}" if way.serves else f"Circuit {way.number}"
 
 
-def _facts(look: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
-    accessories = look.reached_by(way)
-    lamps, others = _loads(look, way)
+def _facts(lookup: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
+    accessories = lookup.reached_by(way)
+    lamps, others = _loads(lookup, way)
     facts = {
-        "Device": _device(look, way),
-        "Isolate by": way.isolated_by or _isolate_by(look, way),
+        "Device": _device(lookup, way),
+        "Isolate by": way.isolated_by or _isolate_by(lookup, way),
         "Lights": lamps,
         "Other loads": others,
-        "Switches": _switches(look, way),
-        "Method": _method(look, way),
-        "Conductors": conductors(look, way),
-        "Wiring": _wiring_type([c for c in look.cables_of(way) if not c.link]),
-        "Fault protection": _fault_protection(look, way),
+        "Switches": _switches(lookup, way),
+        "Method": _method(lookup, way),
+        "Conductors": conductors(lookup, way),
+        "Wiring": _wiring_type([c for c in lookup.cables_of(way) if not c.link]),
+        "Fault protection": _fault_protection(lookup, way),
         "Care when testing": joined(harmed_by_test(accessories)) or "none recorded; take lamps out first",
     }
     return tuple((Words(label, "strong"), text) for label, text in facts.items() if text)
 
 
-def _isolate_by(look: Lookup, way: Way) -> str:
+def _isolate_by(lookup: Lookup, way: Way) -> str:
     """Every way that comes to an accessory of this one: where two meet, one switched off leaves the other live."""
-    isolation = look.job.reading.isolation
-    met = [a.name for a in look.reached_by(way) if len(look.ways_of(a.name)) > 1]
+    isolation = lookup.job.reading.isolation
+    met = [a.name for a in lookup.reached_by(way) if len(lookup.ways_of(a.name)) > 1]
     wanted = {*isolation.with_way.get(way.accessory, (way.accessory,)), *(w for n in met for w in isolation.at[n])}
-    ways = [w.accessory for w in look.wiring.board.ways if w.accessory in wanted]
+    ways = [w.accessory for w in lookup.wiring.board.ways if w.accessory in wanted]
     why = f" They meet at {joined(met)}." if met else ""
-    return " ".join(parting(look, ways)) + why
+    return " ".join(parting(lookup, ways)) + why
 
 
-def _device(look: Lookup, way: Way) -> str:
+def _device(lookup: Lookup, way: Way) -> str:
     device = str(way.device or BLANK)
     told = "no RCD" if way.rcd_told is Told.NONE else f"RCD {BLANK}"
     rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else told
     return f"{device}, {rcd}{', off when this was written' if way.off else ''}"
 
 
-def _loads(look: Lookup, way: Way) -> tuple[str, str]:
+def _loads(lookup: Lookup, way: Way) -> tuple[str, str]:
     """The lamps that the way's line feeds, each a point, and those that only return their neutral to it; what else."""
-    fed = fed_by(look.circuit, way)
+    fed = fed_by(lookup.circuit, way)
     lamps = [(a, load) for a, load in fed if load.what == "lamp"]
     others = [(a, load) for a, load in fed if load.what != "lamp"]
     total = sum((load.watts for _, load in lamps), Fraction(0))
-    says = f"{_named(look, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together" if lamps else _none(look)
-    returning = [look.loads[a.load_name(load)] for a in look.reached_by(way) for load in a.kind.loads
+    says = _none(lookup)
+    if lamps:
+        says = f"{_named(lookup, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together"
+    returning = [lookup.loads[a.load_name(load)] for a in lookup.reached_by(way) for load in a.kind.loads
                  if (a, load) not in fed]
-    return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(look, others)
+    return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(lookup, others)
 
 
-def _named(look: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:
-    return joined(f"{look.loads[a.load_name(load)]} ({plain(load.watts)} W{' assumed' if load.assumed else ''})"
+def _named(lookup: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:
+    return joined(f"{lookup.loads[a.load_name(load)]} ({plain(load.watts)} W{' assumed' if load.assumed else ''})"
                   for a, load in loads)
 
 
-def _method(look: Lookup, way: Way) -> str:
+def _method(lookup: Lookup, way: Way) -> str:
     """The sentences of the way's circuits; what several begin with is said once, then which lamp is which."""
-    circuits = [c for c in look.job.reading.circuits if way.accessory in c.ways and c.method]
+    circuits = [c for c in lookup.job.reading.circuits if way.accessory in c.ways and c.method]
     begins: dict[str, dict[str, list[str]]] = {}
     for circuit in circuits:
         beginning, _, rest = circuit.method.rstrip(".").partition("; ")
         lamps = begins.setdefault(beginning, {}).setdefault(rest, [])
-        lamps += [look.loads[name] for name in circuit.lamps]
+        lamps += [lookup.loads[name] for name in circuit.lamps]
     return " ".join(_said_once(beginning, rests) for beginning, rests in begins.items())
 
 
@@ -129,25 +131,25 @@ def _said_once(beginning: str, rests: dict[str, list[str]]) -> str:
     return f"{beginning}: {'; '.join(f'{joined(lamps)} {rest}'.strip() for rest, lamps in rests.items())}."
 
 
-def _switches(look: Lookup, way: Way) -> str:
+def _switches(lookup: Lookup, way: Way) -> str:
     """The switches that the way's line reaches."""
     found = [
-        look.switches[name] for name, a, switch in look.wiring.switches()
-        if look.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
+        lookup.switches[name] for name, a, switch in lookup.wiring.switches()
+        if lookup.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
     ]
-    return joined(found) or _none(look)
+    return joined(found) or _none(lookup)
 
 
-def _none(look: Lookup) -> str:
+def _none(lookup: Lookup) -> str:
     """What is said where nothing was found: none, where every core end was seen."""
-    return "none" if look.wiring.all_seen else "none known; some core ends are not known"
+    return "none" if lookup.wiring.all_seen else "none known; some core ends are not known"
 
 
-def conductors(look: Lookup, way: Way) -> str:
+def conductors(lookup: Lookup, way: Way) -> str:
     """Every cable, the fixed wiring before the flex: '3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm²'."""
     counted: dict[tuple[bool, str], list[bool]] = {}
-    for cable in look.cables_of(way):
-        cpc = all(core.cpc or look.job.reading.roles.get(core.key) is Role.CPC for core in cable.cores)
+    for cable in lookup.cables_of(way):
+        cpc = all(core.cpc or lookup.job.reading.roles.get(core.key) is Role.CPC for core in cable.cores)
         counted.setdefault((cable.flex, cable_words(cable)), []).append(cpc)
     ordered = sorted(counted.items(), key=lambda item: item[0][0])
     said = (f"{len(cpcs)} \N{MULTIPLICATION SIGN} {words}{_of_them(cpcs)}" for (_, words), cpcs in ordered)
@@ -171,25 +173,25 @@ def _wiring_type(cables: list[Cable]) -> str:
     return joined(words)
 
 
-def _fault_protection(look: Lookup, way: Way) -> str:
+def _fault_protection(lookup: Lookup, way: Way) -> str:
     """Automatic disconnection, where everything it rests on is given."""
-    earthing = look.wiring.board.earthing
+    earthing = lookup.wiring.board.earthing
     needed = {"the earthing of the supply": earthing, "the device": way.device}
     missing = [what for what, given in needed.items() if not given]
     if earthing == "TT" and way.rcd is None:
         missing.append("an RCD, which a TT supply needs to disconnect")
     if missing:
         return f"cannot be said without {joined(missing)}"
-    reached = {a.name for a in look.reached_by(way)}
-    bare = [name for name in look.job.reading.without_cpc if name in reached]
+    reached = {a.name for a in lookup.reached_by(way)}
+    bare = [name for name in lookup.job.reading.without_cpc if name in reached]
     says = f"automatic disconnection of supply (ADS), {earthing}"
     return says + (f"; but no cpc at {joined(bare)}" if bare else "")
 
 
-def _still_live(look: Lookup) -> list[Block]:
+def _still_live(lookup: Lookup) -> list[Block]:
     """A row for each accessory; in a large house accessories with the same terminals live share one."""
     rows: dict[tuple[str, str, str], list[str]] = {}
-    live = stays_live(look.circuit)
+    live = stays_live(lookup.circuit)
     for found in live:
         apart = found.accessory.name if len(live) <= MOST_LIVE else ""
         rows.setdefault((apart, ", ".join(found.always), ", ".join(found.sometimes)), []).append(found.accessory.name)
@@ -197,19 +199,19 @@ def _still_live(look: Lookup) -> list[Block]:
         return []
     cells = tuple((", ".join(names), always or DASH, some or DASH) for (_, always, some), names in rows.items())
     table = Table(("At", "Always", "In some positions"), cells, (1.6, 1.3, 1.5))
-    means = LIVE_MEANS if look.wiring.all_seen else LIVE_MEANS + TREATED
+    means = LIVE_MEANS if lookup.wiring.all_seen else LIVE_MEANS + TREATED
     return [Heading("Still live when every lamp is off", 3), table, Words(means, "quiet")]
 
 
-def _before_work(look: Lookup) -> list[Block]:
+def _before_work(lookup: Lookup) -> list[Block]:
     blocks: list[Block] = [Heading("Before you work on this", 2)]
-    blocks += notices(look)
-    noticed = summary(look.job.reading.findings)
-    blocks.append(Words(f"{noticed}; see the findings." if noticed else none_noticed(look), lead="Noticed:"))
-    dangers = [f for f in look.job.reading.findings if f.gravity is Gravity.DANGER]
+    blocks += notices(lookup)
+    noticed = summary(lookup.job.reading.findings)
+    blocks.append(Words(f"{noticed}; see the findings." if noticed else none_noticed(lookup), lead="Noticed:"))
+    dangers = [f for f in lookup.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
-    blocks += _still_live(look)
-    blocks += [Heading("Safe isolation", 3), Items(steps(look), numbered=True)]
+    blocks += _still_live(lookup)
+    blocks += [Heading("Safe isolation", 3), Items(steps(lookup), numbered=True)]
     return [*blocks, Words(CAUTION, "caution", "Caution."), Spare((Heading("Altered since", 3), ALTERED))]
 
 

@@ -57,30 +57,30 @@ def _facts(comparison: Comparison) -> Page:
 
 
 def _states(side: str, job: Job) -> list[Block]:
-    look = Lookup(job)
+    lookup = Lookup(job)
     blocks: list[Block] = [Heading(f"{side}: what each lamp does")]
     for group in job.solution.groups:
         if group.lamps and group.switches:
-            blocks.append(_table(look, group))
+            blocks.append(_table(lookup, group))
     return blocks
 
 
-def _table(look: Lookup, group: Group) -> Table:
+def _table(lookup: Lookup, group: Group) -> Table:
     rows = group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
-    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps))
+    head = (*(lookup.switches[s] for s in group.switches), *(lookup.loads[n] for n in group.lamps))
     return Table(head, tuple(
-        (*(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)), *map(lamp, row.lamps))
+        (*(lookup.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)), *map(lamp, row.lamps))
         for row in rows
     ))
 
 
 def _steps(comparison: Comparison, change: Change) -> Page:
-    look = Lookup(comparison.before)
+    lookup = Lookup(comparison.before)
     ways = dict.fromkeys(w for c in comparison.before.reading.circuits for w in c.ways)
     rows = tuple((str(i), step.says, "") for i, step in enumerate(change.steps, 1))
     blocks: list[Block] = [
         Words(CAUTION_SHORT, "caution", "Caution."),
-        Heading("First make it dead", 3), Items(steps(look, ways), numbered=True),
+        Heading("First make it dead", 3), Items(steps(lookup, ways), numbered=True),
         Heading("Then change it", 3),
         Table(("No.", "Step", "Done"), rows, (0.4, 9, 0.8), boxes=(2,)) if rows else Words("Nothing is to be changed."),
         Words(f"Solved after the last step: {'; '.join(change.proof)}.", "plain" if change.proven else "danger",

@@ -18,48 +18,48 @@ TOGETHER = 30  # letters of the places where like cpcs go; with more each has a 
 SHORT = 14  # letters of the names of accessories and cables where three columns have room
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page for all accessories, in the order of the description."""
-    boxed = not {"card", "tests"} <= look.kinds  # in a whole set the box stands on the sheets before and after
+    boxed = not {"card", "tests"} <= lookup.kinds  # in a whole set the box stands on the sheets before and after
     opening: list[Block] = [Words(CAUTION_SHORT, "caution" if boxed else "plain", "Caution.")]
-    if "wiring" not in look.kinds:
-        opening.append(Words(sleeves_to_fit(look), lead="Sleeves."))
-    if look.recoloured:
-        opening.insert(0, Words(look.recoloured, "notice", "Colours are not as found."))
+    if "wiring" not in lookup.kinds:
+        opening.append(Words(sleeves_to_fit(lookup), lead="Sleeves."))
+    if lookup.recoloured:
+        opening.insert(0, Words(lookup.recoloured, "notice", "Colours are not as found."))
     opening.append(Words(EACH_LINE, "quiet"))
-    groups = tuple(tuple(_accessory(look, a)) for a in look.wiring.accessories)
-    columns = Columns(groups, 3 if _short_names(look) else 2, loose=True)
+    groups = tuple(tuple(_accessory(lookup, a)) for a in lookup.wiring.accessories)
+    columns = Columns(groups, 3 if _short_names(lookup) else 2, loose=True)
     return (Page("connections", "Connections", (*opening, columns), follows=True),)
 
 
-def _short_names(look: Lookup) -> bool:
-    names = (*look.accessories, *(c.name for c in look.wiring.cables))
+def _short_names(lookup: Lookup) -> bool:
+    names = (*lookup.accessories, *(c.name for c in lookup.wiring.cables))
     return all(len(name) <= SHORT for name in names)
 
 
-def _accessory(look: Lookup, accessory: Accessory) -> list[Block]:
+def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     note = ", ".join(dict.fromkeys(filter(None, (accessory.kind.name, accessory.room))))
-    if way := look.wiring.way(accessory.name):
-        note = ", ".join(filter(None, (look.wiring.board.name, way.serves)))
+    if way := lookup.wiring.way(accessory.name):
+        note = ", ".join(filter(None, (lookup.wiring.board.name, way.serves)))
     blocks: list[Block] = [Heading(accessory.name, 3, note)]
-    blocks += [Words(f.says, "danger", "Danger.") for f in look.job.reading.findings
+    blocks += [Words(f.says, "danger", "Danger.") for f in lookup.job.reading.findings
                if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
-    if isolate := together(look, accessory):
+    if isolate := together(lookup, accessory):
         blocks.append(Words(isolate, "danger", "Several circuits."))
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
-    unsure = any(end.here.unknown for end in look.landings[accessory.name])
+    unsure = any(end.here.unknown for end in lookup.landings[accessory.name])
     for terminal in accessory.kind.terminals:
         if terminal.inner:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
-        landed = [end for end in look.landings[accessory.name] if end.here.node == node]
-        found = _landed(look, look.label(node), landed)
-        rows += found or [_empty(look, node, _why_empty(accessory, terminal, unsure))]
+        landed = [end for end in lookup.landings[accessory.name] if end.here.node == node]
+        found = _landed(lookup, lookup.label(node), landed)
+        rows += found or [_empty(lookup, node, _why_empty(accessory, terminal, unsure))]
         tones += [""] * len(found) or ["quiet"]
-    loose = [end for end in look.landings[accessory.name] if end.here.node is None]
-    rows += _landed(look, "on nothing", [end for end in loose if not end.here.unknown])
-    rows += _landed(look, "not known", [end for end in loose if end.here.unknown])
+    loose = [end for end in lookup.landings[accessory.name] if end.here.node is None]
+    rows += _landed(lookup, "on nothing", [end for end in loose if not end.here.unknown])
+    rows += _landed(lookup, "not known", [end for end in loose if end.here.unknown])
     tones += ["strong"] * len(loose)
     if rows:
         blocks.append(Table(NO_HEAD, tuple(rows), tones=tuple(tones), joined=1, plain=True))
@@ -77,22 +77,22 @@ def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool) -> st
     return "empty, and must stay so" if terminal.to_be_empty else "empty"
 
 
-def _empty(look: Lookup, node: Terminal, says: str) -> tuple[Cell, ...]:
-    return (look.label(node), says, "", "")
+def _empty(lookup: Lookup, node: Terminal, says: str) -> tuple[Cell, ...]:
+    return (lookup.label(node), says, "", "")
 
 
-def _landed(look: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:
-    rows = [_core(look, alike) for alike in _alike(look, ends)]
+def _landed(lookup: Lookup, name: str, ends: list[Landing]) -> list[tuple[Cell, ...]]:
+    rows = [_core(lookup, alike) for alike in _alike(lookup, ends)]
     return [(name if i == 0 else "", *row) for i, row in enumerate(rows)]
 
 
-def _alike(look: Lookup, ends: list[Landing]) -> list[list[Landing]]:
+def _alike(lookup: Lookup, ends: list[Landing]) -> list[list[Landing]]:
     """The core ends of a terminal, each by itself; cpcs of one look, which go to terminals of one name, together."""
     groups: dict[tuple[str, ...], list[Landing]] = {}
     for end in ends:
         key: tuple[str, ...] = (end.core.key, str(end.end))
-        if _role(look, end) == str(Role.CPC) and end.there.node and end.here.node and not end.cable.link:
-            key = (end.core.colour, _look_of(look, end), look.label(end.there.node))
+        if _role(lookup, end) == str(Role.CPC) and end.there.node and end.here.node and not end.cable.link:
+            key = (end.core.colour, _look_of(lookup, end), lookup.label(end.there.node))
         groups.setdefault(key, []).append(end)
     return [part for group in groups.values()
             for part in ([group] if len(_places(group)) <= TOGETHER else [[end] for end in group])]
@@ -102,31 +102,31 @@ def _places(ends: list[Landing]) -> str:
     return joined(end.there.accessory for end in ends)
 
 
-def _core(look: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
+def _core(lookup: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
     """A row for one core end, or for several that look alike."""
     end = ends[0]
     core, there = end.core, end.there
-    sleeve = look.sleeves.get((core.key, end.end))
-    goes = look.label(there.node) + ", here" if end.cable.link and there.node else look.end(there)
+    sleeve = lookup.sleeves.get((core.key, end.end))
+    goes = lookup.label(there.node) + ", here" if end.cable.link and there.node else lookup.end(there)
     if len(ends) > 1 and there.node:
-        goes = f"{look.label(there.node)} of {_places(ends)}"
+        goes = f"{lookup.label(there.node)} of {_places(ends)}"
     missing = sleeve is not None and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
     wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)
-    told = f"{joined(e.cable.name for e in ends)} {_look_of(look, end)}"
-    return Swatch(core.colour, told, shown, missing, wanted), goes, _role(look, end)
+    told = f"{joined(e.cable.name for e in ends)} {_look_of(lookup, end)}"
+    return Swatch(core.colour, told, shown, missing, wanted), goes, _role(lookup, end)
 
 
-def _role(look: Lookup, end: Landing) -> str:
-    return str(look.job.reading.roles.get(end.core.key, ""))
+def _role(lookup: Lookup, end: Landing) -> str:
+    return str(lookup.job.reading.roles.get(end.core.key, ""))
 
 
-def _look_of(look: Lookup, end: Landing) -> str:
+def _look_of(lookup: Lookup, end: Landing) -> str:
     """A core's colour with the sleeve on this end, in words."""
     core = end.core
-    explained = core.colour in ("", "GNYE") or "wiring" in look.kinds  # the legend of a drawing explains the codes
+    explained = core.colour in ("", "GNYE") or "wiring" in lookup.kinds  # the legend of a drawing explains the codes
     words = core.label if explained else f"{core.label} {CODES[core.colour]}"
-    return f"{words} {_sleeve(look.sleeves.get((core.key, end.end)), end)}".strip()
+    return f"{words} {_sleeve(lookup.sleeves.get((core.key, end.end)), end)}".strip()
 
 
 def _sleeve(sleeve: Sleeve | None, end: Landing) -> str:

@@ -33,31 +33,31 @@ HEAD = ("What was noticed", "What it means", "What would cure it", "Done, by")
 SHARES = (3.3, 3.0, 3.0, 1.0)
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page; none where nothing was noticed and other sheets of the set say so."""
-    findings = sorted(look.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
-    missing = _missing(look)
-    if not findings and look.kinds >= SAID_THERE:
+    findings = sorted(lookup.job.reading.findings, key=lambda f: ORDER.index(f.gravity))
+    missing = _missing(lookup)
+    if not findings and lookup.kinds >= SAID_THERE:
         return ()
-    blocks = [*(_noticed(look, findings) if findings else _nothing(missing)), *_not_judged(missing)]
+    blocks = [*(_noticed(lookup, findings) if findings else _nothing(missing)), *_not_judged(missing)]
     return (Page("findings", "Findings", tuple(blocks), follows=True, on_card=True),)
 
 
-def not_judged(look: Lookup) -> list[Block]:
+def not_judged(lookup: Lookup) -> list[Block]:
     """What could not be judged, where nothing was noticed and that is no page of its own."""
-    if look.job.reading.findings or not look.kinds >= SAID_THERE:
+    if lookup.job.reading.findings or not lookup.kinds >= SAID_THERE:
         return []
-    return _not_judged(_missing(look))
+    return _not_judged(_missing(lookup))
 
 
-def _missing(look: Lookup) -> dict[str, str]:
-    return {rule: why_not_judged(lacking) for rule, lacking in look.job.reading.unjudged.items()}
+def _missing(lookup: Lookup) -> dict[str, str]:
+    return {rule: why_not_judged(lacking) for rule, lacking in lookup.job.reading.unjudged.items()}
 
 
-def none_noticed(look: Lookup) -> str:
+def none_noticed(lookup: Lookup) -> str:
     """'Nothing was found: 40 kinds of fault were looked for.', where that is so."""
-    kinds = len(RULES) - len(look.job.reading.unjudged)
-    said = (NOTHING_JUDGED if look.job.reading.unjudged else NOTHING).rstrip(".")
+    kinds = len(RULES) - len(lookup.job.reading.unjudged)
+    said = (NOTHING_JUDGED if lookup.job.reading.unjudged else NOTHING).rstrip(".")
     return f"{said}: {kinds} kinds of fault were looked for, from the description alone."
 
 
@@ -69,11 +69,11 @@ def summary(findings: Iterable[Finding]) -> str:
     return joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
 
 
-def _noticed(look: Lookup, findings: list[Finding]) -> list[Block]:
+def _noticed(lookup: Lookup, findings: list[Finding]) -> list[Block]:
     """Under each heading its findings, in a table of their own."""
     blocks: list[Block] = [Words(f"{summary(findings)}. {FROM_DESCRIPTION}")]
     for heading in HEADINGS:
-        rows = tuple(_finding(look, f) for f in findings if _under(f) == heading)
+        rows = tuple(_finding(lookup, f) for f in findings if _under(f) == heading)
         blocks += [Heading(heading, 3), Table(HEAD, rows, SHARES, boxes=(3,))] if rows else []
     return blocks
 
@@ -85,21 +85,21 @@ def _under(finding: Finding) -> str:
     return DANGEROUS if finding.gravity is Gravity.DANGER else ELECTRICIAN
 
 
-def _finding(look: Lookup, finding: Finding) -> tuple[Cell, ...]:
+def _finding(lookup: Lookup, finding: Finding) -> tuple[Cell, ...]:
     heavy = "plain" if finding.gravity is Gravity.NOTE else "strong"
     where = f" ({finding.setting})" if finding.setting else ""
     confirmed = finding.clause if FROM_MEMORY not in finding.clause else ""
     clause = f" [{confirmed}]" if confirmed else ""
-    hand = _before_a_hand(look, finding) if finding.gravity is Gravity.DANGER else ""
+    hand = _before_a_hand(lookup, finding) if finding.gravity is Gravity.DANGER else ""
     return Words(finding.says + where, heavy), f"{finding.means}{clause} {hand}".strip(), finding.cure, ""
 
 
-def _before_a_hand(look: Lookup, finding: Finding) -> str:
+def _before_a_hand(lookup: Lookup, finding: Finding) -> str:
     """'Before a hand goes into Top: switch off way 4, and prove dead.'"""
-    ways = look.job.reading.isolation.at.get(finding.accessory, ())
+    ways = lookup.job.reading.isolation.at.get(finding.accessory, ())
     if not ways:
         return ""
-    off = " ".join(parting(look, ways))
+    off = " ".join(parting(lookup, ways))
     return f"Before a hand goes into {finding.accessory}: {off[:1].lower()}{off[1:]} Then prove it dead."
 
 

@@ -56,10 +56,11 @@ def _in_colours(side: Handout) -> str:
 def _questions(handout: Handout, number: int, letter: str) -> list[Page]:
     pages: list[Page] = []
     for side in _sides(handout):
-        look, title = Lookup(side.job), f"Draw it{letter}{_in_colours(side)}"
+        lookup, title = Lookup(side.job), f"Draw it{letter}{_in_colours(side)}"
         pages += [Page("handout", _numbered(title, i, side.open_drawings), (Picture(drawing),))
                   for i, drawing in enumerate(side.open_drawings, 1)]
-        pages.append(Page("handout", f"The cables{letter}{_in_colours(side)}", tuple(_given(look, side)), follows=True))
+        given = tuple(_given(lookup, side))
+        pages.append(Page("handout", f"The cables{letter}{_in_colours(side)}", given, follows=True))
     groups = _state_tables(Lookup(handout.job), filled=False)
     pages.append(Page("handout", f"Questions{letter}", (
         Form(("Name", "Class", "Date"), (3, 1, 1)),
@@ -72,38 +73,38 @@ def _numbered(title: str, number: int, drawings: tuple[Drawing, ...]) -> str:
     return f"{title}, {number} of {len(drawings)}" if len(drawings) > 1 else title
 
 
-def _given(look: Lookup, side: Handout) -> Iterator[Block]:
+def _given(lookup: Lookup, side: Handout) -> Iterator[Block]:
     """What is to be drawn: every cable and the terminals its cores join; harder, only what the circuit is to do."""
     yield Words(HARDER_TASK if side.harder else TASK, lead="What to do.")
     if side.harder:
-        yield Items(tuple(_wanted(look)))
-    yield Columns(_halves(look, side.harder))
+        yield Items(tuple(_wanted(lookup)))
+    yield Columns(_halves(lookup, side.harder))
 
 
-def _wanted(look: Lookup) -> Iterator[str]:
+def _wanted(lookup: Lookup) -> Iterator[str]:
     """What each circuit is to do, by the name of its method where it has one."""
-    for circuit in look.job.reading.circuits:
+    for circuit in lookup.job.reading.circuits:
         if circuit.lamps and circuit.switches:
-            lamps = joined(look.loads[name] for name in circuit.lamps)
-            switches = joined(look.switches[name] for name in circuit.switches)
+            lamps = joined(lookup.loads[name] for name in circuit.lamps)
+            switches = joined(lookup.switches[name] for name in circuit.switches)
             wired = f" {circuit.method}" if circuit.names else ""
-            yield f"{lamps}: worked by {switches}.{wired}{_first_setting(look, circuit.lamps)}"
+            yield f"{lamps}: worked by {switches}.{wired}{_first_setting(lookup, circuit.lamps)}"
 
 
-def _first_setting(look: Lookup, lamps: tuple[str, ...]) -> str:
+def _first_setting(lookup: Lookup, lamps: tuple[str, ...]) -> str:
     """How the lamps are in the first setting, where that is not the same however the strappers are joined."""
-    group = look.job.solution.group_of_lamp(lamps[0])
+    group = lookup.job.solution.group_of_lamp(lamps[0])
     if len(group.switches) < 2:
         return ""
     row = group.rows[0]
-    states = joined(f"{look.loads[name]} {lamp(state).split(' ', 1)[1]}"
+    states = joined(f"{lookup.loads[name]} {lamp(state).split(' ', 1)[1]}"
                     for name, state in zip(group.lamps, row.lamps, strict=True) if name in lamps)
-    return f" With {look.setting(group, row.setting)}: {states}."
+    return f" With {lookup.setting(group, row.setting)}: {states}."
 
 
-def _halves(look: Lookup, harder: bool) -> tuple[tuple[Block, ...], ...]:
+def _halves(lookup: Lookup, harder: bool) -> tuple[tuple[Block, ...], ...]:
     cores = _colours if harder else _cores
-    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", cores(look, cable)) for cable in look.wiring.cables]
+    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", cores(lookup, cable)) for cable in lookup.wiring.cables]
     middle = (len(rows) + 1) // 2
     return tuple(
         (Table(("Cable", "From, to", "Cores"), tuple(part), (0.7, 2.4, 4)),)
@@ -111,28 +112,28 @@ def _halves(look: Lookup, harder: bool) -> tuple[tuple[Block, ...], ...]:
     )
 
 
-def _cores(look: Lookup, cable: Cable) -> str:
+def _cores(lookup: Lookup, cable: Cable) -> str:
     """'BN L to loop, BU N to N, bare E to E'."""
-    return ", ".join(f"{core.label} {' to '.join(map(look.on, core.ends))}" for core in cable.cores)
+    return ", ".join(f"{core.label} {' to '.join(map(lookup.on, core.ends))}" for core in cable.cores)
 
 
-def _colours(look: Lookup, cable: Cable) -> str:
+def _colours(lookup: Lookup, cable: Cable) -> str:
     """'BN, BU, bare': not where they end."""
     return ", ".join(core.label for core in cable.cores)
 
 
-def _state_tables(look: Lookup, filled: bool) -> tuple[tuple[Block, ...], ...]:
+def _state_tables(lookup: Lookup, filled: bool) -> tuple[tuple[Block, ...], ...]:
     """A group of blocks for each set of switches and lamps."""
-    groups = [g for g in look.job.solution.groups if g.switches and g.lamps]
-    return tuple((Heading(f"State table: {', '.join(look.loads[n] for n in g.lamps)}", 3),
-                  _state_table(look, g, filled)) for g in groups)
+    groups = [g for g in lookup.job.solution.groups if g.switches and g.lamps]
+    return tuple((Heading(f"State table: {', '.join(lookup.loads[n] for n in g.lamps)}", 3),
+                  _state_table(lookup, g, filled)) for g in groups)
 
 
-def _state_table(look: Lookup, group: Group, filled: bool) -> Table:
+def _state_table(lookup: Lookup, group: Group, filled: bool) -> Table:
     rows = group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
-    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps))
+    head = (*(lookup.switches[s] for s in group.switches), *(lookup.loads[n] for n in group.lamps))
     cells = tuple(
-        (*(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
+        (*(lookup.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
          *(lamp(state) if filled else "" for state in row.lamps))
         for row in rows
     )

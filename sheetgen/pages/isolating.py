@@ -12,34 +12,35 @@ NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opene
                 "switch.")
 
 
-def numbers(look: Lookup, ways: Iterable[str]) -> str:
+def numbers(lookup: Lookup, ways: Iterable[str]) -> str:
     """'way 4', 'ways 5 and 6'."""
-    found = [look.way_number(way) for way in ways]
+    found = [lookup.way_number(way) for way in ways]
     return f"way{'s' if len(found) > 1 else ''} {joined(found)}"
 
 
-def parting(look: Lookup, ways: Iterable[str]) -> list[str]:
+def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
     """'Switch off way 4.', 'Withdraw the fuses of ways 5 and 6, and take them with you.'"""
     ways = list(ways)
-    fuses = [way for way in ways if way in look.job.reading.isolation.fuses]
+    fuses = [way for way in ways if way in lookup.job.reading.isolation.fuses]
     breakers = [way for way in ways if way not in fuses]
-    said = [f"Switch off {numbers(look, breakers)}."] if breakers else []
+    said = [f"Switch off {numbers(lookup, breakers)}."] if breakers else []
     if fuses:
         several = len(fuses) > 1
-        said.append(f"Withdraw the fuse{'s' if several else ''} of {numbers(look, fuses)}, and take "
+        said.append(f"Withdraw the fuse{'s' if several else ''} of {numbers(lookup, fuses)}, and take "
                     f"{'them' if several else 'it'} with you.")
     return said
 
 
-def steps(look: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
+def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     """The sequence for some ways of the board, or for all of them."""
-    ways = tuple(ways) or tuple(way.accessory for way in look.wiring.board.ways)
-    feeds = f"{numbers(look, ways)} at the {look.wiring.board.name.lower()}" if ways else "every circuit of the board"
-    said = isolation(feeds, parting(look, ways), look.job.reading.isolation.both_poles)
-    return said if look.wiring.all_seen else (NOT_ALL_SEEN, *said)
+    ways = tuple(ways) or tuple(way.accessory for way in lookup.wiring.board.ways)
+    board = lookup.wiring.board.name.lower()
+    feeds = f"{numbers(lookup, ways)} at the {board}" if ways else "every circuit of the board"
+    said = isolation(feeds, parting(lookup, ways), lookup.job.reading.isolation.both_poles)
+    return said if lookup.wiring.all_seen else (NOT_ALL_SEEN, *said)
 
 
-def together(look: Lookup, accessory: Accessory) -> str:
+def together(lookup: Lookup, accessory: Accessory) -> str:
     """'Isolate ways 5 and 6 before opening it.', where one way is not enough; ""."""
-    ways = look.job.reading.isolation.at.get(accessory.name, ())
-    return f"Isolate {numbers(look, ways)} before opening it." if len(ways) > 1 else ""
+    ways = lookup.job.reading.isolation.at.get(accessory.name, ())
+    return f"Isolate {numbers(lookup, ways)} before opening it." if len(ways) > 1 else ""

@@ -12,6 +12,6 @@ from sheetgen.pages.lookup import Lookup
 def job_to_pages(job: Job, kinds: tuple[str, ...] | None = None) -> tuple[Page, ...]:
     """The pages of those kinds in the order of the catalogue; None: of all but those that are only made when asked."""
     wanted = [kind for kind in PAGES if (not kind.asked if kinds is None else kind.name in kinds)]
-    look = Lookup(job, tuple(kind.name for kind in wanted))
-    pages = (page for kind in wanted for page in kind.compose(look))
+    lookup = Lookup(job, tuple(kind.name for kind in wanted))
+    pages = (page for kind in wanted for page in kind.compose(lookup))
     return as_circuits(pages, job.wiring)

@@ -22,10 +22,10 @@ LEAST_WORDS = 45  # millimetres that words have at least where two share the wid
 WORDS = 70  # millimetres that words need beside a miniature
 
 
-def diagram_of(look: Lookup, group: Group) -> Diagram | None:
+def diagram_of(lookup: Lookup, group: Group) -> Diagram | None:
     """The diagram of a group, where the job has one."""
     own = (group.switches, group.lamps)
-    return next((d for d in look.job.diagrams if (d.switches, d.lamps) == own), None)
+    return next((d for d in lookup.job.diagrams if (d.switches, d.lamps) == own), None)
 
 
 def lit_path(diagram: Diagram, setting: tuple[str, ...]) -> list[Block]:
@@ -34,7 +34,7 @@ def lit_path(diagram: Diagram, setting: tuple[str, ...]) -> list[Block]:
 
 
 def explained(
-    look: Lookup, group: Group, diagram: Diagram, lead: list[Block], told: list[Block], narrow: bool
+    lookup: Lookup, group: Group, diagram: Diagram, lead: list[Block], told: list[Block], narrow: bool
 ) -> list[Block]:
     """What is said of a group (`told`: a table and more), the diagram beside where both fit, and the live paths below.
 
@@ -53,11 +53,11 @@ def explained(
         blocks = [*lead, SideBySide((tuple(told), (picture,)), (1 - share, share))]
     else:
         blocks = [*lead, *told, picture]
-    blocks += _live_paths(look, group, diagram)
+    blocks += _live_paths(lookup, group, diagram)
     return [SideBySide((tuple(blocks),))] if len(diagram.paths) <= SMALL and narrow else blocks
 
 
-def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
+def _live_paths(lookup: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     """What each setting does, as many side by side as there is room for."""
     if not any(path.says or path.drawing for path in diagram.paths):
         return []
@@ -66,13 +66,13 @@ def _live_paths(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
     across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
     if len(diagram.paths) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:
-        return [_two(look, group, *diagram.paths)]
+        return [_two(lookup, group, *diagram.paths)]
     beside = widest / MM + WORDS <= WIDTH / across
     shown = diagram.paths if told_each(group) else tuple(replace(path, says="") for path in diagram.paths)
-    cells = [_live_path(look, group, path, WIDTH / across if beside and told_each(group) else 0) for path in shown]
+    cells = [_live_path(lookup, group, path, WIDTH / across if beside and told_each(group) else 0) for path in shown]
     *rows, last = [cells[i: i + across] for i in range(0, len(cells), across)]
     pictures: list[Block] = [SideBySide(tuple(row)) for row in rows]
-    said = [] if told_each(group) else _lit_first(look, group, diagram)
+    said = [] if told_each(group) else _lit_first(lookup, group, diagram)
     if left := across - len(last):  # what is said stands beside the last ones
         return [*pictures, SideBySide((*last, tuple(said) or (Words(""),)), (*(1.0 for _ in last), float(left)))]
     return [*pictures, SideBySide(tuple(last)), *said]
@@ -84,26 +84,27 @@ def told_each(group: Group) -> bool:
     return len(group.rows) <= SMALL or not (sound and group.known) or any(row.shorts for row in group.rows)
 
 
-def _lit_first(look: Lookup, group: Group, diagram: Diagram) -> list[Block]:
+def _lit_first(lookup: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     """The first setting in which something is on, in words."""
     lit = {row.setting for row in group.rows if any(lamp.state is LampState.ON for lamp in row.lamps)}
     told = [path for path in diagram.paths if path.setting in lit and path.says][:1]
-    return [Words(path.says, "quiet", f"{capital(look.setting(group, path.setting))}:") for path in told]
+    return [Words(path.says, "quiet", f"{capital(lookup.setting(group, path.setting))}:") for path in told]
 
 
-def _two(look: Lookup, group: Group, first: LivePath, second: LivePath) -> Block:
+def _two(lookup: Lookup, group: Group, first: LivePath, second: LivePath) -> Block:
     """Two settings side by side, each miniature beside its words, the longer words with more of the width."""
     pictures = [path.drawing.width / MM + GUTTER if path.drawing else 0 for path in (first, second)]
     words = WIDTH - GUTTER - sum(pictures)
     part = len(first.says) / max(1, len(first.says) + len(second.says))
     part = min(max(part, LEAST_WORDS / words), 1 - LEAST_WORDS / words)
     widths = pictures[0] + words * part, pictures[1] + words * (1 - part)
-    return SideBySide((_live_path(look, group, first, widths[0]), _live_path(look, group, second, widths[1])), widths)
+    paths = _live_path(lookup, group, first, widths[0]), _live_path(lookup, group, second, widths[1])
+    return SideBySide(paths, widths)
 
 
-def _live_path(look: Lookup, group: Group, path: LivePath, beside: float) -> tuple[Block, ...]:
+def _live_path(lookup: Lookup, group: Group, path: LivePath, beside: float) -> tuple[Block, ...]:
     """A setting: its name, the miniature, and the words below; or beside it in that width."""
-    title = (Heading(capital(look.setting(group, path.setting)), 3),) if path.setting else ()
+    title = (Heading(capital(lookup.setting(group, path.setting)), 3),) if path.setting else ()
     if path.drawing is not None and not path.says:
         return (*title, Picture(path.drawing))
     if path.drawing is None:

@@ -21,28 +21,28 @@ FOUND = "Worked out from what the conductors join, whatever they are called."
 NONE = "No lamp and no switch is connected."
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page for all circuits, which stand on the operation page where the set has it, and for all accessories."""
-    circuits = look.job.reading.circuits
+    circuits = lookup.job.reading.circuits
     blocks: list[Block] = []
     if not circuits:
         blocks.append(Words(NONE, "quiet"))
-    elif "operation" not in look.kinds:
-        blocks += [Words(FOUND, "quiet"), Columns(tuple(tuple(_circuit(look, c)) for c in circuits))]
-    if look.job.reading.places:
-        rows = tuple(_rows(look.job.reading.places))
+    elif "operation" not in lookup.kinds:
+        blocks += [Words(FOUND, "quiet"), Columns(tuple(tuple(_circuit(lookup, c)) for c in circuits))]
+    if lookup.job.reading.places:
+        rows = tuple(_rows(lookup.job.reading.places))
         if blocks:
             blocks.append(Heading("What is at each accessory", 3))
         blocks.append(Table(HEAD, rows, SHARES))
-    blocks += not_judged(look)
-    title = "Method" if "operation" not in look.kinds else "What is at each accessory"
+    blocks += not_judged(lookup)
+    title = "Method" if "operation" not in lookup.kinds else "What is at each accessory"
     return (Page("method", title, tuple(blocks), follows=True, early=True),)
 
 
-def _circuit(look: Lookup, circuit: MethodFound) -> list[Block]:
+def _circuit(lookup: Lookup, circuit: MethodFound) -> list[Block]:
     """The sentence for a record, and the conductors that make it so."""
-    lamps = joined(look.loads[name] for name in circuit.lamps) or joined(look.switches[s] for s in circuit.switches)
-    ways = joined(f"way {look.way_number(way)}" for way in circuit.ways)
+    lamps = joined(lookup.loads[name] for name in circuit.lamps) or joined(lookup.switches[s] for s in circuit.switches)
+    ways = joined(f"way {lookup.way_number(way)}" for way in circuit.ways)
     return [
         Heading(capital(lamps), 3, ways),
         Words(circuit.method, "plain" if circuit.names else "strong"),

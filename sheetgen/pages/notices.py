@@ -10,17 +10,17 @@ from sheetgen.pages.lookup import Lookup
 HARMED = {"dimmer": "dimmer", "sensor": "sensor", "electronics": "electronics", "emergency": "emergency luminaire"}
 
 
-def notices(look: Lookup) -> list[Block]:
+def notices(lookup: Lookup) -> list[Block]:
     """The notices of this wiring, to stand at the board."""
     found: list[Block] = []
-    if look.recoloured:
-        found.append(Words(look.recoloured, "notice", "Colours are not as found."))
-    if look.job.reading.mixed_colours:
+    if lookup.recoloured:
+        found.append(Words(lookup.recoloured, "notice", "Colours are not as found."))
+    if lookup.job.reading.mixed_colours:
         found.append(Words(MIXED_COLOURS, "notice", "CAUTION"))
-    if bare := look.job.reading.without_cpc:
+    if bare := lookup.job.reading.without_cpc:
         says = f"No cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
         found.append(Words(says, "notice", "NO EARTH"))
-    if unsure := look.job.reading.cpc_not_known:
+    if unsure := lookup.job.reading.cpc_not_known:
         says = f"Whether a cpc reaches {joined(unsure)} is not known. Test before metal is fitted there."
         found.append(Words(says, "notice", "EARTH NOT KNOWN"))
     return found

@@ -26,40 +26,40 @@ DRAWN = 3  # blocks of a circuit of one switch: its name, what it is, and the di
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page for all groups; those of one switch and nothing to puzzle over share columns."""
-    groups = [g for g in look.job.solution.groups if g.lamps or g.switches]
+    groups = [g for g in lookup.job.solution.groups if g.lamps or g.switches]
     if not groups:
         return ()
     flow: list[Block] = []
     narrow: list[tuple[Block, ...]] = []
-    simple = [group for group in groups if _simple(group) and diagram_of(look, group) is not None]
+    simple = [group for group in groups if _simple(group) and diagram_of(lookup, group) is not None]
     if len(simple) > MOST_SIMPLE:
         groups = [group for group in groups if group not in simple]
     for group in groups:
-        if _wide(look, group):
-            flow += _group(look, group)
+        if _wide(lookup, group):
+            flow += _group(lookup, group)
         else:
-            narrow.append(tuple(_group(look, group)))
+            narrow.append(tuple(_group(lookup, group)))
     if len(simple) > MOST_SIMPLE:
-        flow += _simply_switched(look, simple)
+        flow += _simply_switched(lookup, simple)
     if len(narrow) == 1 and simple:  # beside its diagram, what is said of it
         narrow = [narrow[0][:DRAWN], narrow[0][DRAWN:]]
     if narrow:
         flow.append(Columns(tuple(filter(None, narrow))))
-    return (Page("operation", "Operation", (*_notes(look, groups), *flow), follows=True),)
+    return (Page("operation", "Operation", (*_notes(lookup, groups), *flow), follows=True),)
 
 
-def _narrow(look: Lookup, group: Group) -> bool:
+def _narrow(lookup: Lookup, group: Group) -> bool:
     """Whether the table of a group stands in half the width of the sheet."""
-    return len(_nets(look, group)) + len(group.switches) + len(group.lamps) <= NARROW
+    return len(_nets(lookup, group)) + len(group.switches) + len(group.lamps) <= NARROW
 
 
-def _wide(look: Lookup, group: Group) -> bool:
+def _wide(lookup: Lookup, group: Group) -> bool:
     """Whether a group needs the whole width of the sheet."""
-    diagram = diagram_of(look, group)
+    diagram = diagram_of(lookup, group)
     if diagram is None:
-        return not _narrow(look, group)
+        return not _narrow(lookup, group)
     return not _simple(group) or diagram.drawing.width > COLUMN * MM
 
 
@@ -71,14 +71,15 @@ def _simple(group: Group) -> bool:
     return sorted(map(len, seen)) == [1, 1] and {LampState.ON} in seen and {LampState.OFF} in seen
 
 
-def _simply_switched(look: Lookup, groups: list[Group]) -> list[Block]:
+def _simply_switched(lookup: Lookup, groups: list[Group]) -> list[Block]:
     """Many lamps of one switch each: what is said of one is true of all, and the ways of line and neutral tell more."""
     rows: list[tuple[Cell, ...]] = []
     for group in groups:
-        circuits = _circuits(look, group)
+        circuits = _circuits(lookup, group)
         lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
         rows.append((
-            Words(f"with {look.setting(group, lit.setting)}", lead=capital(joined(look.loads[n] for n in group.lamps))),
+            Words(f"with {lookup.setting(group, lit.setting)}",
+                  lead=capital(joined(lookup.loads[n] for n in group.lamps))),
             " ".join(circuit.method for circuit in circuits),
             " ".join(f"{capital(line)}." for circuit in circuits for line in circuit.evidence),
         ))
@@ -86,39 +87,39 @@ def _simply_switched(look: Lookup, groups: list[Group]) -> list[Block]:
             Table(("Lamp, and what it is lit with", "Method", "Line and neutral"), tuple(rows), (1.5, 1.8, 6.5))]
 
 
-def _circuits(look: Lookup, group: Group) -> list[MethodFound]:
-    return [c for c in look.job.reading.circuits
+def _circuits(lookup: Lookup, group: Group) -> list[MethodFound]:
+    return [c for c in lookup.job.reading.circuits
             if set(c.switches) & set(group.switches) or set(c.lamps) & set(group.lamps)]
 
 
-def _group(look: Lookup, group: Group) -> list[Block]:
-    title = Heading(_title(look, group), 2)
-    circuits = _circuits(look, group)
+def _group(lookup: Lookup, group: Group) -> list[Block]:
+    title = Heading(_title(lookup, group), 2)
+    circuits = _circuits(lookup, group)
     methods = [circuit.method for circuit in circuits if circuit.method]
-    why = [block for circuit in circuits for block in evidence(circuit)] if "method" in look.kinds else []
-    diagram = diagram_of(look, group)
+    why = [block for circuit in circuits for block in evidence(circuit)] if "method" in lookup.kinds else []
+    diagram = diagram_of(lookup, group)
     if diagram is not None and _simple(group):
         lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
-        says = " ".join([*methods, f"Lit with {look.setting(group, lit.setting)}."])
+        says = " ".join([*methods, f"Lit with {lookup.setting(group, lit.setting)}."])
         return [title, Words(says), Picture(diagram.drawing), *(why or lit_path(diagram, lit.setting))]
-    blocks: list[Block] = [Words(" ".join([*methods, *what_holds(look, group)]))]
+    blocks: list[Block] = [Words(" ".join([*methods, *what_holds(lookup, group)]))]
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
-    table = _table(look, group, rows)
+    table = _table(lookup, group, rows)
     if diagram is None:
         return [title, *blocks, table, *why]
-    return explained(look, group, diagram, [title, *blocks], [table, *why], _narrow(look, group))
+    return explained(lookup, group, diagram, [title, *blocks], [table, *why], _narrow(lookup, group))
 
 
-def _title(look: Lookup, group: Group) -> str:
+def _title(lookup: Lookup, group: Group) -> str:
     if not group.known:
-        names = [*(look.loads[n] for n in group.lamps), *(look.switches[n] for n in group.switches)]
+        names = [*(lookup.loads[n] for n in group.lamps), *(lookup.switches[n] for n in group.switches)]
         return f"{capital(joined(names))}: not known"
-    lamps = capital(joined(look.loads[n] for n in group.lamps)) or "No lamp"
+    lamps = capital(joined(lookup.loads[n] for n in group.lamps)) or "No lamp"
     if not group.switches:
         return f"{lamps}, not switched"
-    return f"{lamps}, switched at {joined(look.switches[n] for n in group.switches)}"
+    return f"{lamps}, switched at {joined(lookup.switches[n] for n in group.switches)}"
 
 
 def _rows(group: Group) -> tuple[State, ...]:
@@ -126,30 +127,31 @@ def _rows(group: Group) -> tuple[State, ...]:
     return group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
 
 
-def _nets(look: Lookup, group: Group) -> list[tuple[str, int]]:
+def _nets(lookup: Lookup, group: Group) -> list[tuple[str, int]]:
     """Terminals that no switch parts share a column: its heading, and the index of one of them in the group."""
     nets: dict[object, list[int]] = {}
     for i, terminal in enumerate(group.terminals):
         if len({row.conditions[i] for row in group.rows}) > 1:
-            nets.setdefault(look.job.solution.nets[terminal], []).append(i)
-    found = [(_net_head(look, group, members), members[0]) for members in nets.values()]
+            nets.setdefault(lookup.job.solution.nets[terminal], []).append(i)
+    found = [(_net_head(lookup, group, members), members[0]) for members in nets.values()]
     return found if len(found) <= MOST_NETS else []
 
 
-def _net_head(look: Lookup, group: Group, members: list[int]) -> str:
+def _net_head(lookup: Lookup, group: Group, members: list[int]) -> str:
     """The switch terminals of a net; else its first terminal."""
-    at_switches = {look.accessory_of_switch(s) for s in group.switches}
+    at_switches = {lookup.accessory_of_switch(s) for s in group.switches}
     terminals = [group.terminals[i] for i in members]
     shown = [t for t in terminals if t.accessory in at_switches] or terminals[:1]
-    return ", ".join(look.full(t) for t in shown[:3])
+    return ", ".join(lookup.full(t) for t in shown[:3])
 
 
-def _table(look: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
-    nets = _nets(look, group)
-    head = (*(look.switches[s] for s in group.switches), *(look.loads[n] for n in group.lamps), *(h for h, _ in nets))
+def _table(lookup: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
+    nets = _nets(lookup, group)
+    head = (*(lookup.switches[s] for s in group.switches), *(lookup.loads[n] for n in group.lamps),
+            *(h for h, _ in nets))
     cells: tuple[tuple[Cell, ...], ...] = tuple(
         (
-            *(look.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
+            *(lookup.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
             *(Words(lamp(state), "strong" if state.state is LampState.ON else "plain") for state in row.lamps),
             *(condition(row.conditions[i]) for _, i in nets),
         )
@@ -158,23 +160,23 @@ def _table(look: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
     return Table(head, cells, tones=tuple("danger" if row.shorts else "" for row in rows))
 
 
-def _notes(look: Lookup, groups: list[Group]) -> list[Block]:
+def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     """What the words of the tables mean, those that occur; and every short."""
     notes: list[Block] = []
     for group in groups:
         for row in group.rows[:MOST_ROWS]:
             notes += [
-                Words(f"{capital(look.setting(group, row.setting))}: {look.full(short.rails[0])} is joined to "
-                      f"{look.full(short.rails[1])} through {joined(look.full(t) for t in short.through)}.",
+                Words(f"{capital(lookup.setting(group, row.setting))}: {lookup.full(short.rails[0])} is joined to "
+                      f"{lookup.full(short.rails[1])} through {joined(lookup.full(t) for t in short.through)}.",
                       "danger", "Short.")
                 for short in row.shorts
             ]
-        notes += [Words(says, "danger", "Short elsewhere.") for says in told(look.circuit, group)]
+        notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
     said = [ROCKER] if any(
-        look.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at
+        lookup.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at
     ) else []
     said += [f"{capital('; '.join(meanings))}."] if meanings else []
     return [*notes, *([Words(" ".join(said), "quiet", "In the tables.")] if said else [])]

@@ -51,56 +51,56 @@ def meanings(conditions: Iterable[Condition], voltage: Fraction) -> Table:
     return Table(("Expected", "Dead, lamps out", "Live, to neutral", "Live, to earth"), rows, (0.8, 3.6, 1.7, 1.7))
 
 
-def readings(look: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]]:
+def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]]:
     """What the words of the tables mean; the tables: of groups of several switches, of single switches, of what no
     switch changes."""
     several: list[tuple[Block, ...]] = []
     single: list[tuple[str, ...]] = []
     used: list[Condition] = []
-    for group in look.job.solution.groups:
+    for group in lookup.job.solution.groups:
         rows = group.rows if len(group.rows) <= MOST_SETTINGS else operated_once(group)
         changing = [t for i, t in enumerate(group.terminals) if len({row.conditions[i] for row in group.rows}) > 1]
         if not changing:
             continue
         used += [row.conditions[group.terminals.index(t)] for row in rows for t in changing]
-        changing.sort(key=look.order)
-        if _off_and_on(look, group):
-            single += [(look.switches[group.switches[0]], *row) for row in _rows(look, group, rows, changing)]
+        changing.sort(key=lookup.order)
+        if _off_and_on(lookup, group):
+            single += [(lookup.switches[group.switches[0]], *row) for row in _rows(lookup, group, rows, changing)]
         else:
             fewer = SOME.format(len(rows), len(group.rows)) if len(rows) < len(group.rows) else ""
-            several.append((Heading(_title(look, group), 3, fewer), _table(look, group, rows, changing)))
+            several.append((Heading(_title(lookup, group), 3, fewer), _table(lookup, group, rows, changing)))
     tables = several
     if single:
         head = ("Switch", "Terminals", "Off", "On")
         once = _once(_folded(single))
         tables.append((Heading(SINGLE, 3), Table(head, once, (1.3, 2.6, 1.2, 1.2), joined=1)))
-    constant, always = _constant(look)
+    constant, always = _constant(lookup)
     if constant:
         tables.append((Heading(UNCHANGED, 3), Table(("Terminals", "At"), constant, (1.6, 2.4))))
     if not tables:
         return (), []
-    explained = (Heading("What the words mean", 3), meanings([*used, *always], look.wiring.board.voltage))
+    explained = (Heading("What the words mean", 3), meanings([*used, *always], lookup.wiring.board.voltage))
     return explained, [(Heading(HEADING, 2, TICKED), *tables[0]), *tables[1:]]
 
 
-def _off_and_on(look: Lookup, group: Group) -> bool:
+def _off_and_on(lookup: Lookup, group: Group) -> bool:
     """Whether a group is one switch that is off and on."""
     return (len(group.switches) == 1
-            and [look.mark(group.switches[0], row.setting[0]) for row in group.rows] == ["off", "on"])
+            and [lookup.mark(group.switches[0], row.setting[0]) for row in group.rows] == ["off", "on"])
 
 
-def _title(look: Lookup, group: Group) -> str:
-    return capital(joined(look.switches[s] for s in group.switches)) or "Not switched"
+def _title(lookup: Lookup, group: Group) -> str:
+    return capital(joined(lookup.switches[s] for s in group.switches)) or "Not switched"
 
 
 def _rows(
-    look: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]
+    lookup: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]
 ) -> Iterator[tuple[str, ...]]:
     """A terminal and what is expected at it in each setting, with a box to tick."""
     for terminal in changing:
         i = group.terminals.index(terminal)
-        reads = (expected(row.conditions[i], look.wiring.board.voltage) for row in rows)
-        yield (terminal.accessory, look.label(terminal), *(f"{TICK} {text}" for text in reads))
+        reads = (expected(row.conditions[i], lookup.wiring.board.voltage) for row in rows)
+        yield (terminal.accessory, lookup.label(terminal), *(f"{TICK} {text}" for text in reads))
 
 
 def _folded(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -118,23 +118,23 @@ def _once(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[Cell, ...], ...]:
     return tuple((row[0] if row[0] != last else "", *row[1:]) for row, last in zip(rows, above, strict=False))
 
 
-def _table(look: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]) -> Table:
-    head = ("Terminals", *(capital(look.setting(group, row.setting)) for row in rows))
-    alike = _folded([("", *row) for row in _rows(look, group, rows, changing)])
+def _table(lookup: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]) -> Table:
+    head = ("Terminals", *(capital(lookup.setting(group, row.setting)) for row in rows))
+    alike = _folded([("", *row) for row in _rows(lookup, group, rows, changing)])
     return Table(head, tuple(row[1:] for row in alike), (1.6, *(1.0 for _ in rows)))
 
 
-def _constant(look: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condition]]:
+def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condition]]:
     """Terminals with a conductor on them that no switch changes; accessories with the same ones share a row."""
     at: dict[str, dict[str, list[str]]] = {}
     used: list[Condition] = []
-    for terminal in look.wiring.nodes():
-        conditions = look.job.solution.conditions(terminal)
-        if len(conditions) > 1 or not look.landed(terminal) or look.wiring.way(terminal.accessory):
+    for terminal in lookup.wiring.nodes():
+        conditions = lookup.job.solution.conditions(terminal)
+        if len(conditions) > 1 or not lookup.landed(terminal) or lookup.wiring.way(terminal.accessory):
             continue
         used += conditions
-        reads = expected(conditions[0], look.wiring.board.voltage)
-        at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(look.label(terminal))
+        reads = expected(conditions[0], lookup.wiring.board.voltage)
+        at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(lookup.label(terminal))
     alike: dict[str, list[str]] = {}
     for name, found in at.items():
         says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())

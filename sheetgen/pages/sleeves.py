@@ -12,9 +12,9 @@ from sheetgen.pages.lookup import Lookup
 TO_FIT = (Standing.MISSING, Standing.WRONG)
 
 
-def to_fit(look: Lookup) -> tuple[Sleeve, ...]:
+def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
     """Sleeves that are needed and not there, or of another colour than needed."""
-    return tuple(s for s in look.job.reading.sleeves if s.standing in TO_FIT)
+    return tuple(s for s in lookup.job.reading.sleeves if s.standing in TO_FIT)
 
 
 def by_colour(sleeves: tuple[Sleeve, ...]) -> str:
@@ -23,15 +23,15 @@ def by_colour(sleeves: tuple[Sleeve, ...]) -> str:
     return joined(f"{n} {CODES[colour]}" for colour, n in sorted(counted.items(), key=lambda c: (-c[1], c[0])))
 
 
-def where(look: Lookup, sleeve: Sleeve) -> str:
+def where(lookup: Lookup, sleeve: Sleeve) -> str:
     """A sleeve's place: 'W3 BU at Top L2'."""
-    core = look.cores[sleeve.core]
-    return f"{core} at {look.end(core.ends[sleeve.end])}"
+    core = lookup.cores[sleeve.core]
+    return f"{core} at {lookup.end(core.ends[sleeve.end])}"
 
 
-def sleeves_to_fit(look: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
+def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
     """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
-    here = [s for s in look.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
+    here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
     wanted = tuple(s for s in here if s.standing in TO_FIT)
     fitted = sum(s.standing is Standing.FITTED for s in here)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)

@@ -14,37 +14,38 @@ WIDEST, BETWEEN = 131, 6  # millimetres: of a half card between its margins; bet
 MOST = 6  # circuits drawn
 
 
-def small_drawing(look: Lookup) -> tuple[Page, ...]:
+def small_drawing(lookup: Lookup) -> tuple[Page, ...]:
     """Pages for the card alone, of which the first that has room is printed: every circuit with a lamp, or none."""
-    groups = [group for group in look.job.solution.groups if group.lamps]
+    groups = [group for group in lookup.job.solution.groups if group.lamps]
     if not 0 < len(groups) <= MOST:
         return ()
-    ways = (_diagrams(look, groups), _miniatures(look, groups))
+    ways = (_diagrams(lookup, groups), _miniatures(lookup, groups))
     return tuple(Page("card", "The circuit at a glance", tuple(blocks), on_card=True, card_only=True)
                  for blocks in ways if blocks)
 
 
-def _diagrams(look: Lookup, groups: list[Group]) -> list[Block]:
+def _diagrams(lookup: Lookup, groups: list[Group]) -> list[Block]:
     """Each at its own size below its name."""
     found: list[Block] = []
     for group in groups:
-        diagram = diagram_of(look, group)
-        if diagram is None or _lit(look, group) is None or diagram.drawing.width > WIDEST * MM:
+        diagram = diagram_of(lookup, group)
+        if diagram is None or _lit(lookup, group) is None or diagram.drawing.width > WIDEST * MM:
             return []
-        found += [Heading(_lamps(look, group), 3), Picture(diagram.drawing)]
+        found += [Heading(_lamps(lookup, group), 3), Picture(diagram.drawing)]
     return found
 
 
-def _miniatures(look: Lookup, groups: list[Group]) -> list[Block]:
+def _miniatures(lookup: Lookup, groups: list[Group]) -> list[Block]:
     """With the path of the current, as many beside one another as there is room for."""
     cells: list[tuple[Block, ...]] = []
     widest = 1
     for group in groups:
-        path = _lit(look, group)
+        path = _lit(lookup, group)
         if path is None or path.drawing is None:
             return []
         widest = max(widest, path.drawing.width // MM)
-        name = Heading(_lamps(look, group), 3, f"with {look.setting(group, path.setting)}" if group.switches else "")
+        note = f"with {lookup.setting(group, path.setting)}" if group.switches else ""
+        name = Heading(_lamps(lookup, group), 3, note)
         cells.append((name, Picture(path.drawing)))
     across = min(len(cells), (WIDEST + BETWEEN) // (widest + BETWEEN))
     if not across:
@@ -54,9 +55,9 @@ def _miniatures(look: Lookup, groups: list[Group]) -> list[Block]:
     return [SideBySide((*row, *(blank for _ in range(across - len(row))))) for row in rows]
 
 
-def _lit(look: Lookup, group: Group) -> LivePath | None:
+def _lit(lookup: Lookup, group: Group) -> LivePath | None:
     """The first setting in which every load is on, or else the first in which one is."""
-    diagram = diagram_of(look, group)
+    diagram = diagram_of(lookup, group)
     if diagram is None or not group.known:
         return None
     on = {row.setting: sum(lamp.state in LIT for lamp in row.lamps) for row in group.rows}
@@ -64,5 +65,5 @@ def _lit(look: Lookup, group: Group) -> LivePath | None:
     return max(drawn, key=lambda path: on[path.setting], default=None)
 
 
-def _lamps(look: Lookup, group: Group) -> str:
-    return capital(joined(look.loads[lamp] for lamp in group.lamps))
+def _lamps(lookup: Lookup, group: Group) -> str:
+    return capital(joined(lookup.loads[lamp] for lamp in group.lamps))

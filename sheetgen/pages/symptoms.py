@@ -18,17 +18,17 @@ UNSEEN = "nothing: every lamp does as it should"
 NEXT = "`sheetgen fault` with what was seen gives the shortest plan of tests."
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page; where the description is not whole, why there is none."""
     from sheetgen.find.fault_search import whole_description
     from sheetgen.find.symptoms import symptoms_of
 
     try:
-        whole_description(look.wiring)
+        whole_description(lookup.wiring)
     except Refused as refused:
         says = " ".join(dict.fromkeys(p.message for p in refused.problems))
         return (Page("symptoms", "Symptoms", (Words(f"{says} So what a fault would show cannot be said."),)),)
-    rows = tuple((capital("; ".join(s.says) or UNSEEN), _faults(s)) for s in symptoms_of(look.circuit))
+    rows = tuple((capital("; ".join(s.says) or UNSEEN), _faults(s)) for s in symptoms_of(lookup.circuit))
     blocks: tuple[Block, ...] = (Words(f"{HEAD} {NEXT}"), Table(("What is seen", "What it can be"), rows, (3.4, 7)),
                                  Words(CAUTION_SHORT, "caution", "Caution."))
     return (Page("symptoms", "Symptoms", blocks),)

@@ -25,40 +25,40 @@ SHARED = (
 )
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """The tags, cable by cable, then the notices."""
-    tags = [tag for cable in look.wiring.cables if not (cable.link or cable.flex) for tag in _tags(look, cable)]
+    tags = [tag for cable in lookup.wiring.cables if not (cable.link or cable.flex) for tag in _tags(lookup, cable)]
     rows = tuple(tuple(tags[i: i + ACROSS]) + ("",) * (ACROSS - len(tags[i: i + ACROSS]))
                  for i in range(0, len(tags), ACROSS))
     blocks: list[Block] = [Words(HOW, "quiet")]
     if rows:
         blocks.append(Table(("",) * ACROSS, rows, (1.0,) * ACROSS, boxes=tuple(range(ACROSS)), plain=True))
-    found = [*notices(look), *_own(look)]
+    found = [*notices(lookup), *_own(lookup)]
     if found:
         blocks += [Heading("Notices"), Columns(tuple((notice,) for notice in found))]
     return (Page("tags", "Tags and notices", tuple(blocks)),)
 
 
-def _tags(look: Lookup, cable: Cable) -> list[Cell]:
+def _tags(lookup: Lookup, cable: Cable) -> list[Cell]:
     """One for each end that somebody has found: the name, where it is, where it goes, whose circuit it is."""
-    circuits = [way.accessory for way in look.wiring.board.ways if cable in look.cables_of(way)]
-    whose = f" {numbers(look, circuits).capitalize()}." if circuits else ""
-    board = f"the {look.wiring.board.name.lower()}"
-    here, there = (board if look.wiring.way(end) else end for end in cable.ends)
+    circuits = [way.accessory for way in lookup.wiring.board.ways if cable in lookup.cables_of(way)]
+    whose = f" {numbers(lookup, circuits).capitalize()}." if circuits else ""
+    board = f"the {lookup.wiring.board.name.lower()}"
+    here, there = (board if lookup.wiring.way(end) else end for end in cable.ends)
     if cable.at_one_end:
         return [Words(f"at {here}, other end not found.{whose}", lead=cable.name)]
     return [Words(f"at {a}, to {b}.{whose}", lead=cable.name) for a, b in ((here, there), (there, here))]
 
 
-def _own(look: Lookup) -> list[Block]:
+def _own(lookup: Lookup) -> list[Block]:
     """Of an RCD, and of circuits that have to be switched off together."""
     found: list[Block] = []
-    if any(way.rcd is not None for way in look.wiring.board.ways):
+    if any(way.rcd is not None for way in lookup.wiring.board.ways):
         found.append(Words(RCD, "notice", "RCD"))
-    together = {tuple(sorted(ways, key=look.way_number)) for ways in look.job.reading.isolation.with_way.values()
+    together = {tuple(sorted(ways, key=lookup.way_number)) for ways in lookup.job.reading.isolation.with_way.values()
                 if len(ways) > 1}
     for ways in sorted(together):
-        found.append(Words(SHARED.format(ways=numbers(look, ways)), "notice", "WARNING"))
+        found.append(Words(SHARED.format(ways=numbers(lookup, ways)), "notice", "WARNING"))
     return found
 
 

@@ -20,22 +20,23 @@ FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
 ON_THE_CARD = "The steps of safe isolation are on the card."
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """The order of tests, the figures of every way and point, the readings at every terminal."""
-    explained, tables = readings(look)
-    parts = [*_isolation(look), *_first(look), *_second(look), *([explained] if explained else []), *_points(look)]
-    caution = f"{CAUTION_SHORT} {ON_THE_CARD}" if "card" in look.kinds else CAUTION
+    explained, tables = readings(lookup)
+    parts = [*_isolation(lookup), *_first(lookup), *_second(lookup), *([explained] if explained else []),
+             *_points(lookup)]
+    caution = f"{CAUTION_SHORT} {ON_THE_CARD}" if "card" in lookup.kinds else CAUTION
     head = SideBySide(((Words(caution, "caution", "Caution."),), (FORM,)), (1.0, 1.3))
     return (Page("tests", "Tests", (head, Columns((*parts, *tables), loose=True)), follows=True),)
 
 
-def _isolation(look: Lookup) -> list[tuple[Block, ...]]:
+def _isolation(lookup: Lookup) -> list[tuple[Block, ...]]:
     """The steps, where the card is not in the set."""
-    return [] if "card" in look.kinds else [(Heading("Safe isolation", 2), Items(steps(look), numbered=True))]
+    return [] if "card" in lookup.kinds else [(Heading("Safe isolation", 2), Items(steps(lookup), numbered=True))]
 
 
-def _first(look: Lookup) -> list[tuple[Block, ...]]:
-    harmed = joined(harmed_by_test(look.wiring.accessories))
+def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
+    harmed = joined(harmed_by_test(lookup.wiring.accessories))
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
@@ -54,48 +55,49 @@ def _first(look: Lookup) -> list[tuple[Block, ...]]:
     )]
 
 
-def _second(look: Lookup) -> list[tuple[Block, ...]]:
+def _second(lookup: Lookup) -> list[tuple[Block, ...]]:
     return [
-        (Heading("Insulation", 2), *_insulation(look)),
-        (Heading("Circuits at the board", 2), _ways(look), *([_drops(look)] if look.figures.drops else [])),
+        (Heading("Insulation", 2), *_insulation(lookup)),
+        (Heading("Circuits at the board", 2), _ways(lookup), *([_drops(lookup)] if lookup.figures.drops else [])),
     ]
 
 
-def _insulation(look: Lookup) -> list[Block]:
-    plan = look.figures.insulation
+def _insulation(lookup: Lookup) -> list[Block]:
+    plan = lookup.figures.insulation
     settings = plan.settings or ((),)
-    rows = tuple((_set_dead(look, s) or "as it is", "", "") for s in settings)
+    rows = tuple((_set_dead(lookup, s) or "as it is", "", "") for s in settings)
     blocks: list[Block] = [Table(("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), rows,
                                  (2.6, 1.1, 1.0), boxes=(1, 2))]
-    if any(not look.circuit.switches[name][1].by_hand for s in settings for name, _ in s):
+    if any(not lookup.circuit.switches[name][1].by_hand for s in settings for name, _ in s):
         blocks.append(Words("Take every link out again before the circuit is switched on.", "caution", "Links."))
     if plan.uncovered:
-        cores = joined(str(look.cores[key]) for key in plan.uncovered)
+        cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
         blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
     return blocks
 
 
-def _set_dead(look: Lookup, setting: Setting) -> str:
+def _set_dead(lookup: Lookup, setting: Setting) -> str:
     """A setting as hands make it with the way off: what a sensor or a relay would join is linked instead."""
     said = []
     for name, position in setting:
-        accessory, switch = look.circuit.switches[name]
+        accessory, switch = lookup.circuit.switches[name]
         if switch.by_hand:
-            said.append(f"{look.switches[name]} {look.position(name, position)}")
+            said.append(f"{lookup.switches[name]} {lookup.position(name, position)}")
             continue
         joins = next(p.joins for p in switch.positions if p.name == position)
-        said += [f"link {look.label(accessory.terminal(a))} and {look.label(accessory.terminal(b))} at {accessory.name}"
-                 for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]
+        ends = [(lookup.label(accessory.terminal(a)), lookup.label(accessory.terminal(b)))
+                for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]
+        said += [f"link {a} and {b} at {accessory.name}" for a, b in ends]
     return ", ".join(said)
 
 
-def _setting(look: Lookup, setting: Setting) -> str:
-    return ", ".join(f"{look.switches[switch]} {look.position(switch, position)}" for switch, position in setting)
+def _setting(lookup: Lookup, setting: Setting) -> str:
+    return ", ".join(f"{lookup.switches[switch]} {lookup.position(switch, position)}" for switch, position in setting)
 
 
-def _ways(look: Lookup) -> Table:
+def _ways(lookup: Lookup) -> Table:
     rows: list[tuple[Cell, ...]] = []
-    for figures, way in zip(look.figures.ways, look.wiring.board.ways, strict=True):
+    for figures, way in zip(lookup.figures.ways, lookup.wiring.board.ways, strict=True):
         limits = (ohms(figures.limit.table), ohms(figures.limit.measured)) if figures.limit else ("", "")
         rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
         rows.append((way.number, str(way.device or ""), *limits, rcd, "", ""))
@@ -104,27 +106,28 @@ def _ways(look: Lookup) -> Table:
                  boxes=(*lacking, 5, 6))
 
 
-def _drops(look: Lookup) -> Block:
+def _drops(lookup: Lookup) -> Block:
     """The greatest, where every one is far from its limit; else a row for each lamp."""
-    drops = [d for d in look.figures.drops if d.volts is not None]
+    drops = [d for d in lookup.figures.drops if d.volts is not None]
     worst = max(drops, key=lambda d: (d.volts or 0.0) / float(d.limit), default=None)
     if worst is None:
         return Words("lengths are missing, so it cannot be worked out.", lead="Volt drop:")
     if (worst.volts or 0.0) < FAR * worst.limit:
-        where = _setting(look, worst.setting)
-        says = f"{volts(worst.volts)} at {look.loads[worst.lamp]}{f' with {where}' if where else ''}"
+        where = _setting(lookup, worst.setting)
+        says = f"{volts(worst.volts)} at {lookup.loads[worst.lamp]}{f' with {where}' if where else ''}"
         others = "" if len(drops) == 1 else ", the most of any lamp"
         return Words(f"{says}{others}; at most {volts(worst.limit)} is allowed.", lead="Volt drop:")
-    rows = tuple((look.loads[d.lamp], _setting(look, d.setting) or OPEN, volts(d.volts), volts(d.limit)) for d in drops)
+    rows = tuple((lookup.loads[d.lamp], _setting(lookup, d.setting) or OPEN, volts(d.volts), volts(d.limit))
+                 for d in drops)
     return Table(("Lamp", "Switches at", "Volt drop", "At most"), rows)
 
 
-def _points(look: Lookup) -> list[tuple[Block, ...]]:
+def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
     """Continuity and loop impedance at every point, and what the figures lack."""
-    figures = look.figures
+    figures = lookup.figures
     if not figures.points:
         return []
-    rows = tuple(_point(look, point) for point in figures.points)
+    rows = tuple(_point(lookup, point) for point in figures.points)
     note = ("Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. Zs is Ze + R1+R2; "
             "compare it with 80 per cent of the table.")
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
@@ -133,10 +136,10 @@ def _points(look: Lookup) -> list[tuple[Block, ...]]:
     return [(Heading("Every point", 2), table, Words(note, "quiet"), *asked)]
 
 
-def _point(look: Lookup, point: PointFigures) -> tuple[Cell, ...]:
+def _point(lookup: Lookup, point: PointFigures) -> tuple[Cell, ...]:
     return (
-        point.accessory, look.way_number(point.way), look.label(point.line) if point.line else OPEN,
-        _set_dead(look, point.setting) or OPEN, ohms(point.r1_r2), ohms(point.rn_r2) if point.neutral else OPEN,
+        point.accessory, lookup.way_number(point.way), lookup.label(point.line) if point.line else OPEN,
+        _set_dead(lookup, point.setting) or OPEN, ohms(point.r1_r2), ohms(point.rn_r2) if point.neutral else OPEN,
         ohms(point.zs),
     )
 

@@ -43,7 +43,7 @@ def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
     return tuple(found)
 
 
-def what_holds(look: Lookup, group: Group) -> list[str]:
+def what_holds(lookup: Lookup, group: Group) -> list[str]:
     """What holds for the loads, verified over every setting that was solved; like loads share a sentence.
 
     Nothing where a conductor whose end nobody knows may reach the group.
@@ -51,11 +51,11 @@ def what_holds(look: Lookup, group: Group) -> list[str]:
     if not group.known:
         return []
     same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
-    kinds = {name: load.what for name, _, load in look.wiring.loads()}
+    kinds = {name: load.what for name, _, load in lookup.wiring.loads()}
     for i, name in enumerate(group.lamps):
-        says = _effects(look, group, i)
+        says = _effects(lookup, group, i)
         same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
-    said = [_sentence(look, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
+    said = [_sentence(lookup, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
     return [f"{_worked_out(group)}: {said[0]}", *map(capital, said[1:])] if group.switches and said else said
 
 
@@ -63,9 +63,9 @@ def _lit(group: Group, lamp: int) -> int:
     return sum(row.lamps[lamp].state in LIT for row in group.rows)
 
 
-def _sentence(look: Lookup, group: Group, loads: list[int], says: tuple[str, ...], lamp: bool) -> str:
+def _sentence(lookup: Lookup, group: Group, loads: list[int], says: tuple[str, ...], lamp: bool) -> str:
     alone = lamp and len(group.lamps) == 1
-    name = "the lamp" if alone else joined(look.loads[group.lamps[load]] for load in loads)
+    name = "the lamp" if alone else joined(lookup.loads[group.lamps[load]] for load in loads)
     on = "lit" if lamp else "on"
     lit, solved = _lit(group, loads[0]), len(group.rows)
     if not group.switches:
@@ -80,16 +80,16 @@ def _worked_out(group: Group) -> str:
     return f"Worked out in {every if group.complete else f'{solved} settings of {total}'}"
 
 
-def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
+def _effects(lookup: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
     """What operating each switch does to a load, for which NAME stands."""
-    names = [look.switches[s] for s in group.switches]
+    names = [lookup.switches[s] for s in group.switches]
     found = [changes(group, lamp, i) for i in range(len(names))]
     always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
     never = [s for s, (changed, _) in zip(names, found, strict=True) if not changed]
     parts = [f"each operation of {joined(always, 'or')} changes {NAME}"] if always else []
     some = [i for i, (changed, pairs) in enumerate(found) if 0 < changed < pairs]
     if len(group.switches) == 2:
-        parts += [_sometimes(look, group, lamp, i) for i in some]
+        parts += [_sometimes(lookup, group, lamp, i) for i in some]
     elif some:
         does = "change" if len(some) > 1 else "changes"
         parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
@@ -97,12 +97,12 @@ def _effects(look: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
     return tuple(parts + ([f"{none} {NAME}"] if never else []))
 
 
-def _sometimes(look: Lookup, group: Group, lamp: int, switch: int) -> str:
+def _sometimes(lookup: Lookup, group: Group, lamp: int, switch: int) -> str:
     """'Hall changes the lamp, but not with Top at L2'."""
-    name = look.switches[group.switches[switch]]
+    name = lookup.switches[group.switches[switch]]
     idle = idle_at(group, lamp, switch) if len(group.switches) == 2 else ()
     if idle and group.complete:
         other = group.switches[1 - switch]
-        where = joined((look.position(other, position) for position in idle), "or")
-        return f"{name} changes {NAME}, but not with {look.switches[other]} {where}"
+        where = joined((lookup.position(other, position) for position in idle), "or")
+        return f"{name} changes {NAME}, but not with {lookup.switches[other]} {where}"
     return f"{name} changes {NAME} only in some positions of the other"

@@ -16,41 +16,41 @@ OVERVIEW = (
 FOOT = (1.35, 0.81, 0.47)  # legend, caution, sleeves and colours
 
 
-def compose(look: Lookup) -> tuple[Page, ...]:
+def compose(lookup: Lookup) -> tuple[Page, ...]:
     """An overview where there are several drawings; then a page for each.
 
     The foot is low, so that the drawing has the sheet; the rest only where room is left.
     """
-    drawings = look.job.drawings
-    overview = tuple(_overview(look, i) for i in range(len(look.job.overview)))
-    return overview + tuple(_page(look, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
+    drawings = lookup.job.drawings
+    overview = tuple(_overview(lookup, i) for i in range(len(lookup.job.overview)))
+    return overview + tuple(_page(lookup, drawing, i, len(drawings)) for i, drawing in enumerate(drawings, 1))
 
 
-def _overview(look: Lookup, number: int) -> Page:
+def _overview(lookup: Lookup, number: int) -> Page:
     """What is drawn on which sheet: accessories and cables only."""
-    drawings = look.job.overview
+    drawings = lookup.job.overview
     title = f"Overview {number + 1} of {len(drawings)}" if len(drawings) > 1 else "Overview"
-    words = Words(OVERVIEW.format(count=len(look.job.drawings)), "quiet", "How to read it.")
+    words = Words(OVERVIEW.format(count=len(lookup.job.drawings)), "quiet", "How to read it.")
     foot = SideBySide(((words,), (Words(CAUTION_SHORT, "caution", "Caution."),)))
     return Page("wiring", title, (Picture(drawings[number], enlarge=True, alike=drawings), foot), follows=number == 0)
 
 
-def _page(look: Lookup, drawing: Drawing, number: int, total: int) -> Page:
+def _page(lookup: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     title = f"Wiring {number} of {total}" if total > 1 else "Wiring"
-    legends = look.job.legends or ((look.job.legend,) * total if look.job.legend else ())
+    legends = lookup.job.legends or ((lookup.job.legend,) * total if lookup.job.legend else ())
     legend: tuple[Block, ...] = (Picture(legends[number - 1]),) if legends else ()
-    notes = tuple(_notes(look, _ends_on(drawing) if total > 1 else None))
+    notes = tuple(_notes(lookup, _ends_on(drawing) if total > 1 else None))
     foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), notes), FOOT)
-    picture = Picture(drawing, enlarge=True, alike=look.job.drawings)
-    return Page("wiring", title, (picture, foot, *(_more(look) if number == total else ())), follows=number > 1,
+    picture = Picture(drawing, enlarge=True, alike=lookup.job.drawings)
+    return Page("wiring", title, (picture, foot, *(_more(lookup) if number == total else ())), follows=number > 1,
                 whole=True)
 
 
-def _notes(look: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]:
-    blocks: list[Block] = [Words(sleeves_to_fit(look, ends), "quiet", "Sleeves.")]
-    if look.recoloured:
+def _notes(lookup: Lookup, ends: frozenset[tuple[str, int]] | None) -> list[Block]:
+    blocks: list[Block] = [Words(sleeves_to_fit(lookup, ends), "quiet", "Sleeves.")]
+    if lookup.recoloured:
         blocks.append(Words(NOT_AS_FOUND_SHORT, "quiet", "Colours are not as found."))
-    elif look.job.reading.mixed_colours:
+    elif lookup.job.reading.mixed_colours:
         blocks.append(Words(MIXED_COLOURS_SHORT, "quiet", "Caution."))
     return blocks
 
@@ -61,10 +61,10 @@ def _ends_on(drawing: Drawing) -> frozenset[tuple[str, int]]:
     return frozenset((about["core"], int(about["end"])) for about in abouts if "core" in about and "end" in about)
 
 
-def _more(look: Lookup) -> tuple[Block, ...]:
+def _more(lookup: Lookup) -> tuple[Block, ...]:
     """The method of each circuit and the user's notes; they stand on the card as well."""
-    methods = tuple(dict.fromkeys(c.method for c in look.job.reading.circuits if c.method))
-    lines = (*methods, *look.wiring.notes)
+    methods = tuple(dict.fromkeys(c.method for c in lookup.job.reading.circuits if c.method))
+    lines = (*methods, *lookup.wiring.notes)
     return (Spare((Items(lines),)),) if lines else ()
 
 

@@ -209,7 +209,7 @@ class _Painter:
         size = lettering.size * self.unit * PT
         x, y = self._at((text.x, text.y))
         if text.anchor != "start":
-            x -= font(lettering.face).stringWidth(text.text, size) / (2 if text.anchor == "middle" else 1)
-        self.canvas.setFont(font_name(lettering.face), size)
+            x -= font(lettering.weight).stringWidth(text.text, size) / (2 if text.anchor == "middle" else 1)
+        self.canvas.setFont(font_name(lettering.weight), size)
         self.canvas.setFillColor(colour(lettering.paint))
         self.canvas.drawString(x, y, text.text)

@@ -96,8 +96,8 @@ def _corners(box: Box) -> str:
 
 def _text(text: Text, style: Style) -> str:
     lettering = style.letterings[text.role]
-    face = ' font-weight="bold"' if lettering.face == "bold" else ""
+    weight = ' font-weight="bold"' if lettering.weight == "bold" else ""
     return (
         f'<text{_about(text)} x="{_mm(text.x)}" y="{_mm(text.y)}" text-anchor="{text.anchor}"'
-        f' font-size="{_mm(round(lettering.size * PT))}"{face} fill="{lettering.paint}">{_clean(text.text)}</text>'
+        f' font-size="{_mm(round(lettering.size * PT))}"{weight} fill="{lettering.paint}">{_clean(text.text)}</text>'
     )

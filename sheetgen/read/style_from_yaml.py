@@ -20,7 +20,7 @@ from sheetgen.model.style import ColourSet, Lettering, Paint, Paper, Style
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
-_FACES = ("regular", "bold")
+_WEIGHTS = ("regular", "bold")
 _LENGTHS = ("width", "dash")
 _COLOURS = ("stroke", "fill", "centre", "casing", "second")
 
@@ -127,10 +127,10 @@ def _paint(where: str, key: str, given: object) -> Paint:
 def _lettering(where: str, role: str, given: object) -> Lettering:
     if not isinstance(given, dict) or not isinstance(given.get("size"), (int, float)):
         raise BadStyle(f"{where}: letterings, {role}: needs a size in points.")
-    face = given.get("face", "regular")
-    if face not in _FACES:
-        raise BadStyle(f"{where}: letterings, {role}: the face is one of {', '.join(_FACES)}, not '{face}'.")
-    return Lettering(float(given["size"]), face, _colour(where, f"letterings, {role}", given.get("paint", "#000000")))
+    weight = given.get("weight", "regular")
+    if weight not in _WEIGHTS:
+        raise BadStyle(f"{where}: letterings, {role}: the weight is one of {', '.join(_WEIGHTS)}, not '{weight}'.")
+    return Lettering(float(given["size"]), weight, _colour(where, f"letterings, {role}", given.get("paint", "#000000")))
 
 
 def _paper(folder: Path, name: str) -> Paper:

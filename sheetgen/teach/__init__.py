@@ -18,11 +18,11 @@ from sheetgen.teach.questions import HARDER, KINDS, OF_COLOURS, Candidate, Kind
 MOST_VERSIONS = 26  # named by letters
 
 
-def versions_of(look: Lookup, solve: Callable[[Wiring], Solution], number: int, seed: int,
+def versions_of(lookup: Lookup, solve: Callable[[Wiring], Solution], number: int, seed: int,
                 kinds: Sequence[Kind] = KINDS, after: int = 0) -> tuple[Version, ...]:
     """So many versions, after so many others. A kind of question that has nothing to ask about in this circuit is left
     out of all of them."""
-    ranked = {kind: (count, _ranked(kind, find(look, solve), seed)) for kind, count, find in kinds}
+    ranked = {kind: (count, _ranked(kind, find(lookup, solve), seed)) for kind, count, find in kinds}
     return tuple(
         Version(chr(ord("A") + v), tuple(
             candidate.build()

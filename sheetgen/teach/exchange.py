@@ -20,25 +20,25 @@ MOST_SETTINGS = 16
 Asked = tuple[str, str, Callable[[], Question]]  # key, sort, what builds the question
 
 
-def exchange_questions(look: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[Asked]:
+def exchange_questions(lookup: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[Asked]:
     """One for every pair of core ends on different terminals of an accessory, cpcs left out."""
-    for name, landings in look.landings.items():
-        if look.accessories[name].kind.level in (Level.BOARD, Level.PENDANT):
+    for name, landings in lookup.landings.items():
+        if lookup.accessories[name].kind.level in (Level.BOARD, Level.PENDANT):
             continue
         ends = [end for end in landings if end.here.node and not end.cable.flex and not end.cable.link
-                and look.job.reading.roles[end.core.key] is not Role.CPC]
+                and lookup.job.reading.roles[end.core.key] is not Role.CPC]
         for one, two in combinations(ends, 2):
-            roles = sorted(look.job.reading.roles[end.core.key] for end in (one, two))
-            group = _group(look, one, two)
+            roles = sorted(lookup.job.reading.roles[end.core.key] for end in (one, two))
+            group = _group(lookup, one, two)
             if one.here.terminal != two.here.terminal and one.core != two.core and group:
                 yield (f"{one.core.key}/{one.end}-{two.core.key}/{two.end}", f"{name}: {'/'.join(roles)}",
-                       partial(_question, look, solve, group, one, two))
+                       partial(_question, lookup, solve, group, one, two))
 
 
-def _group(look: Lookup, one: Landing, two: Landing) -> Group | None:
+def _group(lookup: Lookup, one: Landing, two: Landing) -> Group | None:
     """The group that depends on one of two core ends, where it has switches and lamps and not too many settings."""
     for end in (one, two):
-        for group in look.job.solution.groups:
+        for group in lookup.job.solution.groups:
             if end.here.node in group.terminals and group.lamps and 0 < len(group.rows) <= MOST_SETTINGS:
                 return group if group.switches else None
     return None
@@ -56,22 +56,24 @@ def exchanged(wiring: Wiring, one: tuple[str, int], two: tuple[str, int]) -> Wir
         replace(cable, cores=tuple(map(landed, cable.cores))) for cable in wiring.cables))
 
 
-def _question(look: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing) -> Question:
-    solution = solve(exchanged(look.wiring, (one.core.key, one.end), (two.core.key, two.end)))
-    says = "; ".join(_outcome(look, group, lamp, solution) for lamp in group.lamps)
+def _question(
+    lookup: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing,
+) -> Question:
+    solution = solve(exchanged(lookup.wiring, (one.core.key, one.end), (two.core.key, two.end)))
+    says = "; ".join(_outcome(lookup, group, lamp, solution) for lamp in group.lamps)
     return Question(
         "exchange",
-        f"At {one.here.accessory}, {one.core} on {look.on(one.here)} and {two.core} on "
-        f"{look.on(two.here)} are exchanged by mistake. In which settings "
+        f"At {one.here.accessory}, {one.core} on {lookup.on(one.here)} and {two.core} on "
+        f"{lookup.on(two.here)} are exchanged by mistake. In which settings "
         f"{'is the lamp' if len(group.lamps) == 1 else 'are the lamps'} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),
     )
 
 
-def _outcome(look: Lookup, before: Group, lamp: str, solution: Solution) -> str:
+def _outcome(lookup: Lookup, before: Group, lamp: str, solution: Solution) -> str:
     """In which settings the lamp is lit after the exchange, or that it is as before."""
     group = solution.group_of_lamp(lamp)
-    name = f"{look.loads[lamp]}: " if len(before.lamps) > 1 else ""
+    name = f"{lookup.loads[lamp]}: " if len(before.lamps) > 1 else ""
     if solution.shorts:
         return f"{name}line and neutral or earth are joined: the device opens at once"
     i, k = group.lamps.index(lamp), before.lamps.index(lamp)
@@ -86,18 +88,18 @@ def _outcome(look: Lookup, before: Group, lamp: str, solution: Solution) -> str:
     elif len(lit) == len(group.rows):
         said = "in all of them"
     else:
-        said = f"in {len(lit)} of {len(group.rows)}: {'; '.join(look.setting(group, setting) for setting in lit)}"
+        said = f"in {len(lit)} of {len(group.rows)}: {'; '.join(lookup.setting(group, setting) for setting in lit)}"
     if short:
-        said += f"; the device opens with {' or with '.join(look.setting(group, s) for s in short)}"
-    return f"{name}{said}{_newly_live(look, solution)}"
+        said += f"; the device opens with {' or with '.join(lookup.setting(group, s) for s in short)}"
+    return f"{name}{said}{_newly_live(lookup, solution)}"
 
 
-def _newly_live(look: Lookup, solution: Solution) -> str:
+def _newly_live(lookup: Lookup, solution: Solution) -> str:
     """Terminals that are at line in some setting and never were before; those of lights only."""
     found = [
-        look.full(node) for node in look.wiring.nodes()
-        if not look.accessories[node.accessory].kind.switches and not look.accessories[node.accessory].kind.rails
-        and _ever_at_line(solution, node) and not _ever_at_line(look.job.solution, node)
+        lookup.full(node) for node in lookup.wiring.nodes()
+        if not lookup.accessories[node.accessory].kind.switches and not lookup.accessories[node.accessory].kind.rails
+        and _ever_at_line(solution, node) and not _ever_at_line(lookup.job.solution, node)
     ]
     return f"; but {joined(found)} can now be at line" if found else ""
 

@@ -37,97 +37,97 @@ class Candidate:
 Kind = tuple[str, int, Callable[[Lookup, Solve], list[Candidate]]]
 
 
-def groups_of(look: Lookup) -> list[Group]:
+def groups_of(lookup: Lookup) -> list[Group]:
     """The groups that a class can work: with switches and lamps."""
-    return [g for g in look.job.solution.groups if g.switches and g.lamps]
+    return [g for g in lookup.job.solution.groups if g.switches and g.lamps]
 
 
-def method_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def method_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Name the method of a circuit."""
     def question(circuit: MethodFound) -> Question:
-        lamps = joined(look.loads[name] for name in circuit.lamps)
+        lamps = joined(lookup.loads[name] for name in circuit.lamps)
         return Question("method", f"Name the wiring method of {lamps}: where do line and neutral loop, and how are the "
                         "switches joined?", circuit.method, (("lamps", " ".join(circuit.lamps)),))
 
     return [Candidate(c.lamps[0], c.method, partial(question, c))
-            for c in look.job.reading.circuits if c.lamps and c.switches and c.names]
+            for c in lookup.job.reading.circuits if c.lamps and c.switches and c.names]
 
 
-def conductor_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def conductor_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Name a conductor at a terminal. Wires between switches whose name is a matter of taste are not asked about."""
     found = []
-    for cable in look.wiring.cables:
+    for cable in lookup.wiring.cables:
         for core in cable.cores:
-            role = look.job.reading.roles[core.key]
-            if cable.flex or core.cpc or role is Role.UNUSED or _matter_of_taste(look, cable, role) or (
-                    misplaced(look, core)):
+            role = lookup.job.reading.roles[core.key]
+            if cable.flex or core.cpc or role is Role.UNUSED or _matter_of_taste(lookup, cable, role) or (
+                    misplaced(lookup, core)):
                 continue
             for end in (0, 1):
                 if core.ends[end].node:
                     found.append(Candidate(f"{core.key}/{end}", role.value,
-                                           partial(_conductor, look, core, end)))
+                                           partial(_conductor, lookup, core, end)))
     return found
 
 
-def misplaced(look: Lookup, core: Core) -> bool:
+def misplaced(lookup: Lookup, core: Core) -> bool:
     """On a terminal meant for something else, or named by a danger: what it is there would teach a mistake."""
-    role = look.job.reading.roles[core.key]
+    role = lookup.job.reading.roles[core.key]
     nodes = [end.node for end in core.ends if end.node]
-    meant = {look.accessories[n.accessory].kind.terminal(n.name).meant for n in nodes}
+    meant = {lookup.accessories[n.accessory].kind.terminal(n.name).meant for n in nodes}
     wrong = NOT_FOR_NEUTRAL if role is Role.NEUTRAL else NOT_FOR_LINE
-    return bool(meant & wrong) or any(f.core == core.key for f in look.job.reading.findings
+    return bool(meant & wrong) or any(f.core == core.key for f in lookup.job.reading.findings
                                       if f.gravity is Gravity.DANGER)
 
 
-def _matter_of_taste(look: Lookup, cable: Cable, role: Role) -> bool:
+def _matter_of_taste(lookup: Lookup, cable: Cable, role: Role) -> bool:
     """A wire from switch to switch that is also a permanent or switched line may be called a strapper as well."""
-    both = all(look.accessories[name].kind.switches for name in cable.ends)
+    both = all(lookup.accessories[name].kind.switches for name in cable.ends)
     return both and role in (Role.PERMANENT_LINE, Role.SWITCHED_LINE)
 
 
-def _conductor(look: Lookup, core: Core, end: int) -> Question:
+def _conductor(lookup: Lookup, core: Core, end: int) -> Question:
     word = CODES.get(core.colour, "bare")
     return Question(
-        "conductor", f"{core} ({word}) on {look.end(core.ends[end])}: what is this conductor?",
-        capital(look.job.reading.roles[core.key].value), (("core", core.key), ("end", str(end))),
+        "conductor", f"{core} ({word}) on {lookup.end(core.ends[end])}: what is this conductor?",
+        capital(lookup.job.reading.roles[core.key].value), (("core", core.key), ("end", str(end))),
     )
 
 
-def live_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def live_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Which terminals of an accessory are at line in a setting."""
     found = []
-    for group in groups_of(look):
+    for group in groups_of(lookup):
         places = dict.fromkeys(t.accessory for t in group.terminals)
         for place, row in product(places, group.rows[:MOST_SETTINGS]):
-            kind = look.accessories[place].kind
+            kind = lookup.accessories[place].kind
             if kind.level not in (Level.PENDANT, Level.BOARD) and len(kind.terminals) > 1:
                 found.append(Candidate(f"{place}/{'/'.join(row.setting)}", place,
-                                       partial(_live, look, group, place, row)))
+                                       partial(_live, lookup, group, place, row)))
     return found
 
 
-def _live(look: Lookup, group: Group, place: str, row: Row) -> Question:
-    kind = look.accessories[place].kind
+def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
+    kind = lookup.accessories[place].kind
     terminals = [Terminal(place, t.name) for t in kind.terminals if t.meant is not Meant.EARTH]
-    live = [look.label(t) for t in terminals if at_line(condition_of(look, group, row, t))]
-    through = [look.label(t) for t in terminals
-               if condition_of(look, group, row, t).potential in (Potential.THROUGH_LOAD, Potential.BETWEEN)]
+    live = [lookup.label(t) for t in terminals if at_line(condition_of(lookup, group, row, t))]
+    through = [lookup.label(t) for t in terminals
+               if condition_of(lookup, group, row, t).potential in (Potential.THROUGH_LOAD, Potential.BETWEEN)]
     answer = capital(joined(live)) if live else "None"
     if through:
         answer += f"; and {joined(through)} through a lamp"
     return Question(
-        "live", f"{capital(look.setting(group, row.setting))}: which terminals of {place} are at line?",
+        "live", f"{capital(lookup.setting(group, row.setting))}: which terminals of {place} are at line?",
         f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True)),
     )
 
 
-def condition_of(look: Lookup, group: Group, row: Row, terminal: Terminal) -> Condition:
+def condition_of(lookup: Lookup, group: Group, row: Row, terminal: Terminal) -> Condition:
     """A terminal's condition in one setting of a group; of a terminal of another group, in that group's first."""
-    if terminal in look.job.solution.constant:
-        return look.job.solution.constant[terminal]
+    if terminal in lookup.job.solution.constant:
+        return lookup.job.solution.constant[terminal]
     if terminal in group.terminals:
         return row.conditions[group.terminals.index(terminal)]
-    return look.job.solution.conditions(terminal)[0]
+    return lookup.job.solution.conditions(terminal)[0]
 
 
 def at_line(condition: Condition) -> bool:
@@ -135,47 +135,47 @@ def at_line(condition: Condition) -> bool:
     return condition.potential is Potential.LINE and condition.solid
 
 
-def lamp_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def lamp_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Predict a lamp after some switches have been operated."""
     found = []
-    for group in groups_of(look):
+    for group in groups_of(lookup):
         times = max(len(group.switches), 3)
         for name, row in product(group.lamps, group.rows[:MOST_SETTINGS]):
             for first in range(len(group.switches)):
                 order = [(first + i) % len(group.switches) for i in range(times)]
                 key = f"{name}/{'/'.join(row.setting)}/{first}"
-                found.append(Candidate(key, name, partial(_lamp, look, group, name, row, order)))
+                found.append(Candidate(key, name, partial(_lamp, lookup, group, name, row, order)))
     return found
 
 
-def _lamp(look: Lookup, group: Group, name: str, row: Row, order: list[int]) -> Question:
+def _lamp(lookup: Lookup, group: Group, name: str, row: Row, order: list[int]) -> Question:
     setting = list(row.setting)
     for i in order:
         positions = group.positions[i]
         setting[i] = positions[(positions.index(setting[i]) + 1) % len(positions)]
     after = group.row(dict(zip(group.switches, setting, strict=True)))
-    operated = [look.switches[group.switches[i]] for i in order]
+    operated = [lookup.switches[group.switches[i]] for i in order]
     steps = ", then ".join(operated) if len(set(operated)) > 1 else f"{operated[0]} {len(operated)} times"
     state = after.lamps[group.lamps.index(name)]
     return Question(
         "lamp",
-        f"Start with {look.setting(group, row.setting)}. Operate {steps}. Is {look.loads[name]} on or off then?",
-        f"{capital(lamp(state).split(' ', 1)[1])}. The switches then stand {look.setting(group, after.setting)}.",
+        f"Start with {lookup.setting(group, row.setting)}. Operate {steps}. Is {lookup.loads[name]} on or off then?",
+        f"{capital(lamp(state).split(' ', 1)[1])}. The switches then stand {lookup.setting(group, after.setting)}.",
         (("lamp", name), ("order", " ".join(map(str, order))), *zip(group.switches, row.setting, strict=True)),
     )
 
 
-def sleeve_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def sleeve_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Which cores of a cable need a sleeve."""
-    return [Candidate(cable.name, cable.type, partial(_sleeves, look, cable))
-            for cable in look.wiring.cables if not cable.flex and not cable.single
-            and not any(misplaced(look, core) for core in cable.cores if not core.cpc)]
+    return [Candidate(cable.name, cable.type, partial(_sleeves, lookup, cable))
+            for cable in lookup.wiring.cables if not cable.flex and not cable.single
+            and not any(misplaced(lookup, core) for core in cable.cores if not core.cpc)]
 
 
-def _sleeves(look: Lookup, cable: Cable) -> Question:
+def _sleeves(lookup: Lookup, cable: Cable) -> Question:
     needed: dict[str, list[str]] = {}
     for core in cable.cores:
-        ends = [s for s in look.job.reading.sleeves if s.core == core.key and s.standing in NEEDED]
+        ends = [s for s in lookup.job.reading.sleeves if s.core == core.key and s.standing in NEEDED]
         if ends:
             where = "" if len(ends) == 2 else f" at {core.ends[ends[0].end].accessory}"
             needed.setdefault(ends[0].colour, []).append(f"{core.label}{where}")
@@ -187,7 +187,7 @@ def _sleeves(look: Lookup, cable: Cable) -> Question:
     )
 
 
-def place_questions(look: Lookup, solve: Solve) -> list[Candidate]:
+def place_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     """Whether something that needs permanent line and neutral could be fitted at an accessory."""
     def question(place: Place) -> Question:
         can = place.permanent_line and place.neutral and len(place.ways) == 1
@@ -202,7 +202,7 @@ def place_questions(look: Lookup, solve: Solve) -> list[Candidate]:
     def sort(place: Place) -> str:
         return f"{place.permanent_line}{place.neutral}"
 
-    return [Candidate(p.accessory, sort(p), partial(question, p)) for p in look.job.reading.places]
+    return [Candidate(p.accessory, sort(p), partial(question, p)) for p in lookup.job.reading.places]
 
 
 def _why(place: Place) -> str:
@@ -213,8 +213,8 @@ def _why(place: Place) -> str:
     return f"conductors of {joined(place.ways)} meet here, which must be put in order first"
 
 
-def _exchanges(look: Lookup, solve: Solve) -> list[Candidate]:
-    return [Candidate(*found) for found in exchange_questions(look, solve)]
+def _exchanges(lookup: Lookup, solve: Solve) -> list[Candidate]:
+    return [Candidate(*found) for found in exchange_questions(lookup, solve)]
 
 
 KINDS: tuple[Kind, ...] = (

@@ -85,7 +85,7 @@ WRONG = [
     ("print/colour.yaml", lambda d: d["conductors"]["RD"].update(stroke="red"), "conductors, RD, stroke: a colour"),
     ("print/colour.yaml", lambda d: d["roles"]["sheath"].update(width="wide"), "roles, sheath, width: a length"),
     ("print/colour.yaml", lambda d: d["roles"]["sheath"].update(wdith=1), "roles, sheath: unknown: wdith"),
-    ("print/colour.yaml", lambda d: d["letterings"]["code"].update(face="italic"), "letterings, code: the face"),
+    ("print/colour.yaml", lambda d: d["letterings"]["code"].update(weight="italic"), "letterings, code: the weight"),
     ("print/colour.yaml", lambda d: d.pop("measures"), "'measures' is missing"),
     ("print/colour.yaml", lambda d: d["roles"]["sleeve to fit"].update(dash=3), "sleeve to fit, dash: a list"),
     ("papers.yaml", lambda d: d["a4"].pop("margin"), "a4: needs width, height and margin"),

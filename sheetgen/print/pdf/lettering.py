@@ -18,17 +18,17 @@ DOTS = "\N{HORIZONTAL ELLIPSIS}"
 
 
 @lru_cache(maxsize=20000)
-def width(text: str, face: str, size: float) -> float:
+def width(text: str, weight: str, size: float) -> float:
     """Width of a line of text in points."""
-    return font(face).stringWidth(text, size)
+    return font(weight).stringWidth(text, size)
 
 
 @lru_cache(maxsize=20000)
-def settable(text: str, face: str = "regular") -> str:
-    """The text as it can be set: accents composed, white space made plain, LOST for what the face lacks."""
+def settable(text: str, weight: str = "regular") -> str:
+    """The text as it can be set: accents composed, white space made plain, LOST for what the weight lacks."""
     plain = text if text.isascii() else unicodedata.normalize("NFC", text)
     spaced = KEPT.join(" ".join(part.split()) for part in plain.split(KEPT))
-    return "".join(c if has_glyph(c, face) else LOST for c in spaced)
+    return "".join(c if has_glyph(c, weight) else LOST for c in spaced)
 
 
 def strings(value: object) -> Iterator[str]:
@@ -56,23 +56,23 @@ def any_lost(value: object) -> bool:
     return any(LOST in settable(text) for text in set(strings(value)) if not text.isascii())
 
 
-def fitted(text: str, face: str, sizes: tuple[float, ...], room: float) -> tuple[str, float]:
+def fitted(text: str, weight: str, sizes: tuple[float, ...], room: float) -> tuple[str, float]:
     """The text and the largest of the sizes at which it fits the room; cut short with dots where none is enough."""
-    shown = settable(text, face)
+    shown = settable(text, weight)
     for size in sizes:
-        if width(shown, face, size) <= room:
+        if width(shown, weight, size) <= room:
             return shown, size
     size = sizes[-1]
-    fits = bisect_right(range(len(shown)), room, key=lambda n: width(shown[:n] + DOTS, face, size))
+    fits = bisect_right(range(len(shown)), room, key=lambda n: width(shown[:n] + DOTS, weight, size))
     return shown[: max(0, fits - 1)].rstrip() + DOTS, size
 
 
 @dataclass(frozen=True)
 class TextRun:
-    """Text in one face, size and paint within a paragraph; `ends_line`: what follows begins on a new line."""
+    """Text in one weight, size and paint within a paragraph; `ends_line`: what follows begins on a new line."""
 
     text: str
-    face: str
+    weight: str
     size: float
     paint: str
     ends_line: bool = False
@@ -92,13 +92,13 @@ SetLine = tuple[Segment, ...]
 def lines_of(runs: Sequence[TextRun], room: float, centred: bool = False) -> tuple[SetLine, ...]:
     """The lines of a paragraph: broken between words, and within a word only where it is longer than a line."""
     if len(runs) == 1:
-        text = settable(runs[0].text, runs[0].face)
-        wide = width(text, runs[0].face, runs[0].size)
+        text = settable(runs[0].text, runs[0].weight)
+        wide = width(text, runs[0].weight, runs[0].size)
         if wide <= room:
             return ((Segment((room - wide) / 2 if centred else 0.0, text, runs[0]),),)
     lines = _Lines(room)
     for run in runs:
-        for word in settable(run.text, run.face).split(" "):
+        for word in settable(run.text, run.weight).split(" "):
             if word:
                 lines.add(word, run)
         if run.ends_line and lines.words:
@@ -118,18 +118,18 @@ class _Lines:
 
     def add(self, word: str, run: TextRun) -> None:
         """Put a word on the line, or on the next where it does not fit."""
-        wide = width(word, run.face, run.size)
-        space = width(" ", run.face, run.size) if self.words else 0.0
+        wide = width(word, run.weight, run.size)
+        space = width(" ", run.weight, run.size) if self.words else 0.0
         if self.words and self.used + space + wide > self.room:
             self.turn()
             space = 0.0
         while wide > self.room and len(word) > 1:
             here = word
-            fits = bisect_right(range(1, len(here)), self.room, key=lambda n: width(here[:n], run.face, run.size))
+            fits = bisect_right(range(1, len(here)), self.room, key=lambda n: width(here[:n], run.weight, run.size))
             self.words.append((0.0, word[: max(fits, 1)], run))
             self.turn()
             word = word[max(fits, 1):]
-            wide = width(word, run.face, run.size)
+            wide = width(word, run.weight, run.size)
         self.words.append((self.used + space, word, run))
         self.used += space + wide
 
@@ -149,5 +149,5 @@ def _centred(line: SetLine, room: float) -> SetLine:
     if not line:
         return line
     last = line[-1]
-    spare = room - last.x - width(last.text, last.run.face, last.run.size)
+    spare = room - last.x - width(last.text, last.run.weight, last.run.size)
     return tuple(segment._replace(x=segment.x + spare / 2) for segment in line)

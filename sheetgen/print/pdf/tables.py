@@ -39,14 +39,14 @@ def _needs(cell: Cell, tone: str, setting: Typesetting) -> tuple[float, float]:
     if isinstance(cell, Swatch):
         return swatch_width(cell, setting), swatch_least(cell, setting)
     lead, text, tone = _parts(cell, tone)
-    face, size = "bold" if tone in HEAVY or lead else "regular", setting.lettering("cell").size
-    return _text_needs(f"{lead} {text}", face, size)
+    weight, size = "bold" if tone in HEAVY or lead else "regular", setting.lettering("cell").size
+    return _text_needs(f"{lead} {text}", weight, size)
 
 
 @lru_cache(maxsize=20000)
-def _text_needs(text: str, face: str, size: float) -> tuple[float, float]:
-    words = settable(text, face).split()
-    return width(" ".join(words), face, size), max((width(w, face, size) for w in words), default=0.0)
+def _text_needs(text: str, weight: str, size: float) -> tuple[float, float]:
+    words = settable(text, weight).split()
+    return width(" ".join(words), weight, size), max((width(w, weight, size) for w in words), default=0.0)
 
 
 def column_widths(table: Table, needs: Sequence[ColumnNeeds], room: float) -> list[float]:
@@ -72,7 +72,7 @@ def _column_needs(table: Table, setting: Typesetting) -> list[ColumnNeeds]:
     around = 2 * CELL_X + 0.5
     for i, head in enumerate(table.head):
         needs = [_needs(row[i], tone, setting) for row, tone in zip(table.rows, tones_of(table), strict=True)]
-        needs.append(_text_needs(head, setting.lettering("head").face, setting.lettering("head").size))
+        needs.append(_text_needs(head, setting.lettering("head").weight, setting.lettering("head").size))
         box = BOX_NATURAL if i in table.boxes else 0.0
         cells = [max(box, n) + around for n, _ in needs]
         fixed = around + max((swatch_fixed() for row in table.rows if isinstance(row[i], Swatch)), default=0.0)

@@ -57,10 +57,10 @@ class Typesetting:
         """From baseline to baseline."""
         return self.lettering(role).size * LEADING
 
-    def run(self, text: str, role: str, face: str = "") -> TextRun:
-        """Text of a role, in its own face unless said otherwise."""
+    def run(self, text: str, role: str, weight: str = "") -> TextRun:
+        """Text of a role, in its own weight unless said otherwise."""
         lettering = self.lettering(role)
-        return TextRun(text, face or lettering.face, lettering.size, lettering.paint)
+        return TextRun(text, weight or lettering.weight, lettering.size, lettering.paint)
 
     def rule(self, role: str) -> RuledLine:
         """Weight and paint of a rule."""
@@ -74,20 +74,20 @@ class Typesetting:
     def width(self, text: str, role: str) -> float:
         """Width in points of a line of text in a role."""
         lettering = self.lettering(role)
-        return width(settable(text, lettering.face), lettering.face, lettering.size)
+        return width(settable(text, lettering.weight), lettering.weight, lettering.size)
 
     def draw(self, canvas: Canvas, x: float, y: float, text: str, role: str, at_right: bool = False) -> None:
         """Write a line of text on the canvas, from x or up to it."""
         run = self.run(text, role)
-        draw_line(canvas, x - (self.width(text, role) if at_right else 0), y, _one(settable(text, run.face), run))
+        draw_line(canvas, x - (self.width(text, role) if at_right else 0), y, _one(settable(text, run.weight), run))
 
     def draw_fitted(self, canvas: Canvas, x: float, y: float, text: str, role: str, room: float) -> float:
         """Write a line of text no wider than the room, smaller or cut short if need be; its width."""
         lettering = self.lettering(role)
         sizes = tuple(max(LEAST, lettering.size * part) for part in (1, 0.88, 0.76))
-        shown, size = fitted(text, lettering.face, sizes, room)
-        draw_line(canvas, x, y, _one(shown, TextRun(shown, lettering.face, size, lettering.paint)))
-        return width(shown, lettering.face, size)
+        shown, size = fitted(text, lettering.weight, sizes, room)
+        draw_line(canvas, x, y, _one(shown, TextRun(shown, lettering.weight, size, lettering.paint)))
+        return width(shown, lettering.weight, size)
 
     def draw_rule(self, canvas: Canvas, left: float, right: float, y: float, role: str) -> None:
         """A horizontal rule."""
@@ -113,7 +113,7 @@ def draw_line(canvas: Canvas, x: float, y: float, line: SetLine | tuple[tuple[fl
     for offset, text, run in line:
         if text:
             canvas.setFillColor(colour(run.paint))
-            canvas.setFont(font_name(run.face), run.size)
+            canvas.setFont(font_name(run.weight), run.size)
             canvas.drawString(x + offset, y, text)
 
 

@@ -140,7 +140,7 @@ def _mark(shape: Shape, style: Style) -> SvgShape:
                         tuple(_stroke(s.colour, s.width, s.dash) for s in passes), about)
         case Text():
             lettering = style.letterings[shape.role]
-            bold = ";font-weight:700" if lettering.face == "bold" else ""
+            bold = ";font-weight:700" if lettering.weight == "bold" else ""
             paint = f"fill:{lettering.paint};font-size:{_mm(round(lettering.size * PT))}px{bold}"
             anchor = f' text-anchor="{shape.anchor}"' if shape.anchor != "start" else ""
             return SvgShape((f'<text x="{_mm(shape.x)}" y="{_mm(shape.y)}"{anchor}',), (paint,), about,

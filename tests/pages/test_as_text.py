@@ -1,0 +1,71 @@
+"""What sheets say, whole: every page of every example as text, and of houses with mistakes in them.
+
+A golden is no proof that a sentence is true; the other tests of pages are there for that. It shows what a change says
+anew, and nothing is accepted unread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from oracle.mistakes import house
+from pages.as_text import as_text
+from pages.jobs import EXAMPLES
+
+from sheetgen.pages import PAGES
+from sheetgen.pages.fault import compose as fault_pages
+from sheetgen.pages.identify import compose as identify_pages
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pages.survey import compose as survey_pages
+from sheetgen.pages.survey import unknown_places
+from sheetgen.pipeline import Look, job_of, judged, wiring_of
+from sheetgen.pipeline.finding_out import fault_search, identified
+
+EVERY_KIND = tuple(kind.name for kind in PAGES)
+FINDING_OUT = EXAMPLES / "finding-out"
+FILES = (*sorted(EXAMPLES.glob("*.yaml")), FINDING_OUT / "half-known.yaml")
+WITH_MISTAKES = range(1, 61)
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_every_page_of_an_example(path, golden: Callable[[str, str], None]) -> None:
+    job = job_of(path.read_bytes(), Look(), path.name)
+    golden(f"{path.stem}.txt", as_text(job_to_pages(job, EVERY_KIND)))
+
+
+@pytest.mark.parametrize("seed", [4, 11, 25])
+def test_every_page_of_a_house_with_mistakes(seed: int, golden: Callable[[str, str], None]) -> None:
+    golden(f"mistakes-{seed}.txt", as_text(job_to_pages(job_of(house(seed).text(), Look()), EVERY_KIND)))
+
+
+@pytest.mark.parametrize("name", ["dead-light", "trips-on-the-cord"])
+def test_the_plan_that_finds_a_fault(name: str, golden: Callable[[str, str], None]) -> None:
+    search = fault_search((FINDING_OUT / f"{name}.yaml").read_bytes())
+    wiring = search.circuit.wiring
+    golden(f"{name}-fault.txt", as_text(fault_pages(search.found, search.seen, wiring.readings)))
+
+
+@pytest.mark.parametrize("name", ["opened-rose", "half-known", "box-in-the-loft"])
+def test_the_plan_that_identifies(name: str, golden: Callable[[str, str], None]) -> None:
+    wiring, found = identified((FINDING_OUT / f"{name}.yaml").read_bytes())
+    golden(f"{name}-identify.txt", as_text(identify_pages(found, wiring, ())))
+
+
+def test_the_forms_of_a_survey(golden: Callable[[str, str], None]) -> None:
+    wiring = wiring_of((FINDING_OUT / "half-known.yaml").read_bytes())
+    golden("half-known-survey.txt", as_text(survey_pages(unknown_places(wiring), wiring)))
+
+
+def test_findings_of_houses_with_mistakes(golden: Callable[[str, str], None]) -> None:
+    """Everything that the check says of them, cures and what was not judged included."""
+    lines: list[str] = []
+    for seed in WITH_MISTAKES:
+        reading = judged(house(seed).text())[1]
+        lines.append(f"==== {seed}")
+        for f in reading.findings:
+            lines += [f"{f.gravity.value}: {f.says} [{f.rule}; {f.setting}; {f.accessory}/{f.terminal}/{f.core}]",
+                      f"    {f.means} | {f.cure} | {f.clause} | also {len(f.also)}"]
+        lines += [f"  {core}: {role.value}" for core, role in reading.roles.items()]
+        lines += [f"  sleeve {s.core} {s.end} {s.colour} {s.standing.value}" for s in reading.sleeves]
+    golden("findings-of-mistakes.txt", "\n".join(lines) + "\n")
