@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from sheetgen.model.wiring import Size
+from sheetgen.model.wiring import Cable, Size
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,7 @@ FLAT_CPC = {
     "1.0": "1.0", "1.5": "1.0", "2.5": "1.5", "4.0": "1.5", "6.0": "2.5",
     "1/.044": "1/.044", "3/.029": "1/.044", "3/.036": "1/.044", "7/.029": "3/.036",
 }
+AS_GOOD = Fraction(97, 100)  # of the area of an imperial size: 1/.044 in is 0.98 mm2 and gives way to 1.0 mm2
 _SIZE_AT_END = re.compile(r"(.*?)[\s,]*(\d+/0?\.\d+|\d+(?:\.\d+)?)\s*(?:mm2|mm²|mm|sq\s?mm)?", re.IGNORECASE)
 
 
@@ -106,6 +107,16 @@ def cpc_size(cable_type: CableType, size: Size | None) -> Size | None:
     if cable_type.sheath == "flex" or cable_type.cpc == "insulated" or not cable_type.live:
         return size
     return read_size(FLAT_CPC.get(size.text, ""))
+
+
+def as_sold(cable: Cable) -> Cable:
+    """The cable in the metric size that is bought in place of an imperial one, with the cpc that this has."""
+    if cable.size is None or not cable.size.imperial:
+        return cable
+    least = cable.size.area * AS_GOOD
+    size = next((read_size(text) for text in METRIC if Fraction(text) >= least), cable.size)
+    cable_type = BY_NAME.get(cable.type)
+    return replace(cable, size=size, cpc_size=cpc_size(cable_type, size) if cable_type else cable.cpc_size)
 
 
 def type_names() -> tuple[str, ...]:

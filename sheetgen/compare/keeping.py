@@ -6,6 +6,7 @@ from collections.abc import Callable
 from itertools import permutations
 from typing import NamedTuple
 
+from sheetgen.catalogue.cables import as_sold
 from sheetgen.model.wiring import Cable, Core, Wiring
 
 Landing = tuple[str | None, str | None]
@@ -20,6 +21,8 @@ Spoils = Callable[[Core, Core], bool]
 def kept_cables(before: Wiring, wanted: Wiring, renew: bool, spoils: Spoils) -> tuple[Kept, list[Cable]]:
     """The cables that stay, with the wanted terminals of every core; and the wanted cables that are to be added.
 
+    Those are of sizes that are sold.
+
     `spoils(have, want)` says that a core should not do the work of a wanted one, though it could: a brown core that of
     a neutral. It is avoided where another core of the cable can do it, and a single is not kept for it.
     """
@@ -32,7 +35,7 @@ def kept_cables(before: Wiring, wanted: Wiring, renew: bool, spoils: Spoils) -> 
         there = [c for c in before.cables if _sort(c, renew) == sort]
         for have, want in _paired(there, cables, spoils):
             if have is None:
-                added.append(want)
+                added.append(as_sold(want))
             else:
                 kept[have.name] = best_use(have, want, spoils).landings
     order = {c.name: i for i, c in enumerate(wanted.cables)}

@@ -133,6 +133,13 @@ def test_a_colour_set_alone_renews_the_cables_of_a_house_one_for_one():
     assert lines[-1].startswith("Proven: ")
 
 
+def test_what_is_run_anew_is_of_a_size_that_is_sold():
+    """Nobody sells 1/.044: its 0.98 mm2 gives way to 1.0 mm2 (arithmetic)."""
+    lines = run(str(EXAMPLES / "old-meets-new.yaml"), "current", "--renew", "--print").stdout.splitlines()
+    assert lines[2].startswith("  3  Run W5, twin and earth 1.0 mm², cpc 1.0 mm², from way 7 to Sitting room: BN on ")
+    assert not any("Run W" in line and ".044" in line for line in lines)
+
+
 def test_a_method_for_several_circuits_is_refused_with_what_to_choose():
     result = run(str(EXAMPLES / "joint-boxes.yaml"), "at the rose", "--print")
     assert result.exit_code == 2

@@ -7,12 +7,15 @@ anew, and nothing is accepted unread.
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
+from houses import house as rooms
 from oracle.mistakes import house
 from pages.as_text import as_text
 from pages.jobs import EXAMPLES
 
+from sheetgen.model.page import Page
 from sheetgen.pages import PAGES
 from sheetgen.pages.fault import compose as fault_pages
 from sheetgen.pages.identify import compose as identify_pages
@@ -20,11 +23,16 @@ from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.survey import compose as survey_pages
 from sheetgen.pages.survey import unknown_places
 from sheetgen.pipeline import Look, job_of, judged, wiring_of
+from sheetgen.pipeline.comparison import comparison_sheet, wanted_of
 from sheetgen.pipeline.finding_out import fault_search, identified
+from sheetgen.pipeline.gallery import gallery_sheet
+from sheetgen.pipeline.handout import Wish, fault_sheets, handout_sheets
+from sheetgen.pipeline.survey import pack as survey_pack
 
 EVERY_KIND = tuple(kind.name for kind in PAGES)
 FINDING_OUT = EXAMPLES / "finding-out"
-FILES = (*sorted(EXAMPLES.glob("*.yaml")), FINDING_OUT / "half-known.yaml")
+FILES = (*sorted(EXAMPLES.glob("*.yaml")), FINDING_OUT / "half-known.yaml",
+         *sorted((Path(__file__).parent / "texts").glob("*.yaml")))
 WITH_MISTAKES = range(1, 61)
 
 
@@ -37,6 +45,36 @@ def test_every_page_of_an_example(path, golden: Callable[[str, str], None]) -> N
 @pytest.mark.parametrize("seed", [4, 11, 25])
 def test_every_page_of_a_house_with_mistakes(seed: int, golden: Callable[[str, str], None]) -> None:
     golden(f"mistakes-{seed}.txt", as_text(job_to_pages(job_of(house(seed).text(), Look()), EVERY_KIND)))
+
+
+def test_every_page_of_many_lights_with_a_switch_each(golden: Callable[[str, str], None]) -> None:
+    golden("eight-rooms.txt", as_text(job_to_pages(job_of(rooms(8), Look()), EVERY_KIND)))
+
+
+TWO_WAY = (EXAMPLES / "two-way-conversion.yaml").read_bytes()
+BORROWED = (EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes()
+OLD = (EXAMPLES / "old-meets-new.yaml").read_bytes()
+BOUND = {  # what is bound where no job sheet is
+    "handout": ("handout", lambda: handout_sheets(TWO_WAY, Look(), Wish(versions=2))),
+    "handout-harder": ("handout", lambda: handout_sheets(BORROWED, Look(), Wish(harder=True))),
+    "handout-both": ("handout", lambda: handout_sheets(TWO_WAY, Look("both"))),
+    "handout-fault": ("handout", lambda: fault_sheets(TWO_WAY, Look(), Wish(versions=2))),
+    "comparison": ("comparison", lambda: comparison_sheet(OLD, wanted_of("legacy", OLD), Look())),
+    "comparison-renewed": ("comparison", lambda: comparison_sheet(OLD, wanted_of("current", OLD), Look(), renew=True)),
+    "comparison-method": ("comparison", lambda: comparison_sheet(
+        TWO_WAY, wanted_of("line carried through", TWO_WAY), Look())),
+    "gallery": ("gallery", lambda: gallery_sheet(Look())),
+    "survey": ("survey", survey_pack),
+}
+
+
+@pytest.mark.parametrize("name", BOUND)
+def test_what_else_is_bound(name: str, golden: Callable[[str, str], None], monkeypatch: pytest.MonkeyPatch) -> None:
+    pages: list[Page] = []
+    module, bind = BOUND[name]
+    monkeypatch.setattr(f"sheetgen.pipeline.{module}.pages_to_pdf", lambda given, *_: pages.extend(given) or b"")
+    bind()
+    golden(f"bound-{name}.txt", as_text(pages))
 
 
 @pytest.mark.parametrize("name", ["dead-light", "trips-on-the-cord"])
