@@ -13,10 +13,12 @@ from layout.random_wirings import random_wirings
 from pages.jobs import NAMES, example
 
 from sheetgen.circuit import Circuit as Solved
+from sheetgen.circuit import circuit_of
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential
+from sheetgen.pipeline import wiring_of
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
-from sheetgen.tell.story import account_of, tell
+from sheetgen.tell.story import account_of, stories_of, tell
 from sheetgen.tell.story.phrases import Phrases
 
 
@@ -196,3 +198,18 @@ def test_neither_is_said_only_of_what_the_table_says_is_floating(wiring):
                 if f"{words.load(dark.lamp)} has neither".casefold() in told.casefold():
                     at = conditions_of(solution, group, row)
                     assert {at[contact].potential for contact in dark.contacts} == {Potential.FLOATING}
+
+
+def test_a_charger_runs_and_electronics_run() -> None:
+    text = """\
+job: Exit and relay
+colours: current
+accessories:
+  Exit: {kind: emergency luminaire}
+  Relay: {kind: relay module}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Exit, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Exit, to: Relay, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+"""
+    said = " ".join(story for told in stories_of(circuit_of(wiring_of(text))).values() for story in told.values())
+    assert "the charger at Exit, which runs;" in said and "the electronics at Relay, which run;" in said

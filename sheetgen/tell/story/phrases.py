@@ -64,7 +64,8 @@ class Phrases:
 
     def several(self, name: str) -> bool:
         """Whether a load is spoken of as several: the electronics run, a fan runs."""
-        return self.names.loads[name][1].what == "electronics"
+        load = self.names.loads[name][1]
+        return load.what == "electronics" and load.name in ("", "electronics")
 
     def loads(self, names: Sequence[str]) -> str:
         """'the lamps at North and South'."""
