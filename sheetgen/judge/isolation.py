@@ -13,6 +13,10 @@ from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.reading import Isolation
 from sheetgen.model.solution import LIT, Meeting, Potential, Short
 
+# BS 7671 132.14.1 with 537.2.1.1: on a TT supply the neutral is to be broken too (a certification body's answer).
+BOTH_POLES = "Switch off the main switch and lock it off: on a TT supply breaking the line alone does not isolate."
+UNLESS_BOTH = "On a TT supply switch off the main switch and lock it off first, unless that breaks line and neutral."
+
 
 def isolation_of(circuit: Circuit, ways: Mapping[str, tuple[str, ...]]) -> Isolation:
     """`ways`: Core.key -> the ways whose rails reach it."""
@@ -25,9 +29,11 @@ def isolation_of(circuit: Circuit, ways: Mapping[str, tuple[str, ...]]) -> Isola
                 reach[end.accessory].update(ways.get(core.key, ()))
     at = {name: tuple(sorted(_closed(found, bound), key=lambda w: order.get(w, len(order))))
           for name, found in reach.items() if found and name not in circuit.board}
-    fuses = tuple(w.accessory for w in circuit.wiring.board.ways if w.device and _is_fuse(w.device.type))
+    board = circuit.wiring.board
+    fuses = tuple(w.accessory for w in board.ways if w.device and _is_fuse(w.device.type))
+    not_known = tuple(w.accessory for w in board.ways if w.device is None)
     return Isolation(at, {way: tuple(sorted(_closed({way}, bound), key=lambda w: order.get(w, len(order))))
-                          for way in order}, fuses, circuit.wiring.board.earthing == "TT")
+                          for way in order}, fuses, not_known, BOTH_POLES if board.earthing == "TT" else "")
 
 
 def _is_fuse(kind: str) -> bool:

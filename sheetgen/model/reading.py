@@ -190,7 +190,8 @@ class Isolation:
     at: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accessory -> every way, to open it
     with_way: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> it and those that are joined to it
     fuses: tuple[str, ...] = ()  # ways whose device is withdrawn, not switched off
-    both_poles: bool = False  # a TT supply: breaking the line alone does not isolate
+    not_known: tuple[str, ...] = ()  # ways of whose device nobody has told
+    first: str = ""  # what is switched off before the ways, where they break the line alone and that does not isolate
 
 
 @dataclass(frozen=True)

@@ -34,28 +34,27 @@ NO_RECORD = "This is no record of any wiring: nothing is wired so."
 NOT_GIVEN = "not given"
 BLANK = "." * 12  # on paper, room to write in
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
+INSIDE = "For work inside the board itself switch off the main switch. Its incoming terminals stay live."
+INSIDE_MAIN_OFF = "Inside the board itself the incoming terminals of the main switch stay live."
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
 
 
-def isolation(feeds: str, parting: Iterable[str], both_poles: bool = False) -> tuple[str, ...]:
+def isolation(feeds: str, parting: Iterable[str], locking: str, main_off: bool) -> tuple[str, ...]:
     """The recognised sequence of safe isolation (HSG85, GS38); testing in every position of the switches is derived.
 
-    `feeds`: what feeds the circuit; `parting`: how each of that is parted, in sentences. On a TT supply the neutral is
-    to be broken too (BS 7671 132.14.1 with 537.2.1.1, a certification body's answer).
+    `feeds`: what feeds the circuit; `parting`: how each of that is parted, in sentences; `locking`: how it is kept
+    parted; `main_off`: the main switch is off by then.
     """
-    tt = ("This is a TT supply: breaking the line alone does not isolate. Use the main switch, or a device that breaks "
-          "line and neutral.",)
     return (
         f"Find everything that feeds it: {feeds}. Look for a second circuit in the same box.",
         *parting,
-        *(tt if both_poles else ()),
-        "Lock it off or keep the fuse with you, and hang a notice.",
+        locking,
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
         "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
         "earth, every terminal, with every switch of the circuit in each of its positions.",
         "Prove the indicator again.",
         "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
-        "For work inside the board itself switch off the main switch. Its incoming terminals stay live.",
+        INSIDE_MAIN_OFF if main_off else INSIDE,
     )
 
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from sheetgen.circuit.feeds import fed_by
 from sheetgen.circuit.stays_live import stays_live
+from sheetgen.judge.isolation import UNLESS_BOTH
 from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
@@ -65,7 +66,7 @@ def _facts(lookup: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
     lamps, others = _loads(lookup, way)
     facts = {
         "Device": _device(lookup, way),
-        "Isolate by": way.isolated_by or _isolate_by(lookup, way),
+        "Isolate by": _isolate_by(lookup, way),
         "Lights": lamps,
         "Other loads": others,
         "Switches": _switches(lookup, way),
@@ -79,8 +80,12 @@ def _facts(lookup: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
 
 
 def _isolate_by(lookup: Lookup, way: Way) -> str:
-    """Every way that comes to an accessory of this one: where two meet, one switched off leaves the other live."""
+    """What the user says isolates it, else every way that comes to an accessory of this one: where two meet, one
+    switched off leaves the other live."""
     isolation = lookup.job.reading.isolation
+    if way.isolated_by:
+        stop = "" if way.isolated_by.endswith(".") else "."
+        return f"{way.isolated_by}{stop} {UNLESS_BOTH}" if isolation.first else way.isolated_by
     met = [a.name for a in lookup.reached_by(way) if len(lookup.ways_of(a.name)) > 1]
     wanted = {*isolation.with_way.get(way.accessory, (way.accessory,)), *(w for n in met for w in isolation.at[n])}
     ways = [w.accessory for w in lookup.wiring.board.ways if w.accessory in wanted]

@@ -19,11 +19,11 @@ def numbers(lookup: Lookup, ways: Iterable[str]) -> str:
 
 
 def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
-    """'Switch off way 4.', 'Withdraw the fuses of ways 5 and 6, and take them with you.'"""
-    ways = list(ways)
-    fuses = [way for way in ways if way in lookup.job.reading.isolation.fuses]
-    breakers = [way for way in ways if way not in fuses]
-    said = [f"Switch off {numbers(lookup, breakers)}."] if breakers else []
+    """'Switch off way 4.', 'Withdraw the fuses of ways 5 and 6, and take them with you.'; what goes before the ways."""
+    fuses, breakers = _fuses_and_breakers(lookup, ways)
+    first = lookup.job.reading.isolation.first
+    said = [first] if first else []
+    said += [f"Switch off {numbers(lookup, breakers)}."] if breakers else []
     if fuses:
         several = len(fuses) > 1
         said.append(f"Withdraw the fuse{'s' if several else ''} of {numbers(lookup, fuses)}, and take "
@@ -31,12 +31,30 @@ def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
     return said
 
 
+def _fuses_and_breakers(lookup: Lookup, ways: Iterable[str]) -> tuple[list[str], list[str]]:
+    """Ways whose device is withdrawn, and those whose device is switched off or not known."""
+    ways, fuses = list(ways), lookup.job.reading.isolation.fuses
+    return [way for way in ways if way in fuses], [way for way in ways if way not in fuses]
+
+
+def _locking(lookup: Lookup, ways: Iterable[str]) -> str:
+    """How the ways are kept parted: a fuse is taken away as it is withdrawn, a device is locked."""
+    fuses, breakers = _fuses_and_breakers(lookup, ways)
+    if any(way in lookup.job.reading.isolation.not_known for way in breakers) or not (fuses or breakers):
+        return "Lock it off or keep the fuse with you, and hang a notice."
+    if not breakers:
+        return "Hang a notice at the board."
+    locked = "off what is switched off" if fuses else "them off" if len(breakers) > 1 else "it off"
+    return f"Lock {locked}, and hang a notice."
+
+
 def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     """The sequence for some ways of the board, or for all of them."""
     ways = tuple(ways) or tuple(way.accessory for way in lookup.wiring.board.ways)
     board = lookup.wiring.board.name.lower()
     feeds = f"{numbers(lookup, ways)} at the {board}" if ways else "every circuit of the board"
-    said = isolation(feeds, parting(lookup, ways), lookup.job.reading.isolation.both_poles)
+    main_off = bool(lookup.job.reading.isolation.first)
+    said = isolation(feeds, parting(lookup, ways), _locking(lookup, ways), main_off)
     return said if lookup.wiring.all_seen else (NOT_ALL_SEEN, *said)
 
 

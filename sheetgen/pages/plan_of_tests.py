@@ -17,8 +17,9 @@ BEFORE = {
     Means.LOOK: "Look before measuring: a core out of its terminal, a blackened contact or a lamp that fails elsewhere "
                 "ends the search.",
     Means.DEAD: "Supply off: the circuit isolated, locked off and proved dead at every accessory that is opened; the "
-                "neutral too where it is shared. For a lead at the board the main switch off as well: its incoming "
-                "side stays live. Lamps out. Closed means less than 5 \N{OHM SIGN} beyond the leads.",
+                "neutral too where it is shared, and on a TT supply. For a lead at the board the main switch off as "
+                "well: its incoming side stays live. Lamps out. Closed means less than 5 \N{OHM SIGN} beyond the "
+                "leads.",
     Means.LIVE: "Supply on, only where the plan says ON and no dead test is left: every conductor made off in a "
                 "connector, nobody touching anything, a two-pole voltage indicator proved before and after. What reads "
                 "nothing is not live through any path in the description: it is never to be called safe.",

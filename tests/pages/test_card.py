@@ -8,10 +8,11 @@ from fractions import Fraction
 import pytest
 from circuits import Circuit, conversion, loop_in, wirings
 from hypothesis import given, settings
-from pages.jobs import NAMES, example, job_of, says, tables, words
+from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
 from sheetgen.circuit.feeds import fed_by
 from sheetgen.circuit.stays_live import stays_live
+from sheetgen.model.page import Items
 from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Device
 from sheetgen.model.words import MIXED_COLOURS
@@ -56,7 +57,7 @@ def test_the_steps_of_isolation_are_those_of_the_guidance():
     text = says(card(example("one-way-loop-in")))
     for step in (
         "Switch off circuit 2.",
-        "Lock it off or keep the fuse with you, and hang a notice.",
+        "Lock it off, and hang a notice.",
         "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
         "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known "
         "earth, every terminal, with every switch of the circuit in each of its positions.",
@@ -72,8 +73,42 @@ def test_fuses_are_withdrawn_and_a_tt_supply_takes_both_poles():
     board = replace(job.wiring.board, earthing="TT", ways=(replace(way, device=Device("BS 3036", Fraction(5))),))
     text = says(card(job_of(replace(job.wiring, board=board))))
     assert "Withdraw the fuse of circuit 2, and take it with you." in text and "Switch off circuit 2." not in text
-    assert "breaking the line alone does not isolate. Use the main switch" in text
+    assert "For work inside the board itself switch off the main switch. Its incoming terminals" in says(card(job))
+    assert "Inside the board itself the incoming terminals of the main switch stay live." in text
     assert "breaking the line alone" not in says(card(job))
+
+
+MAIN_FIRST = "Switch off the main switch and lock it off: on a TT supply breaking the line alone does not isolate."
+
+
+def test_on_a_tt_supply_the_main_switch_comes_first_wherever_it_is_said_how_to_isolate():
+    job = example("stock/mill-cottage")
+    assert facts(job)["Isolate by"] == f"{MAIN_FIRST} Withdraw the fuse of circuit 1, and take it with you."
+    (steps,) = [b.items for b in blocks_of(card(job).blocks) if isinstance(b, Items) and b.numbered]
+    assert steps[1] == MAIN_FIRST
+    assert steps[2:4] == ("Withdraw the fuse of circuit 1, and take it with you.", "Hang a notice at the board.")
+    (way,) = job.wiring.board.ways
+    told = replace(job.wiring.board, ways=(replace(way, isolated_by="The switch by the meter"),))
+    assert facts(replace(job, wiring=replace(job.wiring, board=told)))["Isolate by"] == (
+        "The switch by the meter. On a TT supply switch off the main switch and lock it off first, unless that breaks "
+        "line and neutral.")
+
+
+@pytest.mark.parametrize("devices, locking", [
+    (("type B",), "Lock it off, and hang a notice."),
+    (("type B", "type C"), "Lock them off, and hang a notice."),
+    (("BS 3036",), "Hang a notice at the board."),
+    (("BS 3036", "BS 3036"), "Hang a notice at the board."),
+    (("type B", "BS 3036"), "Lock off what is switched off, and hang a notice."),
+    (("type B", None), "Lock it off or keep the fuse with you, and hang a notice."),
+])
+def test_a_fuse_is_kept_and_a_device_is_locked_and_neither_is_said_twice(devices, locking):
+    job = example("landing-borrowed-neutral")
+    first, *others = job.wiring.board.ways
+    pairs = zip((first, *others), devices, strict=False)
+    ways = tuple(replace(way, device=Device(kind, Fraction(5)) if kind else None) for way, kind in pairs)
+    job = job_of(replace(job.wiring, board=replace(job.wiring.board, ways=ways)))
+    assert [line for line in says(card(job)).splitlines() if line.startswith(("Lock", "Hang"))] == [locking]
 
 
 def test_every_accessory_of_either_way_names_both_where_a_neutral_is_borrowed():
@@ -104,13 +139,12 @@ def test_a_lamp_counts_for_the_way_of_its_line_only():
 
 ISOLATION = (  # HSG85 and GS38 in the order of the trade; each to a known earth: facts, section 13
     "Look for a second circuit in the same box.",
-    "Lock it off or keep the fuse with you, and hang a notice.",
     "Prove a two-pole voltage indicator (BS EN 61243-3) on a proving unit or a known live source.",
     "At the place of work test line to neutral, line to earth and neutral to earth, and each of them to a known earth, "
     "every terminal, with every switch of the circuit in each of its positions.",
     "Prove the indicator again.",
     "Only now start work. A neutral that proved dead can go live when it is parted, while another circuit is on.",
-    "For work inside the board itself switch off the main switch. Its incoming terminals stay live.",
+    "incoming terminals",
 )
 
 
