@@ -102,12 +102,14 @@ class SideBySide:
 class Columns:
     """Groups of blocks that flow through columns of equal width and on to further sheets.
 
-    A group is kept together where that is possible; in a `loose` flow it may go on in the next column.
+    A group is kept together where that is possible; in a `loose` flow it may go on in the next column. A `whole` one
+    goes on only where it is too high for any column, its heading again above; it may stand shortly before its turn.
     """
 
     groups: tuple[tuple[Block, ...], ...]
     count: int = 2
     loose: bool = False
+    whole: bool = False
 
 
 @dataclass(frozen=True)

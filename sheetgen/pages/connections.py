@@ -28,7 +28,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
         opening.insert(0, Words(lookup.recoloured, "notice", "Colours are not as found."))
     opening.append(Words(EACH_LINE, "quiet"))
     groups = tuple(tuple(_accessory(lookup, a)) for a in lookup.wiring.accessories)
-    columns = Columns(groups, 3 if _short_names(lookup) else 2, loose=True)
+    columns = Columns(groups, 3 if _short_names(lookup) else 2, whole=True)
     return (Page("connections", "Connections", (*opening, columns), follows=True),)
 
 

@@ -5,13 +5,20 @@ from __future__ import annotations
 import re
 from collections import Counter
 
+import pytest
 from circuits import wirings
 from hypothesis import given, settings
-from pages.jobs import blocks_of, example, job_of, says, words
+from pages.jobs import NAMES, blocks_of, example, job_of, says, words
 
-from sheetgen.model.page import Heading, Swatch, Table
+from sheetgen.model.page import Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Standing
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import Look, style_of
+from sheetgen.print.pdf.columns import ColumnFlow, FilledColumns
+from sheetgen.print.pdf.frames import paper_of
+from sheetgen.print.pdf.pieces import Framed, Paragraph
+from sheetgen.print.pdf.placing import place_pages
+from sheetgen.print.pdf.typesetting import Typesetting
 
 
 def landed(job) -> Counter:
@@ -111,3 +118,46 @@ def test_an_empty_terminal_is_said_to_be_empty():
     (page,) = job_to_pages(example("bungalow"), ("connections",))
     rows = [[words(c) for c in row] for b in blocks_of(page.blocks) if isinstance(b, Table) for row in b.rows]
     assert not any("empty" in row[1] for row in rows if row[0] in ("loop", "COM"))
+
+
+def columns_on_paper(*pages: Page) -> list[list]:
+    """The pieces in every column, sheet by sheet."""
+    style = style_of(Look())
+    return [[piece for group in column for piece in group.pieces]
+            for sheet in place_pages(pages, Typesetting(style), paper_of(style)) for _, _, flow in sheet.placed
+            if isinstance(flow, ColumnFlow | FilledColumns) for column in flow.columns if column]
+
+
+def text_in(paragraph: Paragraph) -> str:
+    return " ".join(segment.text for line in paragraph.lines for segment in line)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_column_begins_with_rows_of_nobody_nor_ends_with_a_warning(name):
+    job = example(name)
+    columns = columns_on_paper(*job_to_pages(job, ("connections",)))
+    names = [text_in(piece) for column in columns for piece in column if getattr(piece, "heading", False)]
+    assert len(names) == len(job.wiring.accessories), "each accessory whole, under its name once"
+    assert all(column[0].heading and not isinstance(column[-1], Framed) for column in columns)
+
+
+def test_where_a_page_begins_low_an_accessory_waits_for_the_next_sheet():
+    rows = tuple((f"L{i}", "W1 BN", "", "") for i in range(12))
+    above = Page("tests", "Above", tuple(Words(f"Line {i}.") for i in range(38)))
+    groups = tuple((Heading(f"Rose {i}", 3), Words("Isolate both.", "danger"), Table(("",) * 4, rows, plain=True))
+                   for i in range(5))
+    below = Page("connections", "Connections", (Columns(groups, whole=True),), follows=True)
+    columns = columns_on_paper(above, below)
+    assert sum(len(column) for column in columns) == 15, "nothing parted"
+    assert [text_in(column[0]) for column in columns] != []
+    assert all(column[0].heading and not isinstance(column[-1], Framed) for column in columns)
+
+
+def test_what_is_higher_than_any_column_goes_on_below_its_name():
+    rows = tuple((f"L{i}", "W1 BN", "", "") for i in range(140))
+    group = (Heading("Attic", 3, "joint box"), Words("Isolate both.", "danger"), Table(("",) * 4, rows, plain=True))
+    columns = columns_on_paper(Page("connections", "Connections", (Columns((group,), whole=True),)))
+    first, *others = [text_in(column[0]) for column in columns]
+    assert first == "Attic joint box"
+    assert others and set(others) == {"Attic continued"}
+    assert sum(len(column[-1].rows) for column in columns) == 140

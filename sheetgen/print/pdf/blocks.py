@@ -18,6 +18,7 @@ ROLES = {"quiet": "small", "notice": "notice"}  # text role of a tone; "body" fo
 SPACE_ABOVE = {2: 1.8 * mm, 3: 0.8 * mm}  # a heading, by its level
 LEAST_COLUMN = 75 * mm  # of several beside one another
 BULLET = "\N{BULLET}"
+CONTINUED = "continued"
 
 
 def set_blocks(blocks: tuple[Block, ...], setting: Typesetting, room: float) -> list[Piece]:
@@ -109,8 +110,15 @@ def _picture(block: Picture, setting: Typesetting, room: float) -> list[Piece]:
 def _columns(block: Columns, setting: Typesetting, room: float) -> list[Piece]:
     count = max(1, min(block.count, int((room + GUTTER) // (LEAST_COLUMN + GUTTER))))
     column = (room - GUTTER * (count - 1)) / count
-    groups = [KeptTogether(set_blocks(group, setting, column)) for group in block.groups]
-    return [ColumnFlow(groups, count, column, block.loose), Space(GAP)] if groups else []
+    groups = [KeptTogether(set_blocks(group, setting, column), _again(block, group, setting, column))
+              for group in block.groups]
+    return [ColumnFlow(groups, count, column, block.loose, block.whole), Space(GAP)] if groups else []
+
+
+def _again(block: Columns, group: tuple[Block, ...], setting: Typesetting, room: float) -> Piece | None:
+    """The heading of a group once more, for what goes on elsewhere."""
+    head = group[0] if group else None
+    return _heading(replace(head, note=CONTINUED), setting, room) if block.whole and isinstance(head, Heading) else None
 
 
 def _side_by_side(block: SideBySide, setting: Typesetting, room: float) -> Piece:

@@ -7,34 +7,48 @@ from functools import cached_property
 
 from reportlab.pdfgen.canvas import Canvas
 
-from sheetgen.print.pdf.pieces import TOLERANCE, Piece, draw_stack, fill, stack_height
+from sheetgen.print.pdf.pieces import MOST_WHOLE, TOLERANCE, Framed, Piece, draw_stack, fill, stack_height
 from sheetgen.print.pdf.typesetting import GUTTER, mm
 
 GROUP_GAP = 2.1 * mm
 LEAST_PART = 14 * mm  # a group is not parted for less than this
+MOST_BEFORE_TURN = 2  # groups that a whole one may stand before, in a column where they have no room
 CLOSE = 2.0  # how level the columns come out, in points
 
 
 class KeptTogether:
-    """Pieces that stay together where that is possible."""
+    """Pieces that stay together where that is possible. `again` is the heading above what goes on elsewhere."""
 
-    def __init__(self, pieces: Sequence[Piece]):
-        self.pieces = tuple(pieces)
+    def __init__(self, pieces: Sequence[Piece], again: Piece | None = None):
+        self.pieces, self.again = tuple(pieces), again
 
     @cached_property
     def height(self) -> float:
         """With the spaces between the pieces."""
         return stack_height(self.pieces)
 
+    def parted(self, room: float, forced: bool) -> tuple[KeptTogether | None, list[KeptTogether]]:
+        """What fits the room, no warning apart from what it is about; and what goes on, if anything does."""
+        placed, rest = fill(self.pieces, room, forced, with_heading=LEAST_PART)
+        here = [piece for _, piece in placed]
+        while rest and here and not forced and (here[-1].heading or isinstance(here[-1], Framed)):
+            rest.insert(0, here.pop())
+        if not here:
+            return None, [self]
+        further = [self.again, *rest] if self.again and rest else rest
+        return KeptTogether(here), [KeptTogether(further, self.again)] if further else []
+
 
 Filled = list[list[KeptTogether]]  # the groups of each column
 
 
 class ColumnFlow(Piece):
-    """The piece of `model.page.Columns`. A `loose` flow may part a group between two columns."""
+    """The piece of `model.page.Columns`. A `loose` flow may part a group between two columns, one of `whole` groups
+    parts none that a column holds."""
 
-    def __init__(self, groups: Sequence[KeptTogether], count: int, column: float, loose: bool = False):
-        self.groups, self.count, self.column, self.loose = tuple(groups), count, column, loose
+    def __init__(self, groups: Sequence[KeptTogether], count: int, column: float, loose: bool = False,
+                 whole: bool = False):
+        self.groups, self.count, self.column, self.loose, self.whole = tuple(groups), count, column, loose, whole
 
     @property
     def least(self) -> float:
@@ -74,7 +88,7 @@ class ColumnFlow(Piece):
         filled.above = self.above
         if not rest:  # parted between its columns it fits
             return filled, None
-        return filled, ColumnFlow(rest, self.count, self.column, self.loose)
+        return filled, ColumnFlow(rest, self.count, self.column, self.loose, self.whole)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
         """Column by column."""
@@ -89,23 +103,41 @@ class ColumnFlow(Piece):
         queue, used = list(self.groups), 0.0
         while queue:
             gap = GROUP_GAP if columns[-1] else 0.0
-            if queue[0].height + gap <= limit - used + TOLERANCE:
-                used += queue[0].height + gap
-                columns[-1].append(queue.pop(0))
-                continue
             room = limit - used - gap
-            if part and (not columns[-1] or (self.loose and room > LEAST_PART)):
-                placed, rest = fill(queue[0].pieces, room, forced and not columns[-1], with_heading=LEAST_PART)
-                if placed:
-                    columns[-1].append(KeptTogether([piece for _, piece in placed]))
-                    queue[:1] = [KeptTogether(rest)] if rest else []
-                elif not columns[-1]:
+            begun = bool(columns[-1])
+            fits = self._next(queue, room, begun)
+            if fits is not None:
+                used += queue[fits].height + gap
+                columns[-1].append(queue.pop(fits))
+                continue
+            if part and self._may_be_parted(queue[0], room, forced, begun):
+                here, queue[:1] = queue[0].parted(room, forced and not begun)
+                if here:
+                    columns[-1].append(here)
+                elif not begun:
                     break
             if len(columns) == self.count:
                 break
             columns.append([])
             used = 0.0
-        return columns, queue
+        return [self._in_order(column) for column in columns], queue
+
+    def _next(self, queue: Sequence[KeptTogether], room: float, begun: bool) -> int | None:
+        """The next group, where it fits; of whole groups one of those after it, where it would not fit below others."""
+        near = queue[: 1 + (MOST_BEFORE_TURN if self.whole and begun else 0)]
+        return next((i for i, group in enumerate(near) if group.height <= room + TOLERANCE), None)
+
+    def _in_order(self, column: list[KeptTogether]) -> list[KeptTogether]:
+        """Whole groups as in the flow; what is left of one that was too high stands first."""
+        if not self.whole:
+            return column
+        return sorted(column, key=lambda group: self.groups.index(group) if group in self.groups else -1)
+
+    def _may_be_parted(self, group: KeptTogether, room: float, forced: bool, begun: bool) -> bool:
+        """Whether a group that the room does not hold may begin in a column; `begun`: below others."""
+        if self.loose:
+            return not begun or room > LEAST_PART
+        return not begun and (forced or not self.whole or group.height > MOST_WHOLE)
 
 
 class FilledColumns(Piece):
