@@ -13,7 +13,7 @@ from sheetgen.model.words import amps, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
-from sheetgen.pages.sleeves import to_fit, where
+from sheetgen.pages.sleeves import not_known_yet, to_fit, where
 
 DASH = "\N{EN DASH}"
 HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
@@ -24,8 +24,11 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page: the cables type by type, the load of each way and what to take along."""
     figures = lookup.figures
     groups = [*_schedule(lookup), (*_load(lookup), *asked_for((*figures.cables, *figures.ways)))]
-    if wanted := to_fit(lookup):
-        groups.append((Heading("Sleeving needed", 3), *_materials(lookup, wanted)))
+    wanted = to_fit(lookup)
+    unknown = (Words("what is to be fitted is not known yet for them.", "quiet", "Cores not traced:"),)
+    materials = (*(_materials(lookup, wanted) if wanted else ()), *(unknown if not_known_yet(lookup) else ()))
+    if materials:
+        groups.append((Heading("Sleeving needed", 3), *materials))
     taken = joined(lookup.job.reading.taken)
     usual = f" Assumed, where the file does not say: {taken}." if taken else ""
     blocks = (Columns(tuple(groups), loose=True), Words(f"{_sources(lookup)}{usual}", "quiet"), *_plotted(lookup))
@@ -56,7 +59,7 @@ def _schedule(lookup: Lookup) -> list[tuple[Block, ...]]:
                   if (c.type, c.size.text if c.size else "") == (total.type, total.size)]
         earths = {size_words(c.cpc_size) for c in cables if c.cpc_size}
         cpc = f", cpc {joined(sorted(earths))}" if earths else ""
-        rows = tuple(_cable(cable, figures[cable.name]) for cable in cables)
+        rows = tuple(_cable(lookup, cable, figures[cable.name]) for cable in cables)
         groups.append((Heading(f"{_type(total)}{cpc}", 3, _together(total)), _telling(rows)))
     return groups
 
@@ -68,11 +71,12 @@ def _telling(rows: tuple[tuple[str, ...], ...]) -> Table:
     return Table(tuple(HEAD[i] for i in kept), tuple(tuple(row[i] for i in kept) for row in rows), boxes=boxes)
 
 
-def _cable(cable: Cable, figures: CableFigures) -> tuple[str, ...]:
+def _cable(lookup: Lookup, cable: Cable, figures: CableFigures) -> tuple[str, ...]:
     """Of a cable whose length is not given the length is left to be filled in; a flex is short and needs none."""
     rating = amps(figures.rating) if figures.rating is not None else DASH
     length = metres(cable.length) if cable.length is not None else DASH if cable.link or cable.flex else ""
-    return cable.name, *cable.ends, length, laid(cable), rating, amps(figures.amps)
+    traced = not any(lookup.not_traced(core) for core in cable.cores if not core.cpc)
+    return cable.name, *cable.ends, length, laid(cable), rating, amps(figures.amps) if traced else "not known"
 
 
 def laid(cable: Cable) -> str:

@@ -50,10 +50,22 @@ def _chart(lookup: Lookup) -> list[Block]:
     blocks.append(Words(f"{where}{', '.join(filter(None, said))}.", lead=f"{board.name}:"))
     for way in board.ways:
         blocks += [Heading(_title(way), 2), Table(("", ""), _facts(lookup, way), LABEL_SHARES, plain=True)]
-    if apart := lookup.of_no_way():
-        blocks.append(Words(f"{joined(c.name for c in apart)}.", "quiet", "Cables that no circuit reaches:"))
+    blocks += _apart(lookup)
     if lookup.job.wiring.notes:
         blocks += [Heading("Notes", 3), Items(lookup.job.wiring.notes)]
+    return blocks
+
+
+def _apart(lookup: Lookup) -> list[Block]:
+    """Cables on the chart of no way: what nobody has traced may be live, and is never called reached by none."""
+    apart = lookup.of_no_way()
+    untraced = [c.name for c in apart if any(map(lookup.not_traced, c.cores))]
+    unreached = [c.name for c in apart if c.name not in untraced]
+    blocks: list[Block] = []
+    if untraced:
+        blocks.append(Words(f"{joined(untraced)}.", "strong", "Cables not traced yet, treat as live:"))
+    if unreached:
+        blocks.append(Words(f"{joined(unreached)}.", "quiet", "Cables that no circuit reaches:"))
     return blocks
 
 

@@ -174,6 +174,10 @@ class Lookup:
         """The ways that reach a cable."""
         return {w for core in cable.cores for w in self._ways_of_core(core)}
 
+    def not_traced(self, core: Core) -> bool:
+        """Whether nobody knows where a core goes, or what it carries."""
+        return self.job.reading.roles.get(core.key) is Role.NOT_KNOWN or any(end.unknown for end in core.ends)
+
     def of_no_way(self) -> tuple[Cable, ...]:
         """Cables that are on the chart of no way."""
         charted = {c.name for way in self.wiring.board.ways for c in self.cables_of(way)}

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.judge.sleeves import NEVER_OVERMARKED
+from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
@@ -15,6 +16,17 @@ TO_FIT = (Standing.MISSING, Standing.WRONG)
 def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
     """Sleeves that are needed and not there, or of another colour than needed."""
     return tuple(s for s in lookup.job.reading.sleeves if s.standing in TO_FIT)
+
+
+def not_known_yet(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
+    """Whether a sleeve may be needed at one of these core ends (None: of all) that nobody can tell of: it has none, and
+    what its core carries is not known."""
+    return any(
+        end.terminal is not None and end.sleeve is None and (ends is None or (core.key, i) in ends)
+        for core in lookup.wiring.cores() if core.colour not in NEVER_OVERMARKED
+        and lookup.job.reading.roles.get(core.key) is Role.NOT_KNOWN
+        for i, end in enumerate(core.ends)
+    )
 
 
 def by_colour(sleeves: tuple[Sleeve, ...]) -> str:
@@ -36,6 +48,8 @@ def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = Non
     fitted = sum(s.standing is Standing.FITTED for s in here)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
+    if not_known_yet(lookup, ends):
+        says = f"{says} Where cores are not traced: not known yet." if wanted else "To fit: not known yet."
     if fitted:
         says += f" {fitted} fitted."
     if needless:

@@ -13,6 +13,7 @@ from sheetgen.model.page import Heading
 from sheetgen.model.reading import Standing
 from sheetgen.pages.cables import laid
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import wiring_of
 
 
 def page_of(job):
@@ -78,3 +79,38 @@ def test_sleeves_to_take_along_are_named_by_their_place():
     assert missing
     assert "W2 BK at Sitting room SL" in text and "2 \N{MULTIPLICATION SIGN} red sleeve" in text
     assert "Sleeving needed" not in says(page_of(example("bungalow")))
+
+
+def test_what_a_cable_carries_of_which_an_end_is_not_known_is_not_known():
+    rows = {words(row[0]): words(row[-1]) for row in schedule(example("finding-out/half-known"))}
+    assert rows == dict.fromkeys(("a", "b", "c", "d", "e", "f", "Flex 1"), "not known")
+    assert {words(row[-1]) for row in schedule(example("stock/mill-cottage"))} == {"0.03 A"}
+
+
+def test_sleeves_of_cores_that_nobody_has_traced_are_not_known_yet():
+    """c BK is SL at the rose: it needs a sleeve if it is what it looks like."""
+    job = example("finding-out/half-known")
+    assert "Cores not traced: what is to be fitted is not known yet for them." in says(page_of(job))
+    (connections,) = job_to_pages(job, ("connections",))
+    assert "Sleeves. To fit: not known yet. 6 fitted." in says(connections)
+    (known,) = job_to_pages(example("stock/mill-cottage"), ("connections",))
+    assert "Sleeves. None to fit. 2 fitted." in says(known)
+    assert "not known yet" not in says(page_of(example("stock/mill-cottage")))
+
+
+def test_sleeves_that_are_known_to_be_needed_are_counted_beside_those_that_are_not_known():
+    job = job_of(wiring_of(PART_KNOWN))
+    (connections,) = job_to_pages(job, ("connections",))
+    assert "Sleeves. 4 to fit: 2 black and 2 red. Where cores are not traced: not known yet." in says(connections)
+
+
+PART_KNOWN = b"""job: A light and a cable that goes on
+board: {ways: {1: {device: type B 6 A}}}
+colours: legacy
+accessories:
+  Lamp: {kind: light fitting, class: II, lamp: 8 W}
+  Box: {kind: joint box, terminals: [L, N, X]}
+cables:
+  W1: {type: twin 1.0, from: way 1, to: Lamp, cores: {red: [N, N], black: [L, L]}}
+  W2: {type: twin 1.0, at: Box, cores: {red: L, black: X}}
+"""

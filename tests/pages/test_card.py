@@ -359,3 +359,16 @@ def test_loads_are_added_exactly():
         circuit.put(f"Lamp {i}", "batten lampholder", lamp=Fraction(1, 3))
         circuit.twin(way.accessory, f"Lamp {i}", ("L", "L"), ("N", "N"))
     assert facts(job_of(circuit.wiring()))["Lights"].endswith("3 points, 1 W together")
+
+
+def test_a_cable_that_nobody_has_traced_is_never_said_to_be_reached_by_no_circuit():
+    text = says(card(example("finding-out/half-known")))
+    assert "Cables not traced yet, treat as live: b, c, d, e, f and Flex 1." in text
+    assert "Cables that no circuit reaches" not in text
+    circuit = Circuit()
+    loop_in(circuit, circuit.way(), "Study")
+    circuit.put("Shed", "batten lampholder")
+    circuit.put("Shed door", "one-way switch")
+    circuit.twin("Shed", "Shed door", ("L", "COM"), ("N", "L1"))
+    text = says(card(job_of(circuit.wiring())))
+    assert "Cables that no circuit reaches: W" in text and "not traced" not in text
