@@ -54,8 +54,15 @@ class FaultTrials:
 
     @cached_property
     def settings(self) -> tuple[Settings, ...]:
-        """Every setting that is tried: of each group in turn, the others in their first positions."""
-        return tuple(dict.fromkeys([self.base, *(setting for _, setting in settings_of(self.sound))]))
+        """Every setting that is tried: of each group in turn, the others in their first positions.
+
+        Nobody can hold what a sensor or a timer closes, least of all with the supply off: it stands at rest.
+        """
+        found = dict.fromkeys([self.base, *(setting for _, setting in settings_of(self.sound))])
+        return tuple(setting for setting in found if self._by_hand(setting))
+
+    def _by_hand(self, setting: Settings) -> bool:
+        return all(self.sound.switches[name][1].by_hand for name, _ in self.from_base(setting))
 
     def from_base(self, setting: Settings) -> Settings:
         """The switches that do not stand in their first positions."""
@@ -163,7 +170,7 @@ class FaultTrials:
                     continue
                 closed = [self.apart(c, cable, end, pair) for c in cases]
                 spots = ((cable.name, pair[0].label), (cable.name, pair[1].label))
-                says = f"Take the cores of {cable.name} off at {place}; between {pair[0].label} and {pair[1].label}"
+                says = f"Take the cores of {cable.name} off at {place}, then measure between {pair[0].label} and {pair[1].label}"
                 trial = Trial(Means.DEAD, place, says, AT_ONE_PLACE + TAKING_OFF, pairs=(spots,))
                 if len(set(closed)) > 1:
                     yield Option(trial, tuple(_reads(("",), (spots,), (reads,)) for reads in closed))

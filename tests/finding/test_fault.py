@@ -18,6 +18,7 @@ from sheetgen.circuit import circuit_of
 from sheetgen.find.bench import Bench
 from sheetgen.find.fault_search import find_fault, fitting
 from sheetgen.find.faults import faults_of
+from sheetgen.find.steps import in_order
 from sheetgen.find.symptoms import symptoms_of
 from sheetgen.find.trials import FaultTrials
 from sheetgen.model.accessory import Terminal
@@ -302,3 +303,11 @@ def test_the_two_ends_of_a_link_are_not_exchanged_with_one_another() -> None:
                  if f.suspect.fault is Fault.EXCHANGED]
     assert "W3 RD and W3 RD exchanged at Hall" not in exchanged
     assert "W2 RD and W3 RD exchanged at Hall" in exchanged
+
+
+def test_no_step_wants_a_timer_to_be_held_by_hand() -> None:
+    """Of what changes position in this bathroom hands work the cord and the isolator; the fan's timer works itself."""
+    found = fault_search(example("finding-out/trips-on-the-cord")).found
+    steps = in_order(found.plan)
+    assert {name for step in steps for name, _ in step.trial.setting} == {"Cord", "Iso"}
+    assert "Take the cores of W2 off at Bath, then measure between BU and bare" in {s.trial.says for s in steps}
