@@ -49,7 +49,7 @@ def _suspects(found: FaultFound) -> Block:
     rows = [(f"{suspect.share:.0%}", suspect.says) for suspect in found.suspects[:MOST_NAMED]]
     more = len(found.suspects) - len(rows)
     if more:
-        rows.append(("", f"and {count(more, 'more', 'more')}, each less likely or as likely."))
+        rows.append(("", f"and {count(more, 'more', 'more')}, no likelier."))
     half = (len(rows) + 1) // 2
     parts = [part for part in (rows[:half], rows[half:]) if part]
     return Columns(tuple((Table(("Share", "Fault"), tuple(part), (0.7, 9)),) for part in parts), 2)

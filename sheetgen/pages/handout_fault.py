@@ -16,8 +16,10 @@ TASK = (
     "fault with as few readings as you can."
 )
 RULE = (
-    "Answer from this table: terminals in one group read closed to one another, all others open. As at first is every "
-    "switch off, at L1, straight. Watching a lamp is free; looking into a terminal counts as no reading."
+    "Answer from this table: terminals in one group read closed to one another, all others open. At first every switch "
+    "stands off, at L1, straight. Continuity from one terminal to all the others that a step names counts as one "
+    "reading, as does going over every pair that it names. Watching a lamp is free; looking into a terminal counts as "
+    "no reading."
 )
 
 
