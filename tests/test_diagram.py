@@ -424,3 +424,14 @@ def test_an_end_that_nobody_knows_has_a_mark_of_its_own_and_says_where_it_is():
         assert name in words_of(drawing)
         discs = [s for s in drawing.shapes if isinstance(s, Circle) and s.role == "unknown end"]
         assert len(discs) == mark and words_of(drawing).count("?") == mark
+
+
+@pytest.mark.parametrize(("name", "labels"), [
+    ("two-way-line-at-switch-current", {"W1 BN", "W2 BN", "W2 BK", "W2 GY", "W3 BN"}),
+    ("three-switches", {"W3 BN", "W3 BU", "W4 BN \N{EN DASH} W5 BN", "W4 BK", "W4 GY", "W5 BK", "W5 GY"}),
+])
+def test_two_lamps_have_no_label_that_is_of_one_of_them(name: str, labels: set[str]) -> None:
+    """By the descriptions: what is named is on the way to both lamps, or there is one way."""
+    (group, figure), = figures(example(name).wiring)
+    assert len(group.lamps) == 2
+    assert {wire.label for wire in figure.plan.schematic.wires} - {""} == labels

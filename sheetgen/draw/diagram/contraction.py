@@ -41,13 +41,20 @@ def _backwards(wire: Connection) -> Connection:
 
 
 def _in_series(first: Connection, second: Connection) -> Connection:
-    """Two connections that meet at a joint, as one; named after its first and its last core."""
-    names = [name for name in (first.label.split(SPAN)[0], second.label.split(SPAN)[-1]) if name]
-    return Connection((*first.cores, *second.cores), (first.ends[0], second.ends[1]), SPAN.join(names))
+    """Two connections that meet at a joint, as one; named after its first and its last core.
+
+    Where one of them is several branches, which have no name, after the other alone.
+    """
+    both = first.label and second.label
+    name = f"{first.label.split(SPAN)[0]}{SPAN}{second.label.split(SPAN)[-1]}" if both else first.label or second.label
+    return Connection((*first.cores, *second.cores), (first.ends[0], second.ends[1]), name)
 
 
 def _one_of_parallel(wires: list[Connection], rails: Mapping[Terminal, Terminal]) -> list[Connection]:
-    """One connection for all between the same two pins or rails, and none from a pin to itself."""
+    """One connection for all between the same two pins or rails, and none from a pin to itself.
+
+    It has no name, and leaves a rail at no terminal in particular where they do not: no branch is taken for another.
+    """
     found: dict[frozenset[Terminal], Connection] = {}
     for wire in wires:
         ends = frozenset(rails.get(end, end) for end in wire.ends)
@@ -56,7 +63,9 @@ def _one_of_parallel(wires: list[Connection], rails: Mapping[Terminal, Terminal]
         if ends in found:
             kept = found[ends]
             same = rails.get(kept.ends[0], kept.ends[0]) == rails.get(wire.ends[0], wire.ends[0])
-            found[ends] = Connection((*kept.cores, *(wire if same else _backwards(wire)).cores), kept.ends, kept.label)
+            other = wire if same else _backwards(wire)
+            a, b = (one if one == two else rails[one] for one, two in zip(kept.ends, other.ends, strict=True))
+            found[ends] = Connection((*kept.cores, *other.cores), (a, b), "")
         else:
             found[ends] = wire
     return list(found.values())
