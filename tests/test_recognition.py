@@ -332,3 +332,27 @@ def test_fans_isolators_sensors_and_dimmers_do_not_hide_the_method():
     assert porch.method == "Line and neutral looped at the switches; one-way switching by a sensor."
     assert "Isolator closed to Isolator L out" in porch.evidence[0]
     assert den.method == "Line and neutral looped at the rose; one-way switching by a dimmer."
+
+
+def evidence(name: str) -> tuple[str, ...]:
+    """What is said of the first circuit of an example."""
+    return understood((EXAMPLES / f"{name}.yaml").read_bytes())[2].circuits[0].evidence
+
+
+def test_line_and_neutral_are_followed_to_every_lamp() -> None:
+    """By the descriptions: one lamp hangs from the rose and the other is looped on from it."""
+    said = evidence("two-way-line-at-switch-current")
+    assert ("neutral: way 4 N, W4 BU to Landing N, Flex 1 BU to Landing lamp N; "
+            "from Landing N, W5 BU to Box room N" in said)
+    assert ("switched line: Top L2, W3 BN to Landing SL, Flex 1 BN to Landing lamp L; "
+            "from Landing SL, W6 BN to Box room L" in said)
+    assert ("switched line: Porch L2, W3 BU to North SL, Flex 1 BN to North lamp L; from North SL, W2 BN to South SL, "
+            "Flex 2 BN to South lamp L" in evidence("three-switches"))
+
+
+def test_a_long_walk_leaves_out_no_cable() -> None:
+    bedroom = next(c for c in understood((EXAMPLES / "bungalow.yaml").read_bytes())[2].circuits
+                   if c.switches == ("Bed 2 switch",))
+    assert bedroom.evidence[0] == (
+        "line: way 1 L, W1 BN, W2 BN and W3 BN by Hall and Lounge to Kitchen loop, W4 BN to Bathroom loop, "
+        "W5 BN to Bedroom 1 loop, W6 BN to Bedroom 2 loop, W13 BN to Bed 2 switch COM")

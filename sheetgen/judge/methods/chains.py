@@ -51,6 +51,9 @@ class SwitchRow:
     line_walk: Walk | None = None  # board to the first contact that line reaches
     neutral_walk: Walk | None = None  # board to the nearest lamp
     switched_walk: Walk | None = None  # contact to the nearest lamp
+    line_walks: tuple[Walk, ...] = ()  # the same, with no switch to every lamp
+    neutral_walks: tuple[Walk, ...] = ()  # board to every lamp
+    switched_walks: tuple[Walk, ...] = ()  # contact to every lamp
 
 
 def rows_of(wiring: Wiring, solution: Solution, conductors: Conductors) -> list[SwitchRow]:
@@ -75,8 +78,12 @@ def _row(wiring: Wiring, group: Group, conductors: Conductors) -> SwitchRow:
     switched_walk = conductors.walk(live, switched)
     rails = [w.terminals[0].accessory for w in (line_walk, neutral_walk) if w]
     ways = tuple(dict.fromkeys([*rails, *lines_of(contacts, conductors)]))
-    row = SwitchRow(group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk,
-              switched_walk)
+    row = SwitchRow(
+        group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk, switched_walk,
+        line_walks=conductors.walks(boards["line"], line_walk.terminals[-1:] if seats and line_walk else lines),
+        neutral_walks=conductors.walks(own, known) or conductors.walks(boards["neutral"], known),
+        switched_walks=conductors.walks(switched, live),
+    )
     return row if why_not else with_chain(row, seats, conductors)
 
 

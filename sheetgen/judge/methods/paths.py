@@ -74,6 +74,11 @@ class Conductors:
                     queue.append(there)
         return None
 
+    def walks(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> tuple[Walk, ...]:
+        """The shortest walk to each end that is reached and is no start itself; they part but never meet again."""
+        found = (self.walk(starts, [end]) for end in ends)
+        return tuple(walk for walk in found if walk and walk.cores)
+
     @staticmethod
     def _back(here: Terminal, before: Mapping[Terminal, tuple[Terminal, Core] | None]) -> Walk:
         terminals, cores = [here], []

@@ -12,6 +12,7 @@ from sheetgen.judge.methods.loops import parting_of
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.judge.methods.unusual import faulty, unswitched, unusual
 from sheetgen.judge.methods.when_lit import alike
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.words import capital, joined
 
@@ -55,30 +56,43 @@ def _crossed(row: SwitchRow, conductors: Conductors) -> str:
 def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
     """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
     said, names = [], Names(conductors.wiring)
-    if row.line_walk:
-        said.append(f"line: {followed(row.line_walk, names)}")
-    if row.neutral_walk:
-        said.append(f"neutral: {followed(row.neutral_walk, names)}")
+    if row.line_walks:
+        said.append(f"line: {followed(row.line_walks, names)}")
+    if row.neutral_walks:
+        said.append(f"neutral: {followed(row.neutral_walks, names)}")
     if parted_at := parting_of(row):
         said.append(f"line and neutral part at {parted_at}")
     said += _between_switches(row, conductors, names)
-    if row.switched_walk and row.seats:
-        said.append(f"switched line: {followed(row.switched_walk, names, backwards=True)}")
+    if row.switched_walks and row.seats:
+        said.append(f"switched line: {followed(row.switched_walks, names)}")
     if row.group.lamps and row.seats and join.but and not faulty(row, conductors) and not unusual(row, conductors):
         said.append(f"{f'unlike {join.nearest}' if join.nearest else 'no usual method'}: {'; '.join(join.but)}")
     return tuple(said)
 
 
-def followed(walk: Walk, names: Names, backwards: bool = False) -> str:
-    """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk only the last cores one by one."""
-    terminals, cores = list(walk.terminals), list(walk.cores)
-    if backwards:
-        terminals, cores = terminals[::-1], cores[::-1]
+def followed(walks: Iterable[Walk], names: Names) -> str:
+    """'way 2 L, W1 BN to Hall SL, Flex 1 BN to Hall lamp L; from Hall SL, W2 BN to Porch L': each core once."""
+    told: set[Terminal] = set()
+    parts = []
+    for walk in walks:
+        known = [i for i, terminal in enumerate(walk.terminals) if terminal in told]
+        if not known:
+            parts.append(_one(walk, names))
+        elif known[-1] < len(walk.cores):
+            parts.append(f"from {_one(Walk(walk.terminals[known[-1]:], walk.cores[known[-1]:]), names)}")
+        told.update(walk.terminals)
+    return "; ".join(parts)
+
+
+def _one(walk: Walk, names: Names) -> str:
+    """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk the first cores together."""
+    terminals, cores = walk.terminals, walk.cores
     skipped = max(0, len(cores) - MOST_CORES)
     parts = [names.terminal(terminals[0])]
     if skipped:
         passed = list(dict.fromkeys(t.accessory for t in terminals[1:skipped]))
-        parts.append(f"{f'by {joined(passed)} ' if passed else ''}to {names.terminal(terminals[skipped])}")
+        by = f" by {joined(passed)}" if passed else ""
+        parts.append(f"{joined(map(str, cores[:skipped]))}{by} to {names.terminal(terminals[skipped])}")
     steps = zip(cores[skipped:], terminals[skipped + 1:], strict=True)
     parts += [f"{core} to {names.terminal(there)}" for core, there in steps]
     return ", ".join(parts)
