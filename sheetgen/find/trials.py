@@ -170,7 +170,8 @@ class FaultTrials:
                     continue
                 closed = [self.apart(c, cable, end, pair) for c in cases]
                 spots = ((cable.name, pair[0].label), (cable.name, pair[1].label))
-                says = f"Take the cores of {cable.name} off at {place}, then measure between {pair[0].label} and {pair[1].label}"
+                says = f"Take the cores of {cable.name} off at {place}, then measure between "
+                says += joined(core.label for core in pair)
                 trial = Trial(Means.DEAD, place, says, AT_ONE_PLACE + TAKING_OFF, pairs=(spots,))
                 if len(set(closed)) > 1:
                     yield Option(trial, tuple(_reads(("",), (spots,), (reads,)) for reads in closed))
