@@ -15,19 +15,21 @@ Printed = TypeVar("Printed")
 
 
 def as_circuits(pages: Iterable[Page], wiring: Wiring) -> tuple[Page, ...]:
-    """The pages with 'circuit 4' for 'way 4' and 'circuits 5 and 6' for 'ways 5 and 6', for the ways of the board. What
-    the user wrote stays as it was written."""
+    """The pages with their words as `in_circuits` has them."""
+    said = in_circuits(wiring)
+    return tuple(_through(page, said) for page in pages)
+
+
+def in_circuits(wiring: Wiring) -> Callable[[str], str]:
+    """What puts 'circuit 4' for 'way 4' and 'circuits 5 and 6' for 'ways 5 and 6', for the ways of the board. What the
+    user wrote stays as it was written."""
     if not wiring.board.ways:
-        return tuple(pages)
+        return str
     way = rf"\b([Ww])ay(s?)(?= (?:{_any(w.number for w in wiring.board.ways)})(?!\w))"
     own = _any(text for text in _written(wiring) if re.search(way, text))
     pattern = re.compile(f"(?:{own})|{way}" if own else way)
-
-    def said(text: str) -> str:
-        return pattern.sub(
-            lambda found: f"{'C' if found[1] == 'W' else 'c'}ircuit{found[2]}" if found[1] else found[0], text)
-
-    return tuple(_through(page, said) for page in pages)
+    return lambda text: pattern.sub(
+        lambda found: f"{'C' if found[1] == 'W' else 'c'}ircuit{found[2]}" if found[1] else found[0], text)
 
 
 def _any(texts: Iterable[str]) -> str:

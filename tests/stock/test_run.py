@@ -77,7 +77,7 @@ def test_the_index_as_pdf_says_the_same_and_that_it_is_no_inspection(tmp_path: P
     for said in ("Index of homes", "3 dwellings with 5 circuits, 1 of them with a danger and none with a report that "
                  "is overdue. 1 description could not be understood.", "This index is no inspection record",
                  "12 Curlew",
-                 "takes its line from way 5", "as of 2026-11-26", "This is the first run", "hall.yaml"):
+                 "takes its line from circuit 5", "as of 2026-11-26", "This is the first run", "hall.yaml"):
         assert said in text, said
 
 
@@ -109,11 +109,12 @@ def test_what_did_not_change_is_left_and_what_did_is_made(tmp_path: Path) -> Non
     third = stock(homes)
     assert third.stderr == "1 written, 2 unchanged.\n"
     assert changes(homes) == [
-        ["10 Sorrel Row/landing.yaml", "cured", "danger", "Landing lamp takes its line from way 5 (Downstairs lights) "
-         "and returns its neutral to way 6 (Upstairs lights)."],
+        ["10 Sorrel Row/landing.yaml", "cured", "danger", "Landing lamp takes its line from circuit 5 (Downstairs "
+         "lights) and returns its neutral to circuit 6 (Upstairs lights)."],
         *(["10 Sorrel Row/landing.yaml", "cured", "note", says] for says in (
             "The black core of W6 is connected at neither end, in Landing and Top.",
-            "Conductors of way 5 (Downstairs lights) and way 6 (Upstairs lights) end in Landing and Landing lamp.",
+            "Conductors of circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights) end in Landing and Landing "
+            "lamp.",
             "The red core of W4 is connected at neither end, in Hall and Top."))]
     register = tmp_path / "homes.sqlite"
     assert rows(register, "SELECT count(*) FROM state") == [(4,)], "what stayed as it was has one state"
@@ -240,10 +241,10 @@ def test_the_same_stock_gives_the_same_bytes(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("ask", "answer"), [
-    ("danger", "10 Sorrel Row/landing.yaml  Landing light between two circuits  Landing lamp takes its line from way 5 "
-               "(Downstairs lights) and returns its neutral to way 6 (Upstairs lights).  Isolate way 5 (Downstairs "
-               "lights) and way 6 (Upstairs lights) before work here, and feed the lamp's line and neutral from one "
-               "circuit; for two-way switching use three cores between the switches.\n"),
+    ("danger", "10 Sorrel Row/landing.yaml  Landing light between two circuits  Landing lamp takes its line from "
+               "circuit 5 (Downstairs lights) and returns its neutral to circuit 6 (Upstairs lights).  Isolate circuit "
+               "5 (Downstairs lights) and circuit 6 (Upstairs lights) before work here, and feed the lamp's line and "
+               "neutral from one circuit; for two-way switching use three cores between the switches.\n"),
     ("overdue", "late.yaml  late  R 7  31/12/2025\n"),
     ("no date", "10 Sorrel Row/landing.yaml  Landing light between two circuits\n2 Sorrel Row/study.yaml  Study light\n"
                 "farm.yaml  Sitting room and extension lights\n"),

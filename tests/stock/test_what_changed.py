@@ -54,7 +54,7 @@ def test_every_part_in_its_order(tmp_path: Path) -> None:
         "Findings",
         "  new: put right: The black core of W2 is a switched line and is not marked at Hall rose SL and Hall light "
         "L1.",
-        "  new: note: There is no RCD for way 6 (Upstairs lights).",
+        "  new: note: There is no RCD for circuit 6 (Upstairs lights).",
     ]
 
 
@@ -74,8 +74,8 @@ def test_what_works_a_lamp_and_what_is_cured(tmp_path: Path) -> None:
     ]
     assert lines[8].startswith("    wired: Borrowed neutral: ")
     assert lines[9] == "Findings"
-    assert ("  not any more: danger: Landing lamp takes its line from way 5 (Downstairs lights) and returns its "
-            "neutral to way 6 (Upstairs lights).") in lines
+    assert ("  not any more: danger: Landing lamp takes its line from circuit 5 (Downstairs lights) and returns its "
+            "neutral to circuit 6 (Upstairs lights).") in lines
 
 
 def test_another_name_is_told_once(tmp_path: Path) -> None:
