@@ -63,8 +63,8 @@ class WayFigures:
 class PointFigures:
     """Continuity and earth fault loop at one accessory. Ohms.
 
-    `line` and `neutral` are the terminals of the accessory that lie furthest along the circuit; `setting` is what the
-    switches must be at for the line to be continuous. r1_r2 and rn_r2 are at 20 degC, `zs_hot` has the conductors at
+    `line` and `neutral` are the terminals of the accessory that lie furthest along the circuit; `setting` is where
+    every switch must be on which r1_r2 depends. r1_r2 and rn_r2 are at 20 degC, `zs_hot` has the conductors at
     70 degC.
     """
 

@@ -83,10 +83,15 @@ def contact_steps(joins: Joins, group: Group, row: Row) -> dict[Terminal, list[R
     """Each terminal -> the contacts closed in a setting that leave it."""
     steps: dict[Terminal, list[RouteStep]] = {}
     for switch, position in zip(group.switches, row.setting, strict=True):
-        for a, b in joins[switch, position]:
-            for here, there in ((a, b), (b, a)):
-                steps.setdefault(here, []).append(RouteStep(there, switch=switch, position=position))
+        add_contacts(steps, joins, switch, position)
     return steps
+
+
+def add_contacts(steps: dict[Terminal, list[RouteStep]], joins: Joins, switch: str, position: str) -> None:
+    """The contacts of one switch that are closed in a position, from either side."""
+    for a, b in joins[switch, position]:
+        for here, there in ((a, b), (b, a)):
+            steps.setdefault(here, []).append(RouteStep(there, switch=switch, position=position))
 
 
 def routes_from(starts: Iterable[Terminal], steps: Steps) -> dict[Terminal, Route]:
