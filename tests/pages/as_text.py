@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from sheetgen.model.geometry import MM
 from sheetgen.model.page import (
     Block,
     Cell,
@@ -57,7 +58,9 @@ def _block(block: Block) -> Iterator[str]:
         case Form():
             yield f"[form] {' ____ '.join(block.labels)} ____ {_shares(block.shares)}"
         case Picture():
-            yield f"[picture] {block.caption}{' enlarged' * block.enlarge}{f' at {block.scale}' * (block.scale != 1)}"
+            size = f"{block.drawing.width / MM:.0f} x {block.drawing.height / MM:.0f} mm"
+            how = f"{' enlarged' * block.enlarge}{f' at {block.scale}' * (block.scale != 1)}"
+            yield f"[picture {size}] {block.caption}{how}"
         case SideBySide():
             yield f"[side by side] {_shares(block.shares)}"
             for part in block.blocks:

@@ -28,12 +28,13 @@ from sheetgen.pipeline.finding_out import fault_search, identified
 from sheetgen.pipeline.gallery import gallery_sheet
 from sheetgen.pipeline.handout import Wish, fault_sheets, handout_sheets
 from sheetgen.pipeline.survey import pack as survey_pack
+from sheetgen.tell.story import stories_of
 
 EVERY_KIND = tuple(kind.name for kind in PAGES)
 FINDING_OUT = EXAMPLES / "finding-out"
 FILES = (*sorted(EXAMPLES.glob("*.yaml")), FINDING_OUT / "half-known.yaml",
          *sorted((Path(__file__).parent / "texts").glob("*.yaml")))
-WITH_MISTAKES = range(1, 61)
+WITH_MISTAKES = range(1, 101)
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
@@ -107,3 +108,14 @@ def test_findings_of_houses_with_mistakes(golden: Callable[[str, str], None]) ->
         lines += [f"  {core}: {role.value}" for core, role in reading.roles.items()]
         lines += [f"  sleeve {s.core} {s.end} {s.colour} {s.standing.value}" for s in reading.sleeves]
     golden("findings-of-mistakes.txt", "\n".join(lines) + "\n")
+
+
+def test_stories_of_houses_with_mistakes(golden: Callable[[str, str], None]) -> None:
+    """What happens in every setting, in words."""
+    lines: list[str] = []
+    for seed in WITH_MISTAKES:
+        circuit = judged(house(seed).text())[0]
+        lines.append(f"==== {seed}")
+        for told in stories_of(circuit, lambda group: group.rows).values():
+            lines += [f"{', '.join(setting)}: {story}" for setting, story in told.items()]
+    golden("stories-of-mistakes.txt", "\n".join(lines) + "\n")
