@@ -186,6 +186,11 @@ class Board:
     voltage: Fraction = Fraction(230)
     where: str = ""  # where it is in the house
 
+    def opens_by_rcd(self, way: Way) -> bool:
+        """Whether its RCD has to open at a fault to earth, for which the electrode of a TT supply lets too little
+        through to open a device."""
+        return self.earthing == "TT" and bool(way.rcd)
+
 
 @dataclass(frozen=True)
 class Report:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
-from sheetgen.model.reckoning import PointFigures, Setting
-from sheetgen.model.wiring import Told
+from sheetgen.model.reckoning import Limit, PointFigures, Setting
+from sheetgen.model.wiring import Told, Way
 from sheetgen.model.words import CAUTION, CAUTION_SHORT, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
 from sheetgen.pages.lacking import asked_for
@@ -98,12 +98,19 @@ def _setting(lookup: Lookup, setting: Setting) -> str:
 def _ways(lookup: Lookup) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for figures, way in zip(lookup.figures.ways, lookup.wiring.board.ways, strict=True):
-        limits = (ohms(figures.limit.table), ohms(figures.limit.measured)) if figures.limit else ("", "")
+        limits = _limits(lookup, way, figures.limit) if figures.limit else ("", "")
         rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
         rows.append((way.number, str(way.device or ""), *limits, rcd, "", ""))
     lacking = tuple(i for i in range(1, 5) if any(row[i] == "" for row in rows))
     return Table(("Circuit", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows),
                  boxes=(*lacking, 5, 6))
+
+
+def _limits(lookup: Lookup, way: Way, limit: Limit) -> tuple[str, str]:
+    """What the table allows and 80 per cent of it; where the RCD has to open 50 V over its current, whole."""
+    if way.rcd is not None and lookup.wiring.board.opens_by_rcd(way):
+        return f"{ohms(limit.table)}: 50 V / {plain(way.rcd)} mA", OPEN
+    return ohms(limit.table), ohms(limit.measured)
 
 
 def _drops(lookup: Lookup) -> Block:
@@ -128,8 +135,12 @@ def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
     if not figures.points:
         return []
     rows = tuple(_point(lookup, point) for point in figures.points)
+    opens = [lookup.wiring.board.opens_by_rcd(way) for way in lookup.wiring.board.ways]
+    limits = (("80 per cent of the table", not all(opens)),
+              ("50 V over the rated current of the RCD, which has to open on a TT supply", any(opens)))
+    limit = joined((says for says, so in limits if so), "or")
     note = ("Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. Zs is Ze + R1+R2; "
-            "compare it with 80 per cent of the table.")
+            f"compare it with {limit}.")
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
     head = ("Point", "Circuit", "Line at", "Switches at", "R1+R2", "Rn+R2", "Zs")
     table = Table(head, rows, (2.0, 0.6, 1.1, 3.2, 1.7, 1.7, 1.7), boxes=(4, 5, 6))

@@ -112,3 +112,13 @@ def test_insulation_is_tested_in_the_settings_that_were_solved_for():
     (table,) = [t for t in tables(page_of(job)) if t.head[0] == "Switches at"]
     assert len(table.rows) == len(Lookup(job).figures.insulation.settings)
     assert "Bed switch on" in words(table.rows[0][0])
+
+
+def test_on_a_tt_supply_the_limit_is_that_of_the_rcd_and_no_share_of_it_is_taken():
+    """BS 7671 411.5.3: 50 V over the rated residual current; 50 / 0.1 is 500."""
+    page = page_of(example("stock/mill-cottage"))
+    (table,) = [t for t in tables(page) if "80 per cent" in t.head]
+    assert [words(cell) for cell in table.rows[0][:5]] == [
+        "1", "BS 3036 5 A", "500.00 \N{OHM SIGN}: 50 V / 100 mA", "\N{EN DASH}", "100 mA"]
+    assert "compare it with 50 V over the rated current of the RCD, which has to open on a TT supply." in says(page)
+    assert "compare it with 80 per cent of the table." in says(page_of(example("one-way-loop-in")))

@@ -23,7 +23,7 @@ def limit_of(way: Way, board: Board) -> Limit | None:
 
     On a TT supply without an RCD the device alone has to open, so its own limit holds.
     """
-    if board.earthing == "TT" and way.rcd:
+    if way.rcd and board.opens_by_rcd(way):
         whole = Fraction(round(tables.TOUCH_VOLTS * 1000 / way.rcd))
         return Limit(whole, whole, "BS 7671 Table 41.5")
     amps = trip_amps(way.device) if way.device else None

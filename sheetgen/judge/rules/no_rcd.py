@@ -10,7 +10,7 @@ from sheetgen.judge.rules import zs_limit
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.wiring import Told
-from sheetgen.model.words import joined, plain
+from sheetgen.model.words import capital, joined, plain
 
 MOST = Fraction(30)  # mA
 
@@ -39,19 +39,30 @@ def check(case: Case) -> Iterator[Finding]:
         )
         return
     large = [way for way in ways if way not in bare]
-    rcd = _rcd(case, large[0]) if large else None
-    also = f" {case.all_ways(large)} has one of {plain(rcd)} mA, which guards against fire alone." if rcd else ""
     none = all(way.rcd_told is Told.NONE for way in told if way.accessory in ways)
     yield Finding(
         "no_rcd", Gravity.NOTE,
         says=f"There is no RCD for {case.all_ways(ways)}." if none else
-        f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{also}",
+        f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{_larger(case, large)}",
         means="New and altered lighting circuits of dwellings have had to have one since 2018; those of a room with a "
         "bath or shower, and cables less than 50 mm deep in a wall, since 2008.",
         advice="Have one fitted when the circuit is altered." if none else
         "Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )
+
+
+def _larger(case: Case, ways: list[str]) -> str:
+    """Which ways have an RCD of more, and what that is good for: on a TT supply it opens at a fault to earth."""
+    serves = {
+        "": "does not protect whoever touches a live part",
+        "TT": "opens at a fault to earth, as a TT supply needs, but does not protect whoever touches a live part",
+    }.get(case.wiring.board.earthing, "guards against fire alone")
+    rated: dict[Fraction, list[str]] = {}
+    for way in ways:
+        rated.setdefault(_rcd(case, way) or MOST, []).append(way)
+    return "".join(f" {capital(case.all_ways(found))} {'have' if len(found) > 1 else 'has'} one of {plain(rcd)} mA, "
+                   f"which {serves}." for rcd, found in rated.items())
 
 
 def _rcd(case: Case, way: str) -> Fraction | None:

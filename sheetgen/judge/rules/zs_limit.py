@@ -42,10 +42,11 @@ def over_at_the_board(case: Case, figures: WayFigures) -> bool:
 
 
 def _at_point(case: Case, way: Way, limit: Limit, worst: PointFigures, zs: float) -> Finding:
+    cold = "" if case.wiring.board.opens_by_rcd(way) else " measured cold"
     return Finding(
         "zs_limit", _gravity(case, way, zs),
         says=f"Zs at {worst.accessory} is expected to be {plain(zs)} ohm, and {_named(case, way)} "
-        f"allows {plain(limit.measured)} ohm measured cold.{_no_rcd(case, way)}",
+        f"allows {plain(limit.measured)} ohm{cold}.{_no_rcd(case, way)}",
         means=_means(case, way, zs), advice=_cure(case, way, "Shorten the run or use a larger cpc, "),
         accessory=worst.accessory, terminal=worst.line.name if worst.line else "",
         setting=", ".join(f"{case.part(s)} {case.position(s, p)}" for s, p in worst.setting),
@@ -63,13 +64,8 @@ def _at_board(case: Case, way: Way, limit: Limit, ze: float) -> Finding:
     )
 
 
-def _by_rcd(case: Case, way: Way) -> bool:
-    """The limit is that of the RCD."""
-    return bool(way.rcd) and case.wiring.board.earthing == "TT"
-
-
 def _named(case: Case, way: Way) -> str:
-    what = f"RCD {plain(way.rcd)} mA" if way.rcd and _by_rcd(case, way) else str(way.device)
+    what = f"RCD {plain(way.rcd)} mA" if way.rcd and case.wiring.board.opens_by_rcd(way) else str(way.device)
     return f"{case.way(way.accessory)} ({what})"
 
 
@@ -87,7 +83,7 @@ def _never_opens(case: Case, way: Way, zs: float) -> Device | None:
 def _gravity(case: Case, way: Way, zs: float) -> Gravity:
     if _never_opens(case, way, zs):
         return Gravity.DANGER
-    return Gravity.NOTE if way.rcd and not _by_rcd(case, way) else Gravity.PUT_RIGHT
+    return Gravity.NOTE if way.rcd and not case.wiring.board.opens_by_rcd(way) else Gravity.PUT_RIGHT
 
 
 def _means(case: Case, way: Way, zs: float) -> str:
@@ -95,7 +91,7 @@ def _means(case: Case, way: Way, zs: float) -> str:
         amps = plain(float(case.wiring.board.voltage) / zs)
         return (f"A fault to earth draws {amps} A and the device carries {plain(device.rating)} A: it never opens, "
                 "and all earthed metal stays live.")
-    if _by_rcd(case, way):
+    if case.wiring.board.opens_by_rcd(way):
         return "In a fault earthed metal may stay over 50 V without the RCD opening."
     if way.rcd:
         return f"In a fault to earth the device alone may not open in time: the RCD of {plain(way.rcd)} mA has to."
