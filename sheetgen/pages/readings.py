@@ -10,11 +10,10 @@ from sheetgen.model.page import Block, Cell, Heading, Table
 from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.words import capital, joined, plain
 from sheetgen.pages.lookup import Lookup
-from sheetgen.pages.what_switches_do import operated_once
 
-MOST_SETTINGS = 4  # settings shown of one group: all of them, or the first and each switch operated once
+MOST_SETTINGS = 4  # settings shown of one group, unless it takes more to have everything at line once
 HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
-SOME = "{} of {} settings: the first, and each switch operated once from there, so that every contact moves"
+SOME = "{} of {} settings{}: between them everything that can be at line is at line"
 TICK = "\N{BALLOT BOX}"
 TICKED = "Tick what reads as it should. Dead first; live only where a dead test cannot tell."
 
@@ -58,16 +57,17 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
     single: list[tuple[str, ...]] = []
     used: list[Condition] = []
     for group in lookup.job.solution.groups:
-        rows = group.rows if len(group.rows) <= MOST_SETTINGS else operated_once(group)
         changing = [t for i, t in enumerate(group.terminals) if len({row.conditions[i] for row in group.rows}) > 1]
         if not changing:
             continue
+        rows = _telling(group, changing, lookup.wiring.board.voltage)
         used += [row.conditions[group.terminals.index(t)] for row in rows for t in changing]
         changing.sort(key=lookup.order)
         if _off_and_on(lookup, group):
             single += [(lookup.switches[group.switches[0]], *row) for row in _rows(lookup, group, rows, changing)]
         else:
-            fewer = SOME.format(len(rows), len(group.rows)) if len(rows) < len(group.rows) else ""
+            solved = "" if group.complete else " worked out"
+            fewer = SOME.format(len(rows), len(group.rows), solved) if len(rows) < len(group.rows) else ""
             several.append((Heading(_title(lookup, group), 3, fewer), _table(lookup, group, rows, changing)))
     tables = several
     if single:
@@ -81,6 +81,29 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
         return (), []
     explained = (Heading("What the words mean", 3), meanings([*used, *always], lookup.wiring.board.voltage))
     return explained, [(Heading(HEADING, 2, TICKED), *tables[0]), *tables[1:]]
+
+
+def _telling(group: Group, changing: Sequence[Terminal], voltage: Fraction) -> tuple[Row, ...]:
+    """All settings where they are few; else some, no two that read alike, in which every terminal is at line that can
+    be, and after that as many of the other readings and positions as there is room for."""
+    if len(group.rows) <= MOST_SETTINGS:
+        return group.rows
+    places = [group.terminals.index(t) for t in changing]
+    said = {c: expected(c, voltage) for row in group.rows for c in row.conditions}
+    reads = {tuple(said[row.conditions[i]] for i in places): row for row in reversed(group.rows)}
+    lines = {column: {i for i, text in enumerate(column) if text.startswith("line ")} for column in reads}
+    shows = {column: {*enumerate(column), *enumerate(row.setting)} for column, row in reads.items()}
+    turn = {row.setting: number for number, row in enumerate(group.rows)}
+    chosen: list[Row] = []
+    while reads:
+        best = max(reads, key=lambda column: (len(lines[column]), len(shows[column]), -turn[reads[column].setting]))
+        seen_lines, seen = lines[best], shows[best]
+        if len(chosen) >= MOST_SETTINGS and not seen_lines:
+            break
+        chosen.append(reads.pop(best))
+        lines = {column: lines[column] - seen_lines for column in reads}
+        shows = {column: shows[column] - seen for column in reads}
+    return tuple(sorted(chosen, key=lambda row: turn[row.setting]))
 
 
 def _off_and_on(lookup: Lookup, group: Group) -> bool:

@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from circuits import wirings
+from circuits import Circuit, strappers, wirings
 from hypothesis import given, settings
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
@@ -59,6 +59,7 @@ def test_every_terminal_with_a_conductor_has_its_reading(wiring):
         shown = found[terminal.accessory, look.label(terminal)]
         possible = {expected(c, wiring.board.voltage) for c in job.solution.conditions(terminal)}
         assert set(shown) <= possible
+        assert any(text.startswith("line") for text in shown) == any(text.startswith("line") for text in possible)
         if len(possible) == 1:
             assert set(shown) == possible
 
@@ -71,6 +72,25 @@ def test_a_switch_in_a_sound_light_reads_as_the_trade_knows():
     assert found[switch, "COM"] == ["line 230 V"]
     assert found[switch, "L1"] == ["lamp 0 V", "line 230 V"]
     assert found[rose, "N"] == ["neutral 0 V"] and found[rose, "E"] == ["earth 0 V"]
+
+
+def test_of_eight_settings_those_are_shown_in_which_the_fan_is_fed():
+    found = readings(example("outbuildings"))
+    assert "line 230 V" in found["Isolator", "SL out"] and "line 230 V" in found["Fan", "SL"]
+    (fan,) = [t for t in tables(page_of(example("outbuildings"))) if "timer" in t.head[1]]
+    columns = list(zip(*(row[1:] for row in fan.rows), strict=True))
+    assert len(columns) == len(set(columns)) == 4, "no two settings read alike"
+
+
+@pytest.mark.parametrize("switches", [3, 6])
+def test_of_many_switches_four_settings_put_everything_to_line(switches):
+    c = Circuit()
+    strappers(c, c.way(), "Study", switches)
+    job = job_of(c.wiring())
+    (table,) = [t for t in tables(page_of(job)) if len(t.head) > 3 and t.head[0] == "Terminals"]
+    columns = list(zip(*(row[1:] for row in table.rows), strict=True))
+    assert len(columns) == len(set(columns)) == 4
+    assert all("\N{BALLOT BOX} line 230 V" in row for row in table.rows)
 
 
 @pytest.mark.parametrize("name", NAMES)
