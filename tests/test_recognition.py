@@ -264,7 +264,7 @@ def test_what_is_at_each_accessory(combination: Combination):
                  if end.accessory == place.accessory}
         assert place.permanent_line is (Role.PERMANENT_LINE in roles) and place.neutral is (Role.NEUTRAL in roles)
         sensor = any(words.startswith("a sensor") for words in place.fits)
-        assert sensor is (place.permanent_line and place.neutral)
+        assert sensor is (place.permanent_line and place.neutral and not place.accessory.startswith("Box"))
     assert places["Room 2"].last_on_run is True
 
 
@@ -356,3 +356,23 @@ def test_a_long_walk_leaves_out_no_cable() -> None:
     assert bedroom.evidence[0] == (
         "line: way 1 L, W1 BN, W2 BN and W3 BN by Hall and Lounge to Kitchen loop, W4 BN to Bathroom loop, "
         "W5 BN to Bedroom 1 loop, W6 BN to Bedroom 2 loop, W13 BN to Bed 2 switch COM")
+
+
+def fitted(name: str, accessory: str) -> tuple[str, ...]:
+    """What could and could not be fitted at an accessory of an example."""
+    place = next(p for p in understood((EXAMPLES / f"{name}.yaml").read_bytes())[2].places if p.accessory == accessory)
+    return *place.fits, *place.lacks
+
+
+def test_a_dimmer_is_offered_at_the_ends_of_a_set_alone() -> None:
+    """A two-way dimmer has three terminals and an intermediate switch four."""
+    assert fitted("three-switches", "Middle") == (
+        "no dimmer: a two-way dimmer goes at one of the two ends of the set of switches",
+        "nothing that needs a neutral: there is none at this switch")
+    assert "one two-way dimmer for the whole set of switches, at this end or at the other" in fitted(
+        "three-switches", "Kitchen")
+
+
+@pytest.mark.parametrize(("name", "accessory"), [("joint-boxes", "Box 1"), ("outbuildings", "Isolator")])
+def test_nothing_is_offered_on_what_only_joins_or_isolates(name: str, accessory: str) -> None:
+    assert fitted(name, accessory) == ("no light, sensor or fan goes on it",)

@@ -181,6 +181,7 @@ class Place:
     fits: tuple[str, ...]  # in words, with the reason
     lacks: tuple[str, ...]
     known: bool = True  # False: a core end here is not known, and what was not found may be here all the same
+    takes_fitting: bool = True  # False: it only joins or isolates
 
 
 @dataclass(frozen=True)

@@ -202,7 +202,8 @@ def place_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
     def sort(place: Place) -> str:
         return f"{place.permanent_line}{place.neutral}"
 
-    return [Candidate(p.accessory, sort(p), partial(question, p)) for p in lookup.job.reading.places]
+    return [Candidate(p.accessory, sort(p), partial(question, p)) for p in lookup.job.reading.places
+            if p.takes_fitting]
 
 
 def _why(place: Place) -> str:

@@ -11,6 +11,7 @@ from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import joined
 
 HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
+NO_FITTING = {"joint box", "socket", "fused", "isolator", "double-pole"}  # flags and switches: only joins or isolates
 NOT_KNOWN = "nothing can be said before every core end here is known"
 FAR = 10_000  # cables; where neither line nor neutral arrives
 
@@ -34,17 +35,23 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
     reaching = tuple(dict.fromkeys(
         way for core in here if roles[core.key] is not Role.CPC for way in ways.get(core.key, ())))
     fits, lacks = _fits(accessory, line, switched, neutral, cpc)
-    if any(s.what in ("two-way", "intermediate") for s in accessory.kind.switches) and (
-            _mates(accessory, solution, wiring) - {accessory.name}):
-        fits = (*fits, "one two-way dimmer for the whole set of switches, here or at another of them")
+    if any(s.what == "two-way" for s in accessory.kind.switches) and (
+            _mates(accessory, solution, wiring, "two-way") - {accessory.name}):
+        fits = (*fits, "one two-way dimmer for the whole set of switches, at this end or at the other")
     if len(reaching) > 1:
         fits, lacks = (), (f"nothing before it is put in order: conductors of {joined(reaching)} are here", *lacks)
     elif accessory.name in shorted:
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
+    takes = _takes_fitting(accessory)
     if not _known(accessory, here, roles):
-        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), known=False)
+        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes)
     return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, solution, distance),
-                 reaching, fits, lacks)
+                 reaching, fits, lacks, takes_fitting=takes)
+
+
+def _takes_fitting(accessory: Accessory) -> bool:
+    """Whether a switch, a light or a fan may take its place or hang from it."""
+    return not NO_FITTING & {*accessory.kind.flags, *(switch.what for switch in accessory.kind.switches)}
 
 
 def _known(accessory: Accessory, here: Iterable[Core], roles: Mapping[str, Role]) -> bool:
@@ -65,13 +72,19 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
     """What could be fitted here, and what could not, each with its reason."""
     fits, lacks = [], []
     if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
+        intermediate = all(switch.what == "intermediate" for switch in accessory.kind.switches)
+        if intermediate:
+            lacks.append("no dimmer: a two-way dimmer goes at one of the two ends of the set of switches")
         if line and neutral:
             fits.append("a sensor, timer or switch module that needs a neutral: permanent line and neutral are here")
         elif line:
-            fits.append("a dimmer or timer that needs no neutral: permanent line is here")
+            if not intermediate:
+                fits.append("a dimmer or timer that needs no neutral: permanent line is here")
             lacks.append("nothing that needs a neutral: there is none at this switch")
         else:
             lacks.append("no sensor, timer or switch module: there is no permanent line at this switch")
+    elif not _takes_fitting(accessory):
+        lacks.append("no light, sensor or fan goes on it")
     else:
         if line and neutral and switched:
             fits.append("a sensor, an emergency fitting or a fan with run-on timer: permanent line, switched line and "
@@ -140,10 +153,10 @@ def _is_switch_or_board(accessory: Accessory) -> bool:
     return bool(accessory.kind.switches or accessory.kind.rails)
 
 
-def _mates(accessory: Accessory, solution: Solution, wiring: Wiring) -> set[str]:
-    """The accessories whose switches belong to a set with one of this one's."""
+def _mates(accessory: Accessory, solution: Solution, wiring: Wiring, what: str = "") -> set[str]:
+    """The accessories whose switches, all or those of one kind, belong to a set with one of this one's."""
     own = {accessory.switch_name(switch) for switch in accessory.kind.switches}
     return {
         a.name for group in solution.groups if own & set(group.switches)
-        for name, a, _ in wiring.switches() if name in group.switches
+        for name, a, switch in wiring.switches() if name in group.switches and what in ("", switch.what)
     }
