@@ -8,7 +8,11 @@ from pathlib import Path
 import pytest
 from commands.runs import SOUND, copied, files_in, run
 from jsonschema import Draft202012Validator
+from pages.jobs import example, says
 from pypdfium2 import PdfDocument
+
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.symptoms import compose as symptoms
 
 CONVERSION = SOUND.with_name("two-way-conversion.yaml")
 
@@ -76,6 +80,14 @@ def test_symptoms_are_bound_only_where_asked_for(tmp_path: Path) -> None:
     assert "Door stuck off" in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
     run("job", SOUND, "-o", tmp_path / "all")
     assert "Door stuck off" not in words_of(tmp_path / "all" / "one-way-loop-in.pdf")
+
+
+def test_a_row_of_symptoms_names_all_its_faults_or_the_page_says_that_it_does_not() -> None:
+    """The description looped at the switch has a row of 16, and the bungalow one of 58."""
+    (small,), (large,) = (symptoms(Lookup(example(name))) for name in ("loop-at-switch", "bungalow"))
+    assert "more" not in says(small) and "by assumed weights. What is not here is two faults" in says(small)
+    assert "; 28 more." in says(large)
+    assert "by assumed weights, 30 at most. What is not here is one of the less likely, two faults" in says(large)
 
 
 def words_of(pdf: Path) -> str:
