@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -11,6 +12,7 @@ from method_catalogue import Combination, accepted
 from sheetgen.catalogue import methods
 from sheetgen.pipeline import drawings_of, style_of, understood
 from sheetgen.print.svg import drawing_to_svg
+from sheetgen.teach.gallery import arrangements, told
 
 GALLERY = Path(__file__).parents[2] / "examples" / "gallery" / "methods.md"
 PICTURES = "../../tests/goldens"
@@ -51,6 +53,19 @@ def gallery() -> str:
                       "```yaml", *c.text().splitlines()[2:], "```", "",
                       f"![{c.loop}, {c.join}, {number}, {c.wired}]({PICTURES}/{picture(c)})"]
     return "\n".join(lines) + "\n"
+
+
+def test_what_a_class_is_told_is_true_of_the_drawing():
+    """Where line and neutral leave the board in two cables they are not said to lie together; nor three to be two."""
+    for each in arrangements():
+        wiring, _, reading = understood(each.text)
+        says = told(each, wiring, reading)
+        fed = [cable.name for cable in wiring.cables if any(end.startswith("way ") for end in cable.ends)
+               and not any(core.cpc for core in cable.cores)]
+        ends = {next(end for end in wiring.cable(name).ends if not end.startswith("way ")) for name in fed}
+        apart = "neutral from the board straight to the lights. Where the two do not lie in one conduit" in says
+        assert apart is (len(ends) > 1), each.name
+        assert each.switches < 3 or not re.search("both switches|gets a second", says), each.name
 
 
 def test_the_gallery_shows_every_method(request: pytest.FixtureRequest):

@@ -54,6 +54,6 @@ JOIN = Join(
     ),
     refuses, two_ends=False, briefly=" by conversion",
     also=("by conversion", "three wires, in and out at the first", "in and out at the first", "converted"),
-    taught="So a light with one switch gets a second: the old drop stays, and three wires go on to the new switch. The "
-           "commons of the ends are joined to one another; line and switched line are on the strappers.",
+    taught="So a light with one switch gets more: the old drop stays, and three wires go on to each further "
+           "switch. The commons of the ends are joined to one another; line and switched line are on the strappers.",
 )

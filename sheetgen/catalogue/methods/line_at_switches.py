@@ -36,5 +36,6 @@ LOOP = Loop("line at the switches", "line taken to the switches, neutral looped 
             lambda found: found.line_to_switches and not (found.at_switch or found.at_joint_box or found.at_light),
             ("line at the switches, neutral at the lights", "line at the switches and neutral at the lights",
              "neutral at the lights", "line at switch", "line at the switch"),
-            warns, taught="The oldest way with singles: line goes to the switches and neutral to the lights, drawn "
-                          "into one conduit so that they stay together.")
+            warns, taught="The oldest way with singles: line goes from the board to the switches, neutral from "
+                          "the board straight to the lights. Where the two do not lie in one conduit they make a wide "
+                          "loop.")

@@ -41,6 +41,6 @@ JOIN = Join(
     ),
     refuses, two_ends=True, briefly=" with two strappers",
     also=("strappers", "two wires", "common at each end", "two strappers, common at each end"),
-    taught="Line is on one common and the switched line on the other; the lamp lights when both switches stand on the "
-           "same strapper. An intermediate between them crosses the strappers.",
+    taught="Line is on one common and the switched line on the other; the lamp lights while the switches at the two "
+           "ends meet on one strapper. An intermediate between them passes the strappers straight on or crosses them.",
 )
