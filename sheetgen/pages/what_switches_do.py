@@ -9,6 +9,7 @@ from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Lookup
 
 NAME = "\N{WHITE SQUARE}"  # stands for the load in a sentence, until it is known which loads share it
+CHANGE, CHANGES = "\N{WHITE CIRCLE}", "\N{WHITE DIAMOND}"  # for what a switch does, or switches do, to it
 
 
 def operated_once(group: Group) -> tuple[Row, ...]:
@@ -70,7 +71,8 @@ def _sentence(lookup: Lookup, group: Group, loads: list[int], says: tuple[str, .
     lit, solved = _lit(group, loads[0]), len(group.rows)
     if not group.switches:
         return f"{capital(name)}: {'always' if lit else 'never'} {on}, not switched."
-    effects = "; ".join(part.replace(NAME, name) for part in says)
+    change, does = ("change", "changes") if lamp else ("start or stop", "starts or stops")
+    effects = "; ".join(says).replace(NAME, name).replace(CHANGES, does).replace(CHANGE, change)
     return f"{effects}; {on} in {lit} of {solved}."
 
 
@@ -86,14 +88,15 @@ def _effects(lookup: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
     found = [changes(group, lamp, i) for i in range(len(names))]
     always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
     never = [s for s, (changed, _) in zip(names, found, strict=True) if not changed]
-    parts = [f"each operation of {joined(always, 'or')} changes {NAME}"] if always else []
+    parts = [f"each operation of {joined(always, 'or')} {CHANGES} {NAME}"] if always else []
     some = [i for i, (changed, pairs) in enumerate(found) if 0 < changed < pairs]
     if len(group.switches) == 2:
         parts += [_sometimes(lookup, group, lamp, i) for i in some]
     elif some:
-        does = "change" if len(some) > 1 else "changes"
+        does = CHANGE if len(some) > 1 else CHANGES
         parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
-    none = f"neither {' nor '.join(never)} changes" if len(never) == 2 else f"{joined(never, 'or')} never changes"
+    none = (f"neither {' nor '.join(never)} {CHANGES}" if len(never) == 2 else
+            f"{joined(never, 'or')} never {CHANGES}")
     return tuple(parts + ([f"{none} {NAME}"] if never else []))
 
 
@@ -104,5 +107,5 @@ def _sometimes(lookup: Lookup, group: Group, lamp: int, switch: int) -> str:
     if idle and group.complete:
         other = group.switches[1 - switch]
         where = joined((lookup.position(other, position) for position in idle), "or")
-        return f"{name} changes {NAME}, but not with {lookup.switches[other]} {where}"
-    return f"{name} changes {NAME} only in some positions of the other"
+        return f"{name} {CHANGES} {NAME}, but not with {lookup.switches[other]} {where}"
+    return f"{name} {CHANGES} {NAME} only in some positions of the other"

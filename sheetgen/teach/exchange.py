@@ -61,11 +61,12 @@ def _question(
 ) -> Question:
     solution = solve(exchanged(lookup.wiring, (one.core.key, one.end), (two.core.key, two.end)))
     says = "; ".join(_outcome(lookup, group, lamp, solution) for lamp in group.lamps)
+    lamps = joined(lookup.loads[name] for name in group.lamps)
     return Question(
         "exchange",
         f"At {one.here.accessory}, {one.core} on {lookup.on(one.here)} and {two.core} on "
         f"{lookup.on(two.here)} are exchanged by mistake. In which settings "
-        f"{'is the lamp' if len(group.lamps) == 1 else 'are the lamps'} lit then?",
+        f"{'is' if len(group.lamps) == 1 else 'are'} {lamps} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),
     )
 

@@ -67,6 +67,9 @@ def test_what_is_kept_lies_in_a_file_of_its_own(tmp_path: Path) -> None:
     assert ["Answers: the fault" in p for p in answers] == [True, True]
     assert not any("is open between" in p or "exchanged:" in p or "Answers" in p for p in sheets)
     assert "What a meter reads" in answers[0]
+    assert ("Continuity from one terminal to all the others that a step names counts as one reading, as does going "
+            "over every pair that it names." in answers[0])
+    assert "At first every switch stands off, at L1, straight." in answers[0]
 
 
 def test_a_fault_to_find_has_no_harder_form(tmp_path: Path) -> None:

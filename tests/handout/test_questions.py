@@ -168,6 +168,14 @@ def test_exchanges_known_from_the_trade():
         assert between and any(q.answer.startswith(lit) for q in between)
 
 
+def test_an_exchange_is_asked_about_with_the_names_of_its_lamps():
+    """The house of the example has a lamp of two switches on the landing and one of one switch in the bedroom."""
+    look = example("two-way-line-at-switch")
+    asked = [q.asks for v in versions(look, 6) for q in v.questions if q.kind == "exchange"]
+    assert asked and not [says for says in asked if "the lamp" in says]
+    assert any(says.endswith("In which settings is Landing lamp lit then?") for says in asked)
+
+
 def test_versions_differ_but_ask_as_many_of_each_kind():
     look = example("two-way-line-at-switch")
     a, b, c = versions(look, 3)

@@ -113,6 +113,11 @@ def test_a_terminal_has_a_word(given_condition, printed):
 def test_what_is_said_of_a_fan_and_its_electronics_reads_as_english():
     text = says(operation(example("outbuildings")))
     assert "neither Isolator nor Fan timer changes Bathroom" in text
-    assert "Sensor never changes Sensor electronics" in text
+    assert "Sensor never starts or stops Sensor electronics" in text
     text = says(*job_to_pages(example("outbuildings"), ("cables",)))
     assert "1 W for 2 sets of electronics, 20 W for the fan" in text
+
+
+def test_electronics_start_and_stop() -> None:
+    assert ("each operation of Yard switch starts or stops Sensor electronics; Sensor never starts or stops Sensor "
+            "electronics; on in 2 of 4." in says(operation(example("outbuildings"))))
