@@ -10,6 +10,7 @@ from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
 
 Pair = tuple[int, int]
+FEW = 2  # pairs each said in a sentence of its own
 
 
 @dataclass(frozen=True)
@@ -80,8 +81,10 @@ def paired(wiring: Wiring, ends: Sequence[Cable], pairing: Pairing) -> Wiring:
 
 
 def in_words(ends: Sequence[Cable], pairing: Pairing) -> str:
-    """'a is c, b is d'."""
-    says = [f"{ends[i].name} is {ends[j].name}" for i, j in pairing.pairs]
+    """'a and c are one cable, b and d are one cable'; of more in fewer words, 'one cable each: a and d, b and e, c and
+    f', for it stands in the cells of a plan."""
+    pairs = [f"{ends[i].name} and {ends[j].name}" for i, j in pairing.pairs]
+    says = [f"{pair} are one cable" for pair in pairs] if len(pairs) <= FEW else [f"one cable each: {', '.join(pairs)}"]
     away = [ends[i].name for i, j in enumerate(pairing.partner) if j < 0]
     if away:
         says.append(f"{joined(away)} {'goes' if len(away) == 1 else 'go'} to a place not opened")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import Identified
 from sheetgen.model.page import Block, Columns, Heading, Page, Picture, Table, Words
+from sheetgen.model.reading import Role
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import CAUTION_SHORT, capital, count
 from sheetgen.pages.plan_of_tests import ROWS, least_and_most, plan_blocks
@@ -22,14 +23,14 @@ AT_ROSE = (
 GOES_BACK = (
     "At the end: the line core of every cable goes to the loop terminal; the other core of the switch drop, sleeved as "
     "line, to the switched-line terminal; the other core of every other cable to neutral. The reading written in the "
-    "file, `sheetgen identify` draws it."
+    "file, sheetgen identify draws it."
 )
 NOTHING_FITS = (
     "No way of joining these ends fits what was seen and read: something was written down, seen or read wrongly, or "
     "what is taken for granted here does not hold."
 )
-ONE = "Only one way is left. `sheetgen identify FILE --write NEW.yaml` writes it out as a full description."
-MORE = "Take this reading, write it in the file under `readings:`, and run it again: it goes on from there."
+ONE = "Only one way is left. sheetgen identify FILE --write NEW.yaml writes it out as a full description."
+MORE = "Take this reading, write it in the file under readings, and run it again: it goes on from there."
 
 
 def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = ()) -> tuple[Page, ...]:
@@ -83,10 +84,15 @@ def how_many(found: Identified) -> str:
     return f"{count(found.candidates, 'way')} {what} {'fits' if found.candidates == 1 else 'fit'}."
 
 
+def _beginning(role: str) -> str:
+    """A role at the head of a cell; cpc is written small wherever it stands."""
+    return role if role == Role.CPC else capital(role)
+
+
 def _certain(found: Identified) -> list[Block]:
     if not found.certain:
         return []
-    rows = [(c.end, c.core, capital(c.role)) for c in found.certain]
+    rows = [(c.end, c.core, _beginning(c.role)) for c in found.certain]
     third = (len(rows) + 2) // 3
     tables = tuple((Table(("End", "Core", "Is"), tuple(part), (1.2, 0.9, 2.4)),)
                    for part in (rows[:third], rows[third:2 * third], rows[2 * third:]) if part)

@@ -139,6 +139,6 @@ def in_words(setting: Settings, standings: Mapping[tuple[str, str], str]) -> str
 
 
 def least_and_most(mean: float, worst: int) -> str:
-    """'2.3 in the mean, 4 at the worst'."""
-    return f"{mean:.1f} in the mean, {worst} at the worst"
+    """'2.3 on average, 4 at most'."""
+    return f"{mean:.1f} on average, {worst} at most"
 

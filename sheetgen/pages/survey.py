@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from sheetgen.circuit.names import Names
 from sheetgen.draw.face import face_of
 from sheetgen.model.accessory import Accessory, AccessoryKind
+from sheetgen.model.finding_out import Sight
 from sheetgen.model.page import Block, Cell, Form, Heading, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.wiring import Cable, Told, Wiring
 from sheetgen.model.words import CAUTION_SHORT, capital, joined
@@ -14,6 +16,7 @@ from sheetgen.model.words import CAUTION_SHORT, capital, joined
 CABLES, CORES = 5, 18  # rows on a form: cables; cores in each of two columns, together with the rows of the face
 CORE_SHARES = (0.8, 1.2, 1.4, 1)
 LAMPS, SETTINGS, WAYS = 7, 7, 7
+TOLD = (Sight.WORKS, Sight.DIM, Sight.DEAD, Sight.ALWAYS)  # what stands in the words of the file
 HOW = ("Photograph it before a core is moved, and write the number of the photograph here. Copy what is printed at the "
        "terminals. A core that ends in nothing: nothing. What cannot be seen: ?")
 TYPED = ("In the file: {cable}: {{type: twin and earth 1.0, at: {name}, cores: {{red: loop, black: N, cpc: E}}, "
@@ -52,8 +55,7 @@ def _first(wiring: Wiring | None) -> Page:
         says = joined(f"{c.name} ({c.type}, seen at {c.ends[0]})" for c in lost)
         blocks.append(Words(f"{says}.", lead="Cables of which the other end was not found:"))
     blocks.append(Words(FIRST, "strong"))
-    lamps: list[tuple[Cell, ...]] = [(name, "", "") for name, _, load in (wiring.loads() if wiring else ())
-                                     if load.what == "lamp"]
+    lamps = _lamps(wiring) if wiring else []
     blocks.append(SideBySide((
         (Heading("What works what", 3),
          _boxed(("Lamp", "Worked by", "Works? dim? dead?"), lamps, LAMPS, (1.6, 2, 1.4))),
@@ -64,6 +66,19 @@ def _first(wiring: Wiring | None) -> Page:
                _boxed(("Way", "Serves", "Device", "RCD", "Off?"), _ways(wiring), WAYS, (0.5, 3, 2, 1, 0.8)),
                Words(TYPED_FIRST, "quiet")]
     return Page("survey", "Survey: before anything is touched", tuple(blocks))
+
+
+def _lamps(wiring: Wiring) -> list[tuple[Cell, ...]]:
+    """Every lamp with what the file says was seen of it, whatever the switches did."""
+    names = Names(wiring)
+    found: list[tuple[Cell, ...]] = []
+    for name, _, load in wiring.loads():
+        if load.what != "lamp":
+            continue
+        seen = [s for s in wiring.seen if name in s.of and not s.setting]
+        by = joined(dict.fromkeys(names.part(switch) for s in seen for switch in s.by))
+        found.append((names.part(name), by, joined(dict.fromkeys(s.sight.value for s in seen if s.sight in TOLD))))
+    return found
 
 
 def _ways(wiring: Wiring | None) -> list[tuple[Cell, ...]]:

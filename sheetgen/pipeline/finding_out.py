@@ -14,14 +14,14 @@ from sheetgen.find.rose import landings, live_cores, taken_off, the_parts, which
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.finding_out import FaultFound, Identified, Seen
-from sheetgen.model.page import Info, Page
+from sheetgen.model.page import Page
 from sheetgen.model.problems import Refused
 from sheetgen.model.wiring import Cable, Wiring
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.fault import compose as fault_pages
 from sheetgen.pages.identify import compose as identify_pages
 from sheetgen.pipeline import Look, circuit_of, drawings_of, fingerprint, judged, style_of, wiring_of
-from sheetgen.print.pdf import pages_to_pdf
+from sheetgen.print.pdf import info_of_wiring, pages_to_pdf
 from sheetgen.read.description_to_wiring.seen import problems_of
 from sheetgen.read.joined_ends import with_joined_ends, with_parts
 from sheetgen.read.text_to_description import text_to_description
@@ -105,6 +105,4 @@ def identify_sheet(text: bytes | str, wiring: Wiring, found: Identified, look: L
 
 
 def _bound(pages: tuple[Page, ...], wiring: Wiring, text: bytes | str, look: Look, source: str) -> bytes:
-    info = Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint(text),
-                laid=wiring.laid)
-    return pages_to_pdf(as_circuits(pages, wiring), style_of(look), info)
+    return pages_to_pdf(as_circuits(pages, wiring), style_of(look), info_of_wiring(wiring, source, fingerprint(text)))

@@ -10,7 +10,7 @@ from sheetgen.model.page import Info
 from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.survey import SurveyForm, compose, unknown_places
 from sheetgen.pipeline import Look, fingerprint, style_of, wiring_of
-from sheetgen.print.pdf import pages_to_pdf
+from sheetgen.print.pdf import info_of_wiring, pages_to_pdf
 
 # The pack for a usual house: kind in the words of the file, and its options.
 PACK: tuple[tuple[str, Mapping[str, object]], ...] = (
@@ -40,8 +40,8 @@ def forms_for(text: bytes | str, look: Look, source: str = "") -> bytes | None:
     sheets = unknown_places(wiring)
     if not sheets and not any(c.at_one_end for c in wiring.cables):
         return None
-    info = Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint(text))
-    return pages_to_pdf(as_circuits(compose(sheets, wiring), wiring), style_of(look), info)
+    pages = as_circuits(compose(sheets, wiring), wiring)
+    return pages_to_pdf(pages, style_of(look), info_of_wiring(wiring, source, fingerprint(text)))
 
 
 def _kind(word: str, options: Mapping[str, object]) -> AccessoryKind:

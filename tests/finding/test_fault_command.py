@@ -26,6 +26,14 @@ def test_it_names_the_faults_and_writes_one_sheet(tmp_path: Path) -> None:
     assert files_in(tmp_path) == ["one-way-loop-in-fault.pdf"]
 
 
+def test_the_sheet_bears_the_status_of_the_file(tmp_path: Path) -> None:
+    file = copied(SOUND, tmp_path / "study.yaml")
+    file.write_text(f"status: as found\n{file.read_text(encoding='utf-8')}", encoding="utf-8")
+    assert run("fault", file, "--seen", "Study dead", "-o", tmp_path).exit_code == 0
+    said = " ".join(PdfDocument(tmp_path / f"{file.stem}-fault.pdf")[0].get_textpage().get_text_range().split())
+    assert "3 Sorrel Row, ground floor · AS FOUND" in said and "on average" in said
+
+
 def test_printed_the_plan_has_numbered_steps_and_the_caution(tmp_path: Path) -> None:
     result = run("fault", SOUND, "--seen", "Study dead", "--seen", "nothing trips", "--print", "-o", tmp_path)
     assert result.exit_code == 0 and files_in(tmp_path) == []

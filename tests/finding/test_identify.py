@@ -12,6 +12,8 @@ from commands.runs import run
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
+from pages.jobs import says
+from pypdfium2 import PdfDocument
 
 from finding.hidden import answered, hidden, led_to_the_end
 from sheetgen.circuit import circuit_of
@@ -23,8 +25,9 @@ from sheetgen.find.pairing import Search, Sieve, is_sound, lamps_switch
 from sheetgen.find.plan import shortest_code
 from sheetgen.model.finding_out import TakenReading
 from sheetgen.model.problems import Refused
-from sheetgen.pipeline import style_of, wiring_of
-from sheetgen.pipeline.finding_out import identified
+from sheetgen.pages.identify import compose as identify_pages
+from sheetgen.pipeline import Look, style_of, wiring_of
+from sheetgen.pipeline.finding_out import identified, identify_sheet
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SETS = style_of().sets
@@ -257,7 +260,21 @@ def test_ends_that_go_to_a_place_not_opened_are_no_pairs_of_necessity() -> None:
     assert found.all and found.candidates > 2
     assert "a, b, c, d and e go to a place not opened" in found.says
     assert any("read closed are the two ends of one cable" in words for words in found.assumed)
-    assert any(says == "a is b, c is d, e goes to a place not opened" for says in found.says)
+    assert "a and b are one cable, c and d are one cable, e goes to a place not opened" in found.says
+
+
+def test_the_sheet_says_what_it_is_of_and_speaks_as_people_do() -> None:
+    data = (EXAMPLES / "finding-out" / "half-known.yaml").read_bytes()
+    wiring, found = identified(data)
+    sheet = identify_sheet(data, wiring, found, Look(), "half-known.yaml")
+    said = " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in PdfDocument(sheet))
+    assert "Bryony House, first floor · AS FOUND" in said
+    assert "Steps to the end: 1.9 on average, 2 at most." in said
+    assert "a cpc cpc" in said and "a red Permanent line" in said
+    assert "one cable each: a and b, c and d, e and f" in said and "d is e" not in said
+    opened = (EXAMPLES / "finding-out" / "opened-rose.yaml").read_bytes()
+    (page, *_) = identify_pages(identified(opened)[1], identified(opened)[0])
+    assert "file, sheetgen identify draws it." in says(page) and "`" not in says(page)
 
 
 @pytest.mark.parametrize(("weights", "branches", "mean", "worst"), [

@@ -48,6 +48,19 @@ def test_the_columns_of_the_cores_are_in_the_order_of_the_file(tmp_path: Path) -
     assert "Cable Core Terminal Sleeve" in sheets(tmp_path / "survey.pdf")[1]
 
 
+EXAMPLES = Path(__file__).parents[2] / "examples" / "finding-out"
+
+
+def test_what_was_seen_of_a_lamp_stands_on_the_first_form_and_as_found_on_every_one(tmp_path: Path) -> None:
+    text = (EXAMPLES / "half-known.yaml").read_text(encoding="utf-8") + "  - Landing works\n"
+    file = tmp_path / "half.yaml"
+    file.write_text(text, encoding="utf-8")
+    assert run("survey", file, "-o", tmp_path).exit_code == 0
+    found = sheets(tmp_path / "half-survey.pdf")
+    assert "Landing lamp Hall and Top works" in found[0]
+    assert len(found) == 2 and all("Bryony House, first floor · AS FOUND" in sheet for sheet in found)
+
+
 def test_a_file_gets_forms_for_what_it_does_not_know(tmp_path: Path) -> None:
     file = tmp_path / "half.yaml"
     file.write_text(HALF_KNOWN, encoding="utf-8")

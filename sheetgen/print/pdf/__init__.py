@@ -13,6 +13,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
+from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import BAD_PRACTICE, DANGER_NOTICED, NO_RECORD, NOT_AS_FOUND, RECORD, joined
 from sheetgen.print.canvas import new_canvas, paint_drawing
 from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
@@ -28,12 +29,17 @@ AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 def info_of(job: Job) -> Info:
     """What the edge of every sheet says of a job."""
-    wiring = job.wiring
     danger = any(f.gravity is Gravity.DANGER for f in job.reading.findings)
+    return replace(info_of_wiring(job.wiring, job.source, job.fingerprint), danger=danger)
+
+
+def info_of_wiring(wiring: Wiring, source: str, fingerprint: str) -> Info:
+    """What the edge of every sheet says of a wiring that nobody has judged: forms, and plans of tests."""
     status = wiring.status.value.upper() if wiring.status and not wiring.laid else ""
     remark = separated(status, NOT_AS_FOUND if wiring.recoloured else "")
-    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, job.source, job.fingerprint, remark, danger,
-                wiring.laid, *((BAD_PRACTICE, NO_RECORD) if wiring.bad_practice else ()))
+    warned = (BAD_PRACTICE, NO_RECORD) if wiring.bad_practice else ("", "")
+    return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint, remark,
+                laid=wiring.laid, warning=warned[0], standing=warned[1])
 
 
 def pages_to_pdf(pages: tuple[Page, ...], style: Style, info: Info) -> bytes:
