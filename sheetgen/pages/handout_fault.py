@@ -10,16 +10,18 @@ from sheetgen.model.page import Block, Form, Heading, Items, Page, Picture, Tabl
 from sheetgen.model.words import CAUTION_SHORT, capital, count
 
 ROWS = 8  # for the readings that a class asks for
+COUNTS = (
+    "All that is tried for continuity at one accessory, with the switches as they stand, is one reading; so it is with "
+    "a long lead from another accessory."
+)
 TASK = (
     "One thing is wrong in this circuit. Look at the drawing: which faults show what is seen? Then ask for readings, "
-    "one at a time: continuity between two terminals, supply off, lamps out, with the switches as you say. Find the "
-    "fault with as few readings as you can."
+    "one at a time: continuity between the terminals that you name, supply off, lamps out, with the switches as you "
+    f"say. {COUNTS} Find the fault with as few readings as you can."
 )
 RULE = (
     "Answer from this table: terminals in one group read closed to one another, all others open. At first every switch "
-    "stands off, at L1, straight. Continuity from one terminal to all the others that a step names counts as one "
-    "reading, as does going over every pair that it names. Watching a lamp is free; looking into a terminal counts as "
-    "no reading."
+    f"stands off, at L1, straight. {COUNTS} Watching a lamp is free; looking into a terminal counts as no reading."
 )
 
 
