@@ -81,10 +81,17 @@ class FaultTrials:
             if len(set(shown)) > 1 and not (tripped and any(trips for trips, _ in shown)):
                 telling = {name for i, name in enumerate(self.loads) if len({loads[i] for _, loads in shown}) > 1}
                 which = f"Watch {joined(self.sound.part(name) for name in self.loads if name in telling)}"
-                trial = Trial(Means.WATCH, "", which if 0 < len(telling) <= MOST_NAMED else "Watch every lamp",
-                              WATCHING, self.from_base(setting))
+                which = which if 0 < len(telling) <= MOST_NAMED else "Watch every lamp"
+                trial = Trial(Means.WATCH, "", f"{which}{self._at_rest(telling)}", WATCHING, self.from_base(setting))
                 yield Option(trial, tuple(
                     None if None in loads else Reads(self._in_words(trips, loads, telling)) for trips, loads in shown))
+
+    def _at_rest(self, loads: set[str]) -> str:
+        """What must not be set off meanwhile; a timer is left out, which follows the switch that is moved."""
+        names = {name for group in self.sound.solution.groups if loads & set(group.lamps) for name in group.switches}
+        rest = [self.sound.part(name) for name, (_, kind) in self.sound.switches.items()
+                if name in names and not kind.by_hand and kind.what != "timer"]
+        return f" while nothing sets off {joined(rest, 'or')}" if rest else ""
 
     def _in_words(self, trips: tuple[str, ...], loads: Sequence[Sight | None], telling: set[str]) -> str:
         """'Landing on, Hall off', of the loads that may differ; where a way trips only that."""

@@ -311,3 +311,9 @@ def test_no_step_wants_a_timer_to_be_held_by_hand() -> None:
     steps = in_order(found.plan)
     assert {name for step in steps for name, _ in step.trial.setting} == {"Cord", "Iso"}
     assert "Take the cores of W2 off at Bath, then measure between BU and bare" in {s.trial.says for s in steps}
+
+
+def test_a_light_is_watched_while_its_sensor_rests() -> None:
+    plan = fault_search(example("outbuildings"), ["Bathroom works"]).found.plan
+    watched = {s.trial.says for s in in_order(plan) if s.trial.means is Means.WATCH and "Flood 1" in s.trial.says}
+    assert watched and all(says.endswith(" while nothing sets off Sensor") for says in watched)
