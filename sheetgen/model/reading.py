@@ -176,7 +176,7 @@ class Place:
     switched_line: bool
     neutral: bool
     cpc: bool
-    last_on_run: bool | None  # nothing is fed on from here; None where neither line nor neutral loops here
+    last_on_run: bool | None  # no neutral goes on from here; None where none comes, or that is not known
     ways: tuple[str, ...]
     fits: tuple[str, ...]  # in words, with the reason
     lacks: tuple[str, ...]

@@ -122,9 +122,12 @@ def _not_judged(missing: Mapping[str, str]) -> list[Block]:
     for because in [why for why, looked_for in alike.items() if len(looked_for) > FEW]:
         listed = Columns(((Items(tuple(alike.pop(because))),),), 3, loose=True)
         blocks += [Heading(f"{NOT_JUDGED}. {capital(because)}:", 3), listed]
-    if alike:
-        rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
-        blocks.append(Table((NOT_JUDGED, "Because"), rows, (1.0, 1.6)))
+    rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
+    blocks += [Heading(NOT_JUDGED, 3)] if rows else []
+    if len(rows) == 1:
+        blocks.append(Words(f"{capital(': '.join(rows[0]))}."))
+    elif rows:
+        blocks.append(Table(("Looked for", "Because"), rows, (1.0, 1.6)))
     return blocks
 
 

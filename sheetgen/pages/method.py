@@ -41,13 +41,17 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
 
 def _circuit(lookup: Lookup, circuit: MethodFound) -> list[Block]:
     """The sentence for a record, and the conductors that make it so."""
-    lamps = joined(lookup.loads[name] for name in circuit.lamps) or joined(lookup.switches[s] for s in circuit.switches)
     ways = joined(f"way {lookup.way_number(way)}" for way in circuit.ways)
     return [
-        Heading(capital(lamps), 3, ways),
+        Heading(capital(worked(lookup, circuit)), 3, ways),
         Words(circuit.method, "plain" if circuit.names else "strong"),
         *evidence(circuit),
     ]
+
+
+def worked(lookup: Lookup, circuit: MethodFound) -> str:
+    """The lamps of a circuit; its switches, where they work none."""
+    return joined(lookup.loads[name] for name in circuit.lamps) or joined(lookup.switches[s] for s in circuit.switches)
 
 
 def evidence(circuit: MethodFound) -> list[Block]:
@@ -65,7 +69,7 @@ def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:
 
 def _holds(place: Place) -> tuple[Cell, ...]:
     here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
-    last = "" if place.last_on_run is None else "yes" if place.last_on_run else "no"
+    last = "yes" if place.last_on_run else "no" if place.known else NOT_KNOWN
     absent = NO if place.known else NOT_KNOWN
     could = "; ".join(SHOWN.sub("", says) for says in (*place.fits, *place.lacks))
     return (*(YES if there else absent for there in here), last, capital(could))

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from sheetgen.model.drawing import Drawing
-from sheetgen.model.page import Block, Items, Page, Picture, SideBySide, Spare, Words
-from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT
+from sheetgen.model.page import Block, Page, Picture, SideBySide, Spare, Words
+from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT, capital, joined
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.method import worked
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
 
@@ -62,10 +63,14 @@ def _ends_on(drawing: Drawing) -> frozenset[tuple[str, int]]:
 
 
 def _more(lookup: Lookup) -> tuple[Block, ...]:
-    """The method of each circuit and the user's notes; they stand on the card as well."""
-    methods = tuple(dict.fromkeys(c.method for c in lookup.job.reading.circuits if c.method))
-    lines = (*methods, *lookup.wiring.notes)
-    return (Spare((Items(lines),)),) if lines else ()
+    """The method of each circuit, with its lamps, and the user's notes; they stand on the card as well."""
+    works: dict[str, list[str]] = {}
+    for circuit in lookup.job.reading.circuits:
+        if circuit.method:
+            works.setdefault(circuit.method, []).append(worked(lookup, circuit))
+    lines = [Words(method, lead=f"{capital(joined(lamps))}.") for method, lamps in works.items()]
+    lines += [Words(note, lead="Note.") for note in lookup.wiring.notes]
+    return (Spare(tuple(lines)),) if lines else ()
 
 
 ENTRY = PageKind("wiring", "the drawing, terminal by terminal, with its legend", compose)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-import pytest
-from pages.jobs import NAMES, example, says, tables
+from dataclasses import replace
 
+import pytest
+from pages.jobs import NAMES, blocks_of, example, job_of, says, tables
+
+from sheetgen.model.page import Heading, Table
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import compose
 
@@ -31,3 +35,31 @@ def test_a_neutral_at_the_switch_is_seen_at_a_glance() -> None:
     rows = {name: row for row in table.rows for name in row[0].split(", ")}
     assert rows["Door"][3] == "○" and rows["Door"][6] == (
         "A dimmer or timer that needs no neutral; nothing that needs a neutral")
+
+
+def test_the_last_point_is_where_no_neutral_goes_on() -> None:
+    last = {name: row[5] for name, row in at_each("by-method").items()}
+    assert last == {"Hall plate": "no", "Landing switch": "no", "Landing": "yes", "Porch": "yes"}
+    last = {name: row[5] for name, row in at_each("bungalow").items()}
+    assert [name for name, cell in last.items() if cell == "yes"] == ["Bedroom 2"]
+    assert set(last.values()) == {"yes", "no"}, "no cell is blank"
+
+
+def at_each(name: str) -> dict[str, tuple]:
+    (table,) = tables(compose(Lookup(example(name)))[0])
+    return {accessory: row for row in table.rows for accessory in row[0].split(", ")}
+
+
+@pytest.mark.parametrize("lacking", ["Ze", "all"])
+def test_what_could_not_be_judged_has_a_heading_of_its_own(lacking: str) -> None:
+    job = example("one-way-loop-in")
+    board = replace(job.wiring.board, ze=None)
+    bare = job_of(replace(job.wiring, board=board, cables=job.wiring.cables if lacking == "Ze" else tuple(
+        replace(cable, length=None) for cable in job.wiring.cables)))
+    quiet = replace(bare, reading=replace(bare.reading, findings=()))
+    (page,) = [page for page in job_to_pages(quiet) if page.kind == "method"]
+    blocks = list(blocks_of(page.blocks))
+    (at,) = [i for i, b in enumerate(blocks) if isinstance(b, Heading) and b.text.startswith("Could not be judged")]
+    assert isinstance(blocks[at - 1], Table) and blocks[at - 1].head[0] == "Accessory"
+    below = says(replace(page, blocks=tuple(blocks[at + 1:])))
+    assert "zs over the limit of the device" in below.casefold() and "ot known: " in below

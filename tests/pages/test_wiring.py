@@ -46,6 +46,11 @@ def test_the_sheet_says_the_method_the_sleeves_and_the_mixture_of_colours():
     assert all(c.method in says(*pages("two-way-conversion")) for c in example("two-way-conversion").reading.circuits)
 
 
+def test_the_method_stands_behind_the_lamps_that_it_is_of():
+    said = says(*pages("joint-boxes", DRAWINGS[:1])).splitlines()
+    assert "Kitchen lamp and Pantry. Line and neutral looped at a joint box; one-way switching." in said
+
+
 def test_notes_stand_once_on_the_last_sheet():
     job = example("bungalow")
     wiring = replace(job.wiring, notes=("The loft hatch is painted shut.",))

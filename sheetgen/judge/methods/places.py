@@ -45,8 +45,8 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
     takes = _takes_fitting(accessory)
     if not _known(accessory, here, roles):
         return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes)
-    return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, solution, distance),
-                 reaching, fits, lacks, takes_fitting=takes)
+    return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, distance), reaching,
+                 fits, lacks, takes_fitting=takes)
 
 
 def _takes_fitting(accessory: Accessory) -> bool:
@@ -129,28 +129,18 @@ def _distances(wiring: Wiring, roles: Mapping[str, Role]) -> dict[str, int]:
     return distance
 
 
-def _last(wiring: Wiring, accessory: Accessory, roles: Mapping[str, Role], solution: Solution,
+def _last(wiring: Wiring, accessory: Accessory, roles: Mapping[str, Role],
           distance: Mapping[str, int]) -> bool | None:
-    """Whether what loops here (line and neutral, or one of them) goes on to nothing farther from the board.
+    """Whether the neutral that comes here goes on to nothing farther from the board.
 
-    A switch on a drop from a light or a box is on no run; the other switches of its own set are no run either.
+    Every load has its neutral, so nothing is fed from the last point; a switch drop without neutral is on no run.
     """
-    pairs = {b: carried for (a, b), carried in _pairs(wiring, roles).items() if a == accessory.name}
+    pairs = {b: carried for (a, b), carried in _pairs(wiring, roles).items()
+             if a == accessory.name and Role.NEUTRAL in carried}
     own = distance.get(accessory.name, FAR)
-    nearer = {b: carried for b, carried in pairs.items() if distance.get(b, FAR) < own}
-    here = set().union(*nearer.values())
-    if not here:
+    if not any(distance.get(b, FAR) < own for b in pairs):
         return None
-    if accessory.kind.switches and Role.NEUTRAL not in here:
-        mates = _mates(accessory, solution, wiring)
-        if not any(_is_switch_or_board(wiring.accessory(b)) and b not in mates for b in nearer):
-            return None
-        pairs = {b: carried for b, carried in pairs.items() if b not in mates}
-    return not any(here <= carried and distance.get(b, 0) > own for b, carried in pairs.items())
-
-
-def _is_switch_or_board(accessory: Accessory) -> bool:
-    return bool(accessory.kind.switches or accessory.kind.rails)
+    return not any(distance.get(b, 0) > own for b in pairs)
 
 
 def _mates(accessory: Accessory, solution: Solution, wiring: Wiring, what: str = "") -> set[str]:
