@@ -87,7 +87,8 @@ def in_words(ends: Sequence[Cable], pairing: Pairing) -> str:
     says = [f"{pair} are one cable" for pair in pairs] if len(pairs) <= FEW else [f"one cable each: {', '.join(pairs)}"]
     away = [ends[i].name for i, j in enumerate(pairing.partner) if j < 0]
     if away:
-        says.append(f"{joined(away)} {'goes' if len(away) == 1 else 'go'} to a place not opened")
+        go = "goes" if len(away) == 1 else "go"
+        says.append(f"{'and ' if says else ''}{joined(away)} {go} to a place not opened")
     return ", ".join(says)
 
 

@@ -15,6 +15,8 @@ from sheetgen.model.solution import LIT, Meeting, Potential, Short
 
 # BS 7671 132.14.1 with 537.2.1.1: on a TT supply the neutral is to be broken too (a certification body's answer).
 BOTH_POLES = "Switch off the main switch and lock it off: on a TT supply breaking the line alone does not isolate."
+IF_TT = ("If the supply is TT, first switch off the main switch and lock it off: breaking the line alone does not "
+         "isolate.")
 UNLESS_BOTH = "On a TT supply switch off the main switch and lock it off first, unless that breaks line and neutral."
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from sheetgen.judge.isolation import IF_TT
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.words import isolation, joined
 from sheetgen.pages.lookup import Lookup
@@ -55,7 +56,8 @@ def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     feeds = f"{numbers(lookup, ways)} at the {board}" if ways else "every circuit of the board"
     main_off = bool(lookup.job.reading.isolation.first)
     said = isolation(feeds, parting(lookup, ways), _locking(lookup, ways), main_off)
-    return said if lookup.wiring.all_seen else (NOT_ALL_SEEN, *said)
+    unsure = ("" if lookup.wiring.all_seen else NOT_ALL_SEEN, "" if lookup.wiring.board.earthing else IF_TT)
+    return (*filter(None, unsure), *said)
 
 
 def together(lookup: Lookup, accessory: Accessory) -> str:

@@ -17,7 +17,7 @@ HEAD = (
 ALL = ("", "")
 LIKELIEST = (f", {MOST_NAMED} at most", "one of the less likely, ")
 UNSEEN = "nothing: every lamp does as it should"
-NEXT = "`sheetgen fault` with what was seen gives the shortest plan of tests."
+NEXT = "sheetgen fault with what was seen gives the shortest plan of tests."
 
 
 def compose(lookup: Lookup) -> tuple[Page, ...]:

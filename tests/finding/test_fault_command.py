@@ -86,6 +86,7 @@ def test_symptoms_are_bound_only_where_asked_for(tmp_path: Path) -> None:
     run("job", SOUND, "--pages", "symptoms", "-o", tmp_path / "asked")
     assert "Study lamp dead" in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
     assert "Door stuck off" in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
+    assert "`" not in words_of(tmp_path / "asked" / "one-way-loop-in.pdf")
     run("job", SOUND, "-o", tmp_path / "all")
     assert "Door stuck off" not in words_of(tmp_path / "all" / "one-way-loop-in.pdf")
 

@@ -260,7 +260,7 @@ def test_ends_that_go_to_a_place_not_opened_are_no_pairs_of_necessity() -> None:
     assert found.all and found.candidates > 2
     assert "a, b, c, d and e go to a place not opened" in found.says
     assert any("read closed are the two ends of one cable" in words for words in found.assumed)
-    assert "a and b are one cable, c and d are one cable, e goes to a place not opened" in found.says
+    assert "a and b are one cable, c and d are one cable, and e goes to a place not opened" in found.says
 
 
 def test_the_sheet_says_what_it_is_of_and_speaks_as_people_do() -> None:

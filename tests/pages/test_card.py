@@ -94,6 +94,12 @@ def test_on_a_tt_supply_the_main_switch_comes_first_wherever_it_is_said_how_to_i
         "line and neutral.")
 
 
+def test_where_nobody_told_the_earthing_it_may_be_tt():
+    first = "If the supply is TT, first switch off the main switch and lock it off: breaking the line alone"
+    assert f"{first} does not isolate." in says(card(example("finding-out/half-known")))
+    assert "If the supply is TT" not in says(card(example("one-way-loop-in")), card(example("stock/mill-cottage")))
+
+
 @pytest.mark.parametrize("devices, locking", [
     (("type B",), "Lock it off, and hang a notice."),
     (("type B", "type C"), "Lock them off, and hang a notice."),
