@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from io import BytesIO
 
@@ -39,7 +40,7 @@ from sheetgen.print.pdf import drawings_to_pdf, info_of, pages_to_pdf
 from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, KeptTogether
 from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import paper_of
-from sheetgen.print.pdf.lettering import settable
+from sheetgen.print.pdf.lettering import TextRun, lines_of, settable
 from sheetgen.print.pdf.pieces import Space
 from sheetgen.print.pdf.placing import place_pages
 from sheetgen.print.pdf.tables import by_shares, set_table, share_out
@@ -363,6 +364,26 @@ def test_of_two_columns_the_one_with_a_single_long_cell_gives_way():
     assert share_out([[50.0] * 9, [50.0, *[30.0] * 8]], [20.0, 20.0], 80.0) == [50.0, 30.0]
     swatches = share_out([[60.0] * 3, [90.0] * 3], [20.0, 20.0], 130.0, [40.0, 0.0])
     assert swatches == [60.0, 70.0], "what is left for text in the first column would be halved twice"
+
+
+@pytest.mark.parametrize("said", [
+    "E earth 0 V", "line 230 V, lamp 0 V", "type B 6 A with 30 mA", "Zs 1.37 \N{OHM SIGN}.",
+    "1.5 mm2 at 20 \N{DEGREE SIGN}C", "at least 1.0 M\N{OHM SIGN} within 300 ms"])
+def test_a_figure_and_its_unit_stand_on_one_line_however_narrow(said):
+    said = said.replace("\N{OHM SIGN}", "\N{GREEK CAPITAL LETTER OMEGA}")  # one and the same, composed
+    whole = re.findall(r"\d[\d.]* \S+", said.replace(",", ""))
+    for room in range(34, 200, 3):
+        lines = [" ".join(segment.text for segment in line)
+                 for line in lines_of((TextRun(said, "regular", 8.0, "black"),), float(room))]
+        assert " ".join(lines) == said, "the space itself stays a plain one"
+        text = "|".join(lines).replace(",", "")
+        assert all(figure in text for figure in whole), lines
+
+
+def test_a_column_of_figures_is_not_narrower_than_a_figure_with_its_unit():
+    table = Table(("Terminals", "At"), (("Hall rose and Landing rose " * 3, "2300 V"),), (30.0, 0.1))
+    (row,) = set_table(table, Typesetting(load_style()), 200.0).rows
+    assert len(row.cells[1].lines) == 1
 
 
 def test_a_drawing_alone_has_a_page_of_its_own_size():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Hashable, Iterator, Sequence
@@ -15,6 +16,8 @@ from sheetgen.model.drawing import Drawing, Text
 KEPT = "\N{NO-BREAK SPACE}"  # a space at which no line ends
 LOST = "\N{WHITE SQUARE}"  # printed for a character that the typeface lacks
 DOTS = "\N{HORIZONTAL ELLIPSIS}"
+UNIT = r"(?:[kMm]?(?:V|W|A|\N{GREEK CAPITAL LETTER OMEGA}|ohm|s|m)|mm2?|mm\N{SUPERSCRIPT TWO}|\N{DEGREE SIGN}C|h|min)"
+BREAK = re.compile(rf" (?!(?<=\d ){UNIT}(?!\w))")  # where a line may end: not between a figure and its unit
 
 
 @lru_cache(maxsize=20000)
@@ -89,6 +92,11 @@ class Segment(NamedTuple):
 SetLine = tuple[Segment, ...]
 
 
+def words_of(text: str, weight: str) -> list[str]:
+    """What stays on one line: words, a figure with its unit."""
+    return BREAK.split(settable(text, weight))
+
+
 def lines_of(runs: Sequence[TextRun], room: float, centred: bool = False) -> tuple[SetLine, ...]:
     """The lines of a paragraph: broken between words, and within a word only where it is longer than a line."""
     if len(runs) == 1:
@@ -98,7 +106,7 @@ def lines_of(runs: Sequence[TextRun], room: float, centred: bool = False) -> tup
             return ((Segment((room - wide) / 2 if centred else 0.0, text, runs[0]),),)
     lines = _Lines(room)
     for run in runs:
-        for word in settable(run.text, run.weight).split(" "):
+        for word in words_of(run.text, run.weight):
             if word:
                 lines.add(word, run)
         if run.ends_line and lines.words:

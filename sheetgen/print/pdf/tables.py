@@ -10,7 +10,7 @@ from typing import NamedTuple
 from reportlab.pdfgen.canvas import Canvas
 
 from sheetgen.model.page import Cell, Form, Swatch, Table, Words
-from sheetgen.print.pdf.lettering import DOTS, TextRun, lines_of, settable, width
+from sheetgen.print.pdf.lettering import DOTS, TextRun, lines_of, width, words_of
 from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_fixed, swatch_least, swatch_width
 from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
 from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, RuledLine, Typesetting, mm, use_rule
@@ -45,7 +45,7 @@ def _needs(cell: Cell, tone: str, setting: Typesetting) -> tuple[float, float]:
 
 @lru_cache(maxsize=20000)
 def _text_needs(text: str, weight: str, size: float) -> tuple[float, float]:
-    words = settable(text, weight).split()
+    words = words_of(text, weight)
     return width(" ".join(words), weight, size), max((width(w, weight, size) for w in words), default=0.0)
 
 
