@@ -7,6 +7,7 @@ from collections import Counter
 from sheetgen.catalogue.colours import CODES
 from sheetgen.judge.sleeves import NEVER_OVERMARKED
 from sheetgen.model.reading import Role, Sleeve, Standing
+from sheetgen.model.wiring import Status
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
@@ -44,8 +45,9 @@ def where(lookup: Lookup, sleeve: Sleeve) -> str:
 def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
     """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
     here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
-    wanted = tuple(s for s in here if s.standing in TO_FIT)
-    fitted = sum(s.standing is Standing.FITTED for s in here)
+    proposed = lookup.wiring.status is Status.PROPOSED  # nothing is there yet
+    wanted = tuple(s for s in here if s.standing in TO_FIT or (proposed and s.standing is Standing.FITTED))
+    fitted = 0 if proposed else sum(s.standing is Standing.FITTED for s in here)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
     if not_known_yet(lookup, ends):

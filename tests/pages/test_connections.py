@@ -8,12 +8,12 @@ from collections import Counter
 import pytest
 from circuits import wirings
 from hypothesis import given, settings
-from pages.jobs import NAMES, blocks_of, example, job_of, says, words
+from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says, words
 
 from sheetgen.model.page import Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Standing
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pipeline import Look, style_of
+from sheetgen.pipeline import Look, style_of, wiring_of
 from sheetgen.print.pdf.columns import ColumnFlow, FilledColumns
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.pieces import Framed, Paragraph
@@ -161,3 +161,9 @@ def test_what_is_higher_than_any_column_goes_on_below_its_name():
     assert first == "Attic joint box"
     assert others and set(others) == {"Attic continued"}
     assert sum(len(column[-1].rows) for column in columns) == 140
+
+
+def test_of_what_is_only_proposed_every_sleeve_is_to_be_fitted():
+    text = (EXAMPLES / "two-way-conversion.yaml").read_text(encoding="utf-8")
+    (page,) = job_to_pages(job_of(wiring_of(text.replace("job:", "status: proposed\njob:", 1))), ("connections",))
+    assert "Sleeves. 12 to fit: 6 brown and 6 green-and-yellow." in says(page)
