@@ -66,6 +66,7 @@ class Table:
     boxes: tuple[int, ...] = ()
     joined: int = 0
     plain: bool = False  # without a head
+    tall: float = 1.0  # of the usual height of a box
 
 
 @dataclass(frozen=True)
@@ -137,6 +138,7 @@ class Page:
     frame: str = "full"  # "full": the whole sheet; "card": two A5 halves with a fold between
     follows: bool = False  # may begin below the page before it, where there is room
     whole: bool = False  # follows only where all of it fits
+    roomy: bool = False  # its boxes to write in take the room that is left; what it has to spare costs no sheet
     early: bool = False  # may stand on an earlier sheet than in its turn, where all of it fits
     on_card: bool = False  # stands on the card of its set, where there is room for all of it
     card_only: bool = False  # and nowhere else: the first of these that fits, after all others that may stand there

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.handout import Handout
-from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, SideBySide, Table, Words
+from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, SideBySide, Spare, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import CAUTION_SHORT, joined, lamp
@@ -29,6 +29,7 @@ OTHER_WAYS = (
     "changed places and the circuit still does what is wanted: the state table then stays the same."
 )
 HEAD, SHARES = ("No.", "Question", "Answer"), (0.5, 5, 4.5)
+WHOSE = Form(("Name", "Class", "Date"), (3, 1, 1))
 WORDS = "A conductor is a permanent line, a switched line, a strapper, a neutral or a cpc."
 
 
@@ -57,15 +58,15 @@ def _questions(handout: Handout, number: int, letter: str) -> list[Page]:
     pages: list[Page] = []
     for side in _sides(handout):
         lookup, title = Lookup(side.job), f"Draw it{letter}{_in_colours(side)}"
-        pages += [Page("handout", _numbered(title, i, side.open_drawings), (Picture(drawing),))
+        pages += [Page("handout", _numbered(title, i, side.open_drawings), (Picture(drawing), Spare((WHOSE,))),
+                       roomy=True)
                   for i, drawing in enumerate(side.open_drawings, 1)]
         given = tuple(_given(lookup, side))
         pages.append(Page("handout", f"The cables{letter}{_in_colours(side)}", given, follows=True))
     groups = _state_tables(Lookup(handout.job), filled=False)
     pages.append(Page("handout", f"Questions{letter}", (
-        Form(("Name", "Class", "Date"), (3, 1, 1)),
-        Columns((*groups, *_asked(handout, number, answered=False)), loose=True),
-    ), follows=True))
+        WHOSE, Columns((*groups, *_asked(handout, number, answered=False)), loose=True),
+    ), follows=True, roomy=True))
     return pages
 
 

@@ -8,6 +8,7 @@ from sheetgen.model.handout import FaultTask
 from sheetgen.model.job import Job
 from sheetgen.model.page import Block, Form, Heading, Items, Page, Picture, Table, Words
 from sheetgen.model.words import CAUTION_SHORT, capital, count
+from sheetgen.pages.handout import WHOSE
 
 ROWS = 8  # for the readings that a class asks for
 COUNTS = (
@@ -44,13 +45,12 @@ def _in_colours(title: str, colours: str) -> str:
 def _asked(task: FaultTask) -> Page:
     rows = tuple((str(i), "", "", "", "") for i in range(1, ROWS + 1))
     return Page("handout", f"Find the fault {task.name}".strip(), (
-        Form(("Name", "Class", "Date"), (3, 1, 1)),
-        Heading("What is seen", 3), Items(_sentences(task)), Words(TASK, lead="What to do."),
+        WHOSE, Heading("What is seen", 3), Items(_sentences(task)), Words(TASK, lead="What to do."),
         Table(("No.", "Switches", "Between", "It reads", "What is left"), rows, (0.4, 2.4, 2.4, 1.2, 4),
               boxes=(1, 2, 3, 4)),
         Form(("The fault, and how to put it right", "Readings used"), (6, 1)),
         Words(CAUTION_SHORT, "caution", "Caution."),
-    ))
+    ), roomy=True)
 
 
 def _answered(task: FaultTask, colours: str) -> Page:

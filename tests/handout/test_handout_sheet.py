@@ -15,6 +15,12 @@ from sheetgen.model.problems import Refused
 from sheetgen.pages.handout import compose
 from sheetgen.pipeline import Look, style_of
 from sheetgen.pipeline.handout import Wish, enlarged, handout_of, handout_sheets
+from sheetgen.print.pdf.columns import ColumnFlow, FilledColumns
+from sheetgen.print.pdf.fewest import fewest_sheets
+from sheetgen.print.pdf.frames import paper_of
+from sheetgen.print.pdf.placing import place_pages
+from sheetgen.print.pdf.tables import PlacedTable
+from sheetgen.print.pdf.typesetting import Typesetting
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 TEXT = (EXAMPLES / "two-way-conversion.yaml").read_bytes()
@@ -54,6 +60,30 @@ def test_questions_and_answers_stand_apart_under_the_same_numbers(handout):
         assert [row[:2] for row in questions.rows] == [row[:2] for row in answers.rows]
         assert [row[0] for row in questions.rows] == [str(i) for i in range(1, len(questions.rows) + 1)]
         assert [row[2] for row in answers.rows] == [Words(q.answer, "strong") for q in version.questions]
+
+
+def test_boxes_to_write_in_take_the_room_that_is_left_and_no_sheet_more(handout):
+    questions, _ = compose(handout)
+    style = style_of(Look())
+    plain = place_pages(questions, Typesetting(style), paper_of(style))
+    roomy, _ = fewest_sheets(questions, style, paper_of(style))
+    assert len(roomy) == len(plain) == 4  # for each of two versions the drawing, and cables with questions
+    assert roomy[3].filled > plain[3].filled
+    least = [min(row.height for table in boxed(sheets) for row in table.rows) for sheets in (plain, roomy)]
+    assert least[1] > 1.25 * least[0]
+
+
+def boxed(sheets) -> list[PlacedTable]:
+    """The tables with boxes to write in."""
+    return [piece for sheet in sheets for _, _, flow in sheet.placed if isinstance(flow, ColumnFlow | FilledColumns)
+            for column in flow.columns for group in column for piece in group.pieces
+            if isinstance(piece, PlacedTable) and piece.boxes]
+
+
+def test_a_class_writes_its_names_on_the_drawing_too():
+    drawing, questions = extract_text(io.BytesIO(handout_sheets(TEXT, Look(), USUAL)[0])).split("\f")[:2]
+    assert "Draw it" in drawing and "Name" in drawing.splitlines()
+    assert "Questions" in questions and "Name" in questions.splitlines()
 
 
 def test_the_state_table_is_blank_for_the_class_and_filled_in_the_answers(handout):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from sheetgen.model.page import Page, Picture
+from sheetgen.model.page import Block, Columns, Page, Picture, Spare, Table
 from sheetgen.model.style import Style
 from sheetgen.print.pdf.frames import PaperSheet
 from sheetgen.print.pdf.placing import FilledSheet, place_pages
@@ -15,12 +15,20 @@ SHARES = (1.0, 0.94, 0.88, 0.86)  # of the size of text, the largest first
 MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.86 of the height and of the width
 ENLARGED = 0.35  # of a sheet at most goes to drawings larger than their own size
 
+TALL = (3.0, 2.5, 2.0, 1.6, 1.3)  # of the usual height of a box to write in, the tallest first
+
 Placing = tuple[list[FilledSheet], Typesetting]  # sheets, and what they are set in
 
 
 def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
     """The pages on their sheets: in the largest text that takes the fewest sheets of any, drawings enlarged unless one
     at its own size does without a sheet more."""
+    bare = [_without_spare(page) if page.roomy else page for page in pages]
+    best = _fewest(bare, style, paper)
+    return _roomy(pages, bare, best, style, paper) if any(page.roomy for page in pages) else best
+
+
+def _fewest(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
     best = _placed(pages, style, paper, SHARES[0])
     own = at_own_size(pages)
     for tried in (pages, own) if _may_be_fewer(best[0], enlarged=own != tuple(pages)) else ():
@@ -29,6 +37,34 @@ def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Pla
             larger = (_placed(tried, style, paper, share) for share in SHARES[:-1])
             best = next((placing for placing in larger if len(placing[0]) == len(least[0])), least)
     return best
+
+
+def _roomy(pages: Sequence[Page], bare: Sequence[Page], best: Placing, style: Style, paper: PaperSheet) -> Placing:
+    """With what roomy pages have to spare, and their boxes as tall as they can be: on no more sheets, and no roomy page
+    parted for it from what it stood below."""
+    sheets, setting = best
+    roomy = {page.title for page in pages if page.roomy}
+    for tried, tall in (*((pages, tall) for tall in (*TALL, 1.0)), *((bare, tall) for tall in TALL)):
+        higher = [replace(page, blocks=tuple(_taller(block, tall) for block in page.blocks)) if page.roomy else page
+                  for page in tried]
+        placed = place_pages(higher, setting, paper, Typesetting(style))
+        if len(placed) <= len(sheets) and not roomy & (_at_top(placed) - _at_top(sheets)):
+            return placed, setting
+    return best
+
+
+def _at_top(sheets: Sequence[FilledSheet]) -> set[str]:
+    return {opening.title for sheet in sheets for opening in sheet.openings if opening.at_top}
+
+
+def _without_spare(page: Page) -> Page:
+    return replace(page, blocks=tuple(block for block in page.blocks if not isinstance(block, Spare)))
+
+
+def _taller(block: Block, tall: float) -> Block:
+    if isinstance(block, Columns):
+        return replace(block, groups=tuple(tuple(_taller(b, tall) for b in group) for group in block.groups))
+    return replace(block, tall=tall) if isinstance(block, Table) and block.boxes else block
 
 
 def _placed(pages: Sequence[Page], style: Style, paper: PaperSheet, share: float) -> Placing:

@@ -307,7 +307,7 @@ def set_table(table: Table, setting: Typesetting, room: float) -> PlacedTable:
 def _set_table(table: Table, needs: Sequence[ColumnNeeds], setting: Typesetting, room: float) -> PlacedTable:
     widths = column_widths(table, needs, room)
     inner = [max(w - 2 * CELL_X, mm) for w in widths]
-    padding = (BOX_HEIGHT - setting.leading("cell")) / 2 if table.boxes else CELL_Y
+    padding = (BOX_HEIGHT * table.tall - setting.leading("cell")) / 2 if table.boxes else CELL_Y
     heads = [_paragraph([setting.run(text, "head")], w, setting.leading("head"), MOST_IN_HEAD)
              for text, w in zip(table.head, inner, strict=True)]
     rows = [
