@@ -106,5 +106,5 @@ def test_the_ends_of_two_cables_are_told_apart_by_one_test(desk):
     assert "2 still fit" in body and "Step 1:" in body
     assert "At Box 1 join red and black of W2; at Kitchen door look whether Door end closes." in body
     left = [re.search(r'class="does">([^<]*)<', ask(desk, "GET", f"{path}&way={way}")[2])[1] for way in (0, 1)]
-    assert left[0] == "W2 is Door end, W3 is Rose end"  # as in the example
+    assert left[0] == "W2 and Door end are one cable, W3 and Rose end are one cable"  # as in the example
     assert left[1] != left[0]
