@@ -13,6 +13,7 @@ from sheetgen.print.pdf.typesetting import Typesetting, with_text_at
 
 SHARES = (1.0, 0.94, 0.88, 0.86)  # of the size of text, the largest first
 MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.86 of the height and of the width
+MANY = 24  # sheets: more are set again once, in the smallest text
 ENLARGED = 0.35  # of a sheet at most goes to drawings larger than their own size
 
 TALL = (3.0, 2.5, 2.0, 1.6, 1.3)  # of the usual height of a box to write in, the tallest first
@@ -30,6 +31,8 @@ def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Pla
 
 def _fewest(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
     best = _placed(pages, style, paper, SHARES[0])
+    if len(best[0]) > MANY:
+        return min(best, _placed(pages, style, paper, SHARES[-1]), key=lambda placing: len(placing[0]))
     own = at_own_size(pages)
     for tried in (pages, own) if _may_be_fewer(best[0], enlarged=own != tuple(pages)) else ():
         least = _placed(tried, style, paper, SHARES[-1])
