@@ -48,6 +48,9 @@ CURABLE = (
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
 )
+BEFORE_LANDING = {  # what is mended before a core is landed: a switch between line and neutral, neutral joined to earth
+    "loose_core": ("alternate_polarity", "neutral_earth"), "neutral_earth": ("alternate_polarity",),
+}
 RANK = {gravity: i for i, gravity in enumerate(Gravity)}
 
 
@@ -70,12 +73,11 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
 
 
 def _comes_first(finding: Finding, case: Case, findings: tuple[Finding, ...]) -> bool:
-    """Whether nothing is wrong that has to be mended before: a short; and for what is to be landed, a switch that moves
-    a conductor between line and neutral, for then nobody can tell where it belongs."""
+    """Whether nothing is wrong that has to be mended before: a short; and for what is to be landed, what makes it
+    uncertain which rail is which there: nobody can tell then where a core belongs."""
     if case.solution.shorts:
         return finding.rule == "short"
-    landed = finding.rule in ("loose_core", "neutral_earth")
-    return not landed or not any(f.rule == "alternate_polarity" for f in findings)
+    return not any(f.rule in BEFORE_LANDING.get(finding.rule, ()) for f in findings)
 
 
 def _with_proofs(finding: Finding, proofs: tuple[_Proof, ...], gone: list[Finding]) -> Finding:

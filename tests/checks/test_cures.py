@@ -159,3 +159,20 @@ cables:
     assert short.cures[0].says == (
         "take out the single W3 between way 1 and Rose, take the sleeve off the black core of W1 at way 1 and take the "
         "sleeve off the black core of W1 at Rose")
+
+
+def test_a_loose_core_is_put_nowhere_while_a_neutral_is_joined_to_earth():
+    """The switch would then part the neutral."""
+    text = """\
+job: A rose with its neutral on the loop
+board: {earthing: TN-S, ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+colours: current
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, SL], BU: [N, loop], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Switch, cores: {BN: [loop, COM], BU: [N, nothing], cpc: [E, L1]}}
+"""
+    assert [f.rule for f in findings(wiring_of(text)) if f.cures] == ["off_but_live"]
+    assert not only("loose_core", wiring_of(text)).cures
