@@ -126,23 +126,23 @@ def _look_of(lookup: Lookup, end: Landing) -> str:
     core = end.core
     explained = core.colour in ("", "GNYE") or "wiring" in lookup.kinds  # the legend of a drawing explains the codes
     words = core.label if explained else f"{core.label} {CODES[core.colour]}"
-    return f"{words} {_sleeve(lookup.sleeves.get((core.key, end.end)), end)}".strip()
+    return f"{words}{_sleeve(lookup.sleeves.get((core.key, end.end)), end)}"
 
 
 def _sleeve(sleeve: Sleeve | None, end: Landing) -> str:
-    """The sleeve in words: fitted, to fit, not needed, of the wrong colour."""
+    """The sleeve in words, after those of the core: fitted, to fit, not needed, of the wrong colour."""
     if sleeve is None:
-        return f"({end.here.sleeve})" if end.here.sleeve else ""
+        return f" ({end.here.sleeve})" if end.here.sleeve else ""
     colour = sleeve.colour
     match sleeve.standing:
         case Standing.FITTED:
-            return f"({colour})"
+            return f" ({colour})"
         case Standing.MISSING:
-            return f"{colour} to fit"
+            return f", {colour} sleeve to fit"
         case Standing.NEEDLESS:
-            return f"{colour} not needed"
+            return f", {colour} sleeve not needed"
         case Standing.WRONG:
-            return f"{sleeve.has}, should be {colour}"
+            return f", {sleeve.has} sleeve, should be {colour}"
 
 
 ENTRY = PageKind("connections", "each terminal: core, sleeve, where it goes, what it does", compose)

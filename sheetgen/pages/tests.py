@@ -126,7 +126,8 @@ def _drops(lookup: Lookup) -> Block:
         return Words(f"{says}{others}; at most {volts(worst.limit)} is allowed.", lead="Volt drop:")
     rows = tuple((lookup.loads[d.lamp], _setting(lookup, d.setting) or OPEN, volts(d.volts), volts(d.limit))
                  for d in drops)
-    return Table(("Lamp", "Switches at", "Volt drop", "At most"), rows)
+    lamps = all(d.lamp in lookup.circuit.lamp_names for d in drops)
+    return Table(("Lamp" if lamps else "Load", "Switches at", "Volt drop", "At most"), rows)
 
 
 def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
