@@ -138,6 +138,20 @@ cables:
     assert "Its cores are red, yellow, blue, cpc" in three and "current" not in three
 
 
+def test_a_misspelt_colour_set_is_one_problem_beside_whatever_else_is_wrong() -> None:
+    told = problems(TRADE.replace("colours: legacy", "colours: legcy"))
+    assert told == ["f:7:1: E301 There is no colour set 'legcy'. Did you mean 'legacy'?"]
+
+
+@pytest.mark.parametrize(("device", "why"), [
+    ("6 A tipe B", "."), ("MCB", ": its rating in amperes is missing."), ("6 A", ": its type is missing."),
+    ("a switch", ": its type and rating are missing."),
+])
+def test_why_a_device_is_not_understood(device: str, why: str) -> None:
+    (said,) = problems(TRADE.replace("5 A fuse", device))
+    assert f"E303 The device '{device}' is not understood{why} Write it as in: type B 6 A." in said
+
+
 def test_a_missing_colour_set_is_one_problem() -> None:
     (said,) = problems(TRADE.replace("colours: legacy\n", ""))
     assert "E324" in said and "the cores of 9 cables are not of the current one" in said

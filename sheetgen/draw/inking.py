@@ -8,7 +8,6 @@ from sheetgen.model.drawing import Area, Box, Circle, Line
 from sheetgen.model.style import Paint, Style
 
 CASING, HEAVY_CASING, SHEATH_CASING = 32, 44, 60  # so much wider than what lies on it, hundredths of a millimetre
-NO_PAINT = Paint()
 
 
 @dataclass(frozen=True)

@@ -64,8 +64,10 @@ def _device(ledger: Ledger, words: str, path: tuple[str, ...]) -> tuple[Device |
     rating = _RATING.fullmatch(" ".join(_SHAPES.sub(" ", rest).split()))
     known = ", ".join(entry.name for entry in devices.CATALOGUE)
     if kind is None or rating is None:
-        what = "type" if rating else "rating in amperes" if kind else "type and rating"
-        ledger.note(path, "E303", f"The device '{words}' is not understood: its {what} is missing.",
+        missing = "type" if rating else "" if re.search("[0-9]", rest) else "rating in amperes" if kind else (
+            "type and rating")
+        why = f": its {missing} {'are' if ' and ' in missing else 'is'} missing" if missing else ""
+        ledger.note(path, "E303", f"The device '{words}' is not understood{why}.",
                     f"Write it as in: type B 6 A. Known types: {known}. 'unknown' where nobody knows.")
         return None, rcd
     amperes = Fraction(rating[1])

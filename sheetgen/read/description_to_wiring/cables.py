@@ -286,8 +286,9 @@ class _CableReader:
         if cable_type.name.endswith("single"):
             own = tuple(c for cores in chosen.cores.values() for c in cores) + chosen.also
         foreign = [c.colour for c in live if c.colour not in own and c.colour != "GNYE"] if cable_type.live else []
-        if not foreign:
-            return
+        written = self.text.colours or self.ledger.description.content.colours
+        if not foreign or written in self.ledger.no_colour_sets:
+            return  # of no known set none is foreign: that was told where it is written
         given = {core.colour for core in live}
         better = [s for s in self.ledger.sets.values() if given <= set(s.cores.get(cable_type.name, ()))]
         if better and not self.told:

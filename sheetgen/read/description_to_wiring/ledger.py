@@ -24,6 +24,7 @@ class Ledger:
     to_teach: bool = False  # bad practice is laid, with its warning
     warnings: list[str] = field(default_factory=list)  # why what was laid is bad practice
     problems: list[Problem] = field(default_factory=list)
+    no_colour_sets: set[str] = field(default_factory=set)  # written where a colour set is meant, and none
     _uncoloured: dict[str, list[str]] = field(default_factory=dict)  # colour set -> cables whose cores are of it
 
     def __post_init__(self) -> None:
@@ -50,6 +51,7 @@ class Ledger:
         folded = {"old": "legacy", "new": "current", "as found": ""}.get(word.casefold(), word.casefold())
         if folded and folded not in self.sets:
             self.note(path, "E301", f"There is no colour set '{word}'.", nearest(word, self.sets))
+            self.no_colour_sets.add(word)
             return ""
         return folded
 
