@@ -48,9 +48,8 @@ CURABLE = (
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
 )
-BEFORE_LANDING = {  # what is mended before a core is landed: a switch between line and neutral, neutral joined to earth
-    "loose_core": ("alternate_polarity", "neutral_earth"), "neutral_earth": ("alternate_polarity",),
-}
+BEFORE_LANDING = ("alternate_polarity", "neutral_earth")  # a switch between line and neutral; neutral joined to earth
+WAITS_FOR = {"loose_core": BEFORE_LANDING, "neutral_earth": BEFORE_LANDING[:1]}  # no cure at all until these are mended
 RANK = {gravity: i for i, gravity in enumerate(Gravity)}
 
 
@@ -73,11 +72,10 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
 
 
 def _comes_first(finding: Finding, case: Case, findings: tuple[Finding, ...]) -> bool:
-    """Whether nothing is wrong that has to be mended before: a short; and for what is to be landed, what makes it
-    uncertain which rail is which there: nobody can tell then where a core belongs."""
+    """Whether nothing is wrong that has to be mended before."""
     if case.solution.shorts:
         return finding.rule == "short"
-    return not any(f.rule in BEFORE_LANDING.get(finding.rule, ()) for f in findings)
+    return not any(f.rule in WAITS_FOR.get(finding.rule, ()) for f in findings)
 
 
 def _with_proofs(finding: Finding, proofs: tuple[_Proof, ...], gone: list[Finding]) -> Finding:
@@ -133,6 +131,7 @@ class _CureTrial:
         self.judged = MOST_JUDGED
         self.before = _graves(findings)
         self.tried: dict[tuple[Edit, ...], Circuit | None] = {}
+        self.uncertain = {f.rule for f in findings} & {*BEFORE_LANDING}
 
     @cached_property
     def work(self) -> Mapping[str, frozenset[str]]:
@@ -148,6 +147,8 @@ class _CureTrial:
             if edits in offered:
                 continue  # a link between two accessories can be taken out at either
             offered.add(edits)
+            if self._lands_loose(edits) and self.uncertain - {finding.rule}:
+                continue  # nobody can tell where a core belongs while it is uncertain which rail is which
             spent = self.left <= 0 or self.judged <= 0
             whole = not self._lands_loose(edits) and any(
                 p.leaves[:2] == (0, 0) and self._lands_loose(p.cure.edits) for p in found)

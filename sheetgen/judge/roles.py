@@ -174,7 +174,7 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
 
 
 def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
-    return any(circuit.rails[m.rails[1]] == "earth" for m in meetings)
+    return any("earth" in m.kinds for m in meetings)
 
 
 class _SecondWay(NamedTuple):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -87,6 +87,7 @@ class Meeting:
     """
 
     rails: tuple[Terminal, Terminal]
+    kinds: tuple[str, str]  # of the rails: line, neutral, earth, in this order
     through: tuple[Terminal, ...]
 
 
@@ -105,6 +106,12 @@ class Row:
         """No conductor whose end nobody knows may reach anything here; False: what happens cannot be told."""
         return (all(lamp.state is not LampState.NOT_KNOWN for lamp in self.lamps)
                 and all(c.potential is not Potential.NOT_KNOWN for c in self.conditions))
+
+    @property
+    def links(self) -> tuple[tuple[str, str], ...]:
+        """Pairs of ways whose lines the setting joins."""
+        return tuple((a.accessory, b.accessory) for x in self.meetings if x.kinds == ("line", "line")
+                     for a, b in (x.rails,))
 
 
 @dataclass(frozen=True)
@@ -168,12 +175,15 @@ class Solution:
         return Lamp(LampState.SHORT, Fraction(0), lamp.ways) if self.shorted_in(setting) & {*lamp.ways} else lamp
 
     def shorted_in(self, setting: Mapping[str, str]) -> frozenset[str]:
-        """The ways whose line is shorted in a setting of all the switches."""
+        """The ways whose line is shorted in a setting of all the switches, also through the line of another way."""
         found = {short.rails[0].accessory for short in self.shorts}
+        links: list[tuple[str, str]] = []
         for group in self.groups:
-            if any(row.shorts for row in group.rows):
-                found.update(short.rails[0].accessory for short in group.row(setting).shorts)
-        return frozenset(found)
+            if any(row.shorts or row.links for row in group.rows):
+                row = group.row(setting)
+                found.update(short.rails[0].accessory for short in row.shorts)
+                links += row.links
+        return reached_by(found, links)
 
     def conditions(self, terminal: Terminal) -> tuple[Condition, ...]:
         """Every condition the terminal has over all settings, without repeats."""
@@ -184,3 +194,11 @@ class Solution:
                 i = group.terminals.index(terminal)
                 return tuple(dict.fromkeys(row.conditions[i] for row in group.rows))
         raise KeyError(terminal)
+
+
+def reached_by(shorted: Iterable[str], links: Iterable[tuple[str, str]]) -> frozenset[str]:
+    """The ways shorted, and those whose lines are joined to theirs, one by one or through others."""
+    found, links = set(shorted), list(links)
+    while more := {way for link in links if found & {*link} for way in link} - found:
+        found |= more
+    return frozenset(found)

@@ -41,7 +41,8 @@ def meetings_of(
     )
     pairs = [*combinations(lines, 2), *(pair for pair in combinations(others, 2) if _odd(*pair))]
     meetings = tuple(
-        Meeting((a.terminal, b.terminal), _shortest(a.terminal, [b.terminal], near, also)) for a, b in pairs
+        Meeting((a.terminal, b.terminal), (a.kind, b.kind), _shortest(a.terminal, [b.terminal], near, also))
+        for a, b in pairs
     )
     return shorts, meetings
 

@@ -9,6 +9,7 @@ import json
 from click.testing import CliRunner
 
 from sheetgen.cli import main
+from sheetgen.pipeline import understood
 
 ROOMS = """job: Two rooms
 board:
@@ -63,3 +64,26 @@ def test_a_short_that_no_switch_makes_leaves_nothing_lit(tmp_path):
     rows = list(csv.DictReader(io.StringIO(CliRunner().invoke(main, ["states", str(file), "--format", "csv"]).output)))
     assert {r["state"] for r in rows if r["lamp"] != "Shed"} <= {"off", "short"}
     assert {r["state"] for r in rows if r["lamp"] == "Shed"} == {"on"}
+
+
+def test_a_short_reaches_a_circuit_whose_line_another_switch_joins_to_it(tmp_path):
+    """Found by the oracle: common practice, a fault current flows from every line that is joined to the short."""
+    joined = ROOMS.replace("to: Shed, cores: {BN: [L, L]", "to: Shed, cores: {BN: [L, nothing]").replace(
+        "  Shed: {", "  Porch switch: {kind: one-way switch}\n  Shed switch: {kind: one-way switch}\n  Shed: {")
+    for number, (a, here, b, there) in enumerate([
+            ("way 1", "L", "Porch switch", "COM"), ("way 2", "L", "Porch switch", "L1"),
+            ("way 2", "L", "Shed switch", "COM"), ("Shed switch", "L1", "Shed", "L")], 6):
+        cores = f"{{BN: [{here}, {there}]}}"
+        joined += f"  W{number}: {{type: unsheathed single 1.0, from: {a}, to: {b}, cores: {cores}}}\n"
+    file = tmp_path / "rooms.yaml"
+    file.write_text(joined)
+    result = CliRunner().invoke(main, ["states", str(file), "--format", "json"])
+    (shed,) = [g for g in json.loads(result.output)["groups"] if g["lamps"] == ["Shed"]]
+    assert shed["out also"] == [
+        "With Porch switch on the line of way 2 (Shed) is joined to that of way 1 (Lights): while that one is shorted, "
+        "everything on way 2 (Shed) is out too, whatever these switches do."]
+    solution = understood(joined)[1]
+    lit = {porch + " " + hall: solution.lamp("Shed", {
+        "Porch switch": porch, "Hall switch": hall, "Stairs switch": "off", "Shed switch": "on"}).state.value
+        for porch in ("off", "on") for hall in ("off", "on")}
+    assert lit == {"off off": "on", "on off": "on", "off on": "on", "on on": "short"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import traceback
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from copy import deepcopy
 from dataclasses import dataclass, field
 
@@ -53,7 +53,7 @@ def of_text(text: str) -> tuple[list[Disagreement], int]:
     return found, cures
 
 
-def tally(seeds: range) -> Tally:
+def tally(seeds: Iterable[int]) -> Tally:
     """Run the circuits of these seeds."""
     total = Tally()
     for seed in seeds:

@@ -7,11 +7,12 @@ import pytest
 from oracle.run import Tally, tally
 
 CIRCUITS = 100
+ONCE_WRONG = (406830, 408383)  # met by a long run, and mended
 
 
 @pytest.fixture(scope="module")
 def met() -> Tally:
-    return tally(range(CIRCUITS))
+    return tally((*range(CIRCUITS), *ONCE_WRONG))
 
 
 def kinds(met: Tally, *begin: str) -> dict[str, tuple[int, int, str]]:
@@ -19,7 +20,7 @@ def kinds(met: Tally, *begin: str) -> dict[str, tuple[int, int, str]]:
 
 
 def test_nothing_crashes(met: Tally):
-    assert met.circuits == CIRCUITS
+    assert met.circuits == CIRCUITS + len(ONCE_WRONG)
     assert kinds(met, "crash") == {}
 
 

@@ -66,8 +66,7 @@ def _joined(case: Case) -> Iterator[Finding]:
     seen = set()
     for meeting in meetings:
         a, b = meeting.rails
-        kinds = {dict(case.accessories[t.accessory].kind.rails)[t.name] for t in (a, b)}
-        if kinds == {"neutral"} and (a, b) not in seen:
+        if meeting.kinds == ("neutral", "neutral") and (a, b) not in seen:
             seen.add((a, b))
             place = next((t for t in meeting.through if t.accessory not in case.board), a)
             yield Finding(

@@ -35,8 +35,7 @@ def links(case: Case) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
 
 def _meetings(case: Case) -> Iterator[tuple[Terminal, str, tuple[str, ...]]]:
     for group, row, meeting in case.meetings():
-        kinds = [dict(case.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
-        if kinds == ["line", "line"]:
+        if meeting.kinds == ("line", "line"):
             away = [t for t in meeting.through if t.accessory not in case.board]
             switched = [t for t in away if t in case.group_of and not case.accessories[t.accessory].kind.switches]
             place = next(iter(switched or away), meeting.rails[0])

@@ -14,8 +14,7 @@ def check(case: Case) -> Iterator[Finding]:
     seen = set()
     for group, row, meeting in case.meetings():
         neutral, _other = meeting.rails
-        kinds = [dict(case.accessories[t.accessory].kind.rails)[t.name] for t in meeting.rails]
-        if kinds != ["neutral", "earth"] or neutral in seen:
+        if meeting.kinds != ("neutral", "earth") or neutral in seen:
             continue
         seen.add(neutral)
         place = next((t for t in reversed(meeting.through) if t.accessory not in case.board), neutral)

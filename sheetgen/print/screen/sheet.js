@@ -15,7 +15,12 @@
 
   function state() {
     const letters = new Array(table.terminals.length).fill(null), flow = new Set(), loads = {}, says = [];
-    const shorted = new Set(table.groups.flatMap((group) => (rowOf(group) || [])[4] || []));
+    const rows = table.groups.map((group) => rowOf(group) || []);
+    const shorted = new Set(rows.flatMap((row) => row[4] || [])), links = rows.flatMap((row) => row[5] || []);
+    for (let before = -1; before !== shorted.size;) {
+      before = shorted.size;
+      for (const link of links) if (link.some((way) => shorted.has(way))) link.forEach((way) => shorted.add(way));
+    }
     const out = (load) => (load[2] || []).some((way) => shorted.has(way));
     for (const [terminal, letter] of table.constant) letters[terminal] = letter;
     for (const group of table.groups) {

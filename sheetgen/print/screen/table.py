@@ -9,7 +9,7 @@ from fractions import Fraction
 from sheetgen.circuit.names import Names
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.screen import Screen, View
-from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution
+from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution, reached_by
 from sheetgen.model.wiring import Core, Wiring
 from sheetgen.model.words import cable_words, capital, condition, joined, plain, recoloured_words
 
@@ -37,8 +37,9 @@ class _ScreenTable:
         self.core_number = {core.key: i for i, core in enumerate(self.cores)}
         self.told: list[tuple[tuple[str, ...], tuple[str, ...]]] = []  # group and setting of each row, as numbered
         self.letters: dict[Condition, str] = {}
-        self.shorted = {short.rails[0].accessory for group in solution.groups for row in group.rows
-                        for short in row.shorts}
+        rows = [row for group in solution.groups for row in group.rows]
+        self.shorted = reached_by((short.rails[0].accessory for row in rows for short in row.shorts),
+                                  (link for row in rows for link in row.links))
 
     def value(self) -> dict[str, object]:
         """The whole table."""
@@ -110,14 +111,15 @@ class _ScreenTable:
     def _row(self, group: Group, key: tuple[str, ...], row: Row) -> list[object]:
         """States and shares of loads, a letter for each terminal, the cores with current, the number of what is said.
 
-        A load also has those of its ways that a switch can short; a row that shorts ways ends with them.
+        A load also has those of its ways that a switch can short; a row that shorts ways, or joins the lines of some,
+        ends with those shorted and the pairs joined.
         """
         loads = [[lamp.state.value, float(lamp.fraction), *self._may_fail(lamp)] for lamp in row.lamps]
         letters = "".join(self._letter(c) for c in row.conditions)
         flow = [self.core_number[key] for key in self.screen.flows.get(key, {}).get(row.setting, ())]
         shorted = sorted({short.rails[0].accessory for short in row.shorts})
         self.told.append((key, row.setting))
-        return [loads, letters, flow, len(self.told) - 1, *([shorted] if shorted else [])]
+        return [loads, letters, flow, len(self.told) - 1, *([shorted, row.links] if shorted or row.links else [])]
 
     def _may_fail(self, lamp: Lamp) -> list[list[str]]:
         """The ways of a load that some switch can short."""
