@@ -13,7 +13,6 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
 HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "What could be fitted, as it is")
-SHARES = (2.2, 0.45, 0.65, 0.6, 0.4, 0.5, 6.8)
 SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the marks beside it show
 NOT_KNOWN = "? not known"
 YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
@@ -33,7 +32,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
         rows = tuple(_rows(lookup.job.reading.places))
         if blocks:
             blocks.append(Heading("What is at each accessory", 3))
-        blocks.append(Table(HEAD, rows, SHARES))
+        blocks.append(Table(HEAD, rows))
     blocks += not_judged(lookup)
     title = "Method" if "operation" not in lookup.kinds else "What is at each accessory"
     return (Page("method", title, tuple(blocks), follows=True, early=True),)

@@ -68,7 +68,7 @@ def _insulation(lookup: Lookup) -> list[Block]:
     rows = tuple((_set_dead(lookup, s) or "as it is", "", "") for s in settings)
     blocks: list[Block] = [Table(("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), rows,
                                  (2.6, 1.1, 1.0), boxes=(1, 2))]
-    if any(not lookup.circuit.switches[name][1].by_hand for s in settings for name, _ in s):
+    if any(_linked(lookup, *put) for s in settings for put in s):
         blocks.append(Words("Take every link out again before the circuit is switched on.", "caution", "Links."))
     if plan.uncovered:
         cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
@@ -80,19 +80,28 @@ def _set_dead(lookup: Lookup, setting: Setting) -> str:
     """A setting as hands make it with the way off: what a sensor or a relay would join is linked instead."""
     said = []
     for name, position in setting:
-        accessory, switch = lookup.circuit.switches[name]
-        if switch.by_hand:
-            said.append(f"{lookup.switches[name]} {lookup.position(name, position)}")
-            continue
-        joins = next(p.joins for p in switch.positions if p.name == position)
-        ends = [(lookup.label(accessory.terminal(a)), lookup.label(accessory.terminal(b)))
-                for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]
-        said += [f"link {a} and {b} at {accessory.name}" for a, b in ends]
+        by_hand = lookup.circuit.switches[name][1].by_hand
+        said += [_standing(lookup, name, position)] if by_hand else _linked(lookup, name, position)
     return ", ".join(said)
 
 
+def _linked(lookup: Lookup, name: str, position: str) -> list[str]:
+    """The links that stand for a position of what no hand works; none where an end is out of reach."""
+    accessory, switch = lookup.circuit.switches[name]
+    if switch.by_hand:
+        return []
+    joins = next(p.joins for p in switch.positions if p.name == position)
+    ends = [(lookup.label(accessory.terminal(a)), lookup.label(accessory.terminal(b)))
+            for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]
+    return [f"link {a} and {b} at {accessory.name}" for a, b in ends]
+
+
+def _standing(lookup: Lookup, name: str, position: str) -> str:
+    return f"{lookup.switches[name]} {lookup.position(name, position)}"
+
+
 def _setting(lookup: Lookup, setting: Setting) -> str:
-    return ", ".join(f"{lookup.switches[switch]} {lookup.position(switch, position)}" for switch, position in setting)
+    return ", ".join(_standing(lookup, switch, position) for switch, position in setting)
 
 
 def _ways(lookup: Lookup) -> Table:

@@ -38,5 +38,5 @@ def test_where_no_hand_can_reach_the_contact_nothing_is_asked_of_it():
     fan = SENSOR.replace(b"kind: sensor", b"kind: sensor floodlight, lamp: 8 W").split(b"  Light:")[0] + b"""cables:
   W1: {type: twin and earth 1.0, from: way 1, to: Eye, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
 """
-    settings, _ = insulation(fan)
-    assert settings == ["as it is"]
+    settings, text = insulation(fan)
+    assert settings == ["as it is"] and "Links." not in text and "every link" not in text

@@ -1,4 +1,5 @@
-"""The fewest sheets: text somewhat smaller, or drawings at their own size, where that does without a sheet."""
+"""The fewest sheets: text somewhat smaller, drawings at their own size, or what is said elsewhere too left out, where
+that does without a sheet."""
 
 from __future__ import annotations
 
@@ -7,14 +8,14 @@ from dataclasses import replace
 
 from sheetgen.model.page import Block, Columns, Page, Picture, Spare, Table
 from sheetgen.model.style import Style
-from sheetgen.print.pdf.frames import PaperSheet
+from sheetgen.print.pdf.frames import CARD, PaperSheet
 from sheetgen.print.pdf.placing import FilledSheet, place_pages
 from sheetgen.print.pdf.typesetting import Typesetting, with_text_at
 
 SHARES = (1.0, 0.94, 0.88, 0.86)  # of the size of text, the largest first
 MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.86 of the height and of the width
 MANY = 24  # sheets: more are set again once, in the smallest text
-ENLARGED = 0.35  # of a sheet at most goes to drawings larger than their own size
+GIVEN = 0.35  # of a sheet at most goes to drawings larger than their own size and to what is said elsewhere too
 
 TALL = (3.0, 2.5, 2.0, 1.6, 1.3)  # of the usual height of a box to write in, the tallest first
 
@@ -22,8 +23,8 @@ Placing = tuple[list[FilledSheet], Typesetting]  # sheets, and what they are set
 
 
 def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
-    """The pages on their sheets: in the largest text that takes the fewest sheets of any, drawings enlarged unless one
-    at its own size does without a sheet more."""
+    """The pages on their sheets: in the largest text that takes the fewest sheets of any, drawings enlarged and what
+    there is to spare printed, unless a sheet fewer does without."""
     bare = [_without_spare(page) if page.roomy else page for page in pages]
     best = _fewest(bare, style, paper)
     return _roomy(pages, bare, best, style, paper) if any(page.roomy for page in pages) else best
@@ -34,7 +35,8 @@ def _fewest(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
     if len(best[0]) > MANY:
         return min(best, _placed(pages, style, paper, SHARES[-1]), key=lambda placing: len(placing[0]))
     own = at_own_size(pages)
-    for tried in (pages, own) if _may_be_fewer(best[0], enlarged=own != tuple(pages)) else ():
+    spared = tuple(page if page.frame == CARD else _without_spare(page) for page in own)
+    for tried in (pages, own, spared) if _may_be_fewer(best[0], gives_way=spared != tuple(pages)) else ():
         least = _placed(tried, style, paper, SHARES[-1])
         if len(least[0]) < len(best[0]):
             larger = (_placed(tried, style, paper, share) for share in SHARES[:-1])
@@ -82,8 +84,8 @@ def at_own_size(pages: Sequence[Page]) -> tuple[Page, ...]:
     )) for page in pages)
 
 
-def _may_be_fewer(sheets: list[FilledSheet], enlarged: bool) -> bool:
+def _may_be_fewer(sheets: list[FilledSheet], gives_way: bool) -> bool:
     """Whether it is worth a try: where the last sheet holds little beside what those before could give up."""
     begins = [i for i, sheet in enumerate(sheets) if any(o.at_top and not o.follows for o in sheet.openings)]
     before = len(sheets) - 1 - begins[-1] if begins else 0  # sheets that the last one goes on from
-    return bool(sheets) and sheets[-1].filled <= MOST_SPARED * before + (ENLARGED if enlarged else 0)
+    return bool(sheets) and sheets[-1].filled <= MOST_SPARED * before + (GIVEN if gives_way else 0)
