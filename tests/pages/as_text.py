@@ -1,8 +1,11 @@
-"""Pages as plain text, with everything that a page value holds but its drawings: for the goldens."""
+"""Pages, and readings, as plain text, with everything that the values hold but drawings: for the goldens."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import fields, is_dataclass
+from enum import Enum
+from fractions import Fraction
 
 from sheetgen.model.geometry import MM
 from sheetgen.model.page import (
@@ -21,6 +24,7 @@ from sheetgen.model.page import (
     Turn,
     Words,
 )
+from sheetgen.model.reading import Reading
 
 
 def as_text(pages: Iterable[Page]) -> str:
@@ -92,3 +96,37 @@ def _cell(cell: Cell) -> str:
             sleeve = f" ({cell.sleeve}{' to fit' * cell.missing})" if cell.sleeve else ""
             return f"[{cell.colour or 'bare'}{sleeve}]{' strong' * cell.strong} {cell.text}".rstrip()
     return str(cell)
+
+
+def reading_as_text(reading: Reading) -> str:
+    """All that the judge says of a circuit, printed or not: a line for each value, what is empty left out."""
+    return "".join(f"{line}\n" for f in fields(reading) for line in _of_field(f.name, getattr(reading, f.name)))
+
+
+def _of_field(name: str, value: object) -> Iterator[str]:
+    yield f"== {name}"
+    match value:
+        case Mapping():
+            yield from (f"{key}: {_value(held)}" for key, held in value.items())
+        case tuple():
+            yield from map(_value, value)
+        case _ if is_dataclass(value):
+            for field in fields(value):
+                yield from _of_field(f"{name}.{field.name}", getattr(value, field.name))
+        case _:
+            yield _value(value)
+
+
+def _value(value: object) -> str:
+    match value:
+        case Enum() | str() | bool() | None:
+            return str(value)
+        case float() | Fraction():
+            return f"{round(float(value), 9):.4g}"
+        case tuple():
+            return f"({', '.join(map(_value, value))})"
+        case _ if is_dataclass(value):
+            held = {field.name: getattr(value, field.name) for field in fields(value)}
+            said = (f"{name}={_value(v)}" for name, v in held.items() if v not in ("", (), None))
+            return f"{type(value).__name__}({', '.join(said)})"
+    return str(value)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 
 from judged_circuit import solution_to_reading
@@ -23,17 +24,27 @@ from sheetgen.model.page import (
     Words,
 )
 from sheetgen.model.wiring import Wiring
-from sheetgen.pipeline import style_of, understood
+from sheetgen.pipeline import diagrams_for, judged, plots_for, style_of, understood
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.yaml")))
+FAULTY = tuple(sorted(path.stem for path in (Path(__file__).parent / "faulty").glob("*.yaml")))
 
 
 def example(name: str, colours: str = "") -> Job:
     """The job of an example, without its drawings."""
     wiring, solution, reading = understood((EXAMPLES / f"{name}.yaml").read_bytes(), colours)
     return Job(wiring, solution, reading, sets=style_of().sets, source=f"{name}.yaml", fingerprint="0123abcd")
+
+
+@lru_cache
+def faulty(name: str) -> Job:
+    """The job of a description with much wrong in it, with its diagrams and without its wiring drawing."""
+    circuit, reading = judged((Path(__file__).parent / "faulty" / f"{name}.yaml").read_bytes())
+    style = style_of()
+    return Job(circuit.wiring, circuit.solution, reading, diagrams=diagrams_for(circuit, style),
+               plots=plots_for(circuit, reading, style), sets=style.sets, source=f"{name}.yaml", fingerprint="0123abcd")
 
 
 def job_of(wiring: Wiring) -> Job:

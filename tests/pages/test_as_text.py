@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from houses import house as rooms
 from oracle.mistakes import house
-from pages.as_text import as_text
-from pages.jobs import EXAMPLES
+from pages.as_text import as_text, reading_as_text
+from pages.jobs import EXAMPLES, FAULTY, faulty
 
 from sheetgen.model.page import Page
 from sheetgen.pages import PAGES
@@ -41,6 +41,17 @@ WITH_MISTAKES = range(1, 101)
 def test_every_page_of_an_example(path, golden: Callable[[str, str], None]) -> None:
     job = job_of(path.read_bytes(), Look(), path.name)
     golden(f"{path.stem}.txt", as_text(job_to_pages(job, EVERY_KIND)))
+
+
+@pytest.mark.parametrize("name", FAULTY)
+def test_every_page_where_much_is_wrong(name: str, golden: Callable[[str, str], None]) -> None:
+    """Without the wiring drawing, and without the table of symptoms, which tries every fault of a house."""
+    golden(f"{name}.txt", as_text(job_to_pages(faulty(name), tuple(k for k in EVERY_KIND if k != "symptoms"))))
+
+
+@pytest.mark.parametrize("name", FAULTY)
+def test_all_that_is_judged_where_much_is_wrong(name: str, golden: Callable[[str, str], None]) -> None:
+    golden(f"{name}-judged.txt", reading_as_text(faulty(name).reading))
 
 
 @pytest.mark.parametrize("seed", [4, 11, 25])

@@ -10,6 +10,7 @@ from sheetgen.circuit.names import Names
 from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.paths import Conductors
+from sheetgen.judge.methods.switching_alone import CLOSED
 from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import capital, joined
@@ -33,7 +34,13 @@ def unswitched(row: SwitchRow, conductors: Conductors) -> str:
         return "No lamp."
     if dark := never_lit(row.group):
         return _dark(row, dark, conductors)
-    return f"No switch: lit as long as {joined(row.ways) or 'its circuit'} is on."
+    circuit = joined(row.ways) or "its circuit"
+    passed = [core for walk in (row.line_walk, row.neutral_walk) if walk for core in walk.cores]
+    isolators = tuple(dict.fromkeys(core.ends[0].accessory for core in passed if core.colour == CLOSED))
+    if isolators:
+        the, it = ("isolator", "it") if len(isolators) == 1 else ("isolators", "they")
+        return f"No switch but the {the} {joined(isolators)}: lit as long as {it} and {circuit} are on."
+    return f"No switch: lit as long as {circuit} is on."
 
 
 def faulty(row: SwitchRow, conductors: Conductors) -> str:

@@ -8,6 +8,7 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.roles import serving_rows
 from sheetgen.judge.rules import lines_exchanged, no_supply
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LIT, Group, Row
@@ -25,7 +26,7 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory; a note for a sensor, whose switch is often meant to put it out of use."""
     if not no_supply.fed(case):
         return
-    exchanged = {f.accessory for f in lines_exchanged.check(case)}
+    exchanged, work = {f.accessory for f in lines_exchanged.check(case)}, worked_by(case)
     for name, (accessory, load) in case.loads.items():
         if load.what != "electronics" or accessory.name in exchanged:
             continue
@@ -35,6 +36,7 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         kind = next((flag for flag in LOST if flag in accessory.kind.flags), "")
         by_hand = [s for s in group.switches if case.switches[s][1].by_hand]
+        by_hand = [s for s in by_hand if s in work[name]] or by_hand
         yield Finding(
             "no_permanent_line", Gravity.NOTE if kind == "sensor" else Gravity.PUT_RIGHT,
             says=f"{accessory.name} has supply only with {_with(case, group, group.lamps.index(name), by_hand)}.",
