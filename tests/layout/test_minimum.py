@@ -6,7 +6,16 @@ from dataclasses import replace
 from itertools import product
 
 import pytest
-from layout.measure import SMALL, by_method, crossings_of, examples, fewest_inside, measured
+from layout.measure import (
+    SMALL,
+    at_random,
+    backwards,
+    by_method,
+    crossings_of,
+    examples,
+    fewest_inside,
+    measured,
+)
 from method_catalogue import Combination
 
 from sheetgen.draw.layout import wiring_to_layout
@@ -80,6 +89,17 @@ def test_a_drop_too_cramped_to_be_moved_straight_has_its_mouths_slid():
     """Four roses fill the row, so none can move: the drop to the switch had a jog of 2.2 mm."""
     wiring = wiring_of(Combination("at the switch", "one-way", 1, True).text(4))
     assert measured(wiring_to_layout(wiring, STYLE), STYLE).jogs == 0
+
+
+def test_an_enclosure_between_two_drops_is_moved_by_itself():
+    """Three circuits fill their rows: only all to the right of a place was moved, and jogs of 1.9 mm stayed."""
+    assert sum(measured(wiring_to_layout(wiring, STYLE), STYLE).jogs for _, wiring in at_random()) == 0
+
+
+def test_a_rose_is_turned_to_where_its_run_goes():
+    """It costs no crossing, but the sweeps leave the other accessories where they stand."""
+    wiring = wiring_of(Combination("at the switch", "two strappers", 4, True).text(3))
+    assert backwards(wiring_to_layout(wiring, STYLE).sheets[-1]) == 0
 
 
 def test_runs_between_accessories_hardly_ever_cross():

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from itertools import product
+from typing import NamedTuple
 
 from sheetgen.draw.layout.channels import CLASH, NEAR, RouteEnds, routes_of
 from sheetgen.draw.layout.place import place
@@ -20,6 +21,8 @@ MARK_MOVED = 0.8  # what must be gained where a continuation mark does not stand
 SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
 TURNED, TURNS = 6, 240  # ways of each accessory that are tried by turning it, and how often at most
+FACED = 20, 8  # ways of an accessory that are tried where a run leaves it backwards: alone, and with another
+LITTLE_MORE = 1.1
 PAIRED = 5  # ways of each of two joined accessories that are tried together
 _Lie = tuple[int, bool, int, bool, int, int, bool, int]
 """x and whether from above, twice; leftmost, rightmost; sheathed; at how many ends it leaves backwards."""
@@ -38,7 +41,7 @@ def choose(scene: Scene) -> Scene:
         if found == scene.inside:
             break
         scene = place(replace(scene, inside=found))
-    return _with_marks_moved(_turned(scene))
+    return _faced(_with_marks_moved(_turned(scene)))
 
 
 def _with_marks_moved(scene: Scene) -> Scene:
@@ -67,7 +70,7 @@ def _turned(scene: Scene) -> Scene:
     """
     standing = _Choice(scene)
     least, tried = standing.whole(), 0
-    for keys in _turns(scene, standing):
+    for keys in _turns(scene, standing.crossed()):
         ways = [scene.choices[key][:TURNED] for key in keys]
         for chosen in product(*ways):
             if tried >= TURNS:
@@ -86,11 +89,39 @@ def _turned(scene: Scene) -> Scene:
     return scene
 
 
-def _turns(scene: Scene, standing: _Choice) -> list[tuple[str, ...]]:
-    crossed = standing.crossed()
+def _turns(scene: Scene, crossed: list[str]) -> list[tuple[str, ...]]:
+    """These accessories, each by itself, and every two that share a cable of which one is among them."""
     alone: list[tuple[str, ...]] = [(key,) for key in crossed]
     return alone + [pair for pair in _joined(scene, [k for row in scene.order.values() for k in row])
                     if pair[0] in crossed or pair[1] in crossed]
+
+
+def _faced(scene: Scene) -> Scene:
+    """Turn accessories that a run leaves backwards, alone or with one that they share a cable with.
+
+    Taken is what has fewer such ends and no more crossings, if it costs little more.
+    """
+    standing = _Choice(scene)
+    back = standing.backwards()
+    now = standing.drawbacks() if back else NO_DRAWBACKS
+    for key in back:
+        best: tuple[Drawbacks, _Choice] | None = None
+        for keys in _turns(scene, [key]) if key in standing.backwards() else ():
+            ways = [scene.choices[k][:FACED[len(keys) - 1]] for k in keys]
+            for chosen in product(*ways):
+                inside = {**scene.inside, **dict(zip(keys, chosen, strict=True))}
+                if len(keys) > 1 and standing.would_leave(inside, keys) >= 0:
+                    continue  # many they are; of one by itself its move is foreseen too
+                if standing.before_routes(inside) > now.cost * LITTLE_MORE:
+                    continue
+                turned = _Choice(place(replace(scene, inside=inside)), standing)
+                then = turned.drawbacks()
+                if then.mended(now) and (best is None or then < best[0]):
+                    best = then, turned
+        if best is not None:
+            now, standing = best
+            scene = standing.scene
+    return scene
 
 
 def _sweep(scene: Scene) -> dict[str, Arrangement]:
@@ -111,6 +142,28 @@ def _joined(scene: Scene, keys: list[str]) -> list[tuple[str, str]]:
         for key in keys for e in scene.enclosures[key].entries if e.partner in index
     }
     return sorted(pairs, key=lambda p: (index[p[0]], index[p[1]]))
+
+
+class Drawbacks(NamedTuple):
+    """What may be held against a choice."""
+
+    crossings: int
+    backwards: int  # ends of routes
+    outside: int  # crossings between enclosures
+    cost: float  # of everything else too
+    width: int  # but no less than the paper's
+
+    def mended(self, before: Drawbacks) -> bool:
+        """Whether fewer routes leave backwards, nothing crosses more and it costs little more.
+
+        Where it costs less, runs may cross between enclosures in place of cores within them.
+        """
+        dearest = before.cost * LITTLE_MORE if self.outside <= before.outside else before.cost
+        return (self.backwards < before.backwards and self.crossings <= before.crossings and self.cost <= dearest
+                and self.width <= before.width)
+
+
+NO_DRAWBACKS = Drawbacks(0, 0, 0, 0.0, 0)
 
 
 class _Choice:
@@ -153,13 +206,40 @@ class _Choice:
         return total + TOO_WIDE * sum([max(0, width - self.scene.width) for width in wide.values()]) / 100
 
     def crossed(self) -> list[str]:
-        """The accessories with a route that crosses another."""
+        """The accessories with a route that crosses another, or with more crossings within than they need."""
         met: set[str] = set()
         for placed in self.placed:
             lies = list(placed.items())
             for i, (cable, lie) in enumerate(lies):
                 met.update(c for other, its in lies[i + 1:] if _crossed(lie, its) for c in (cable, other))
-        return [key for row in self.scene.order.values() for key in row if self.touching[key] & met]
+        return [key for row in self.scene.order.values() for key in row
+                if self.touching[key] & met or self.inside[key].crossings > self.scene.choices[key][0].crossings]
+
+    def backwards(self) -> list[str]:
+        """The accessories that a route leaves backwards."""
+        met = {key for routes, placed in zip(self.channels, self.placed, strict=True) for cable, lie in placed.items()
+               if lie[7] for key, up in routes[cable][:2] if self.scene.enclosures[key].groups}
+        return [key for row in self.scene.order.values() for key in row if key in met]
+
+    def would_leave(self, inside: Mapping[str, Arrangement], keys: Iterable[str]) -> int:
+        """How many more ends would leave backwards by these ways into some accessories, if none moved."""
+        touched = set().union(*(self.touching[key] for key in keys))
+        return sum(
+            self._lie_of(cable, routes[cable], inside)[7] - placed[cable][7]
+            for routes, placed in zip(self.channels, self.placed, strict=True) for cable in touched & routes.keys()
+        )
+
+    def drawbacks(self) -> Drawbacks:
+        """What may be held against the choice."""
+        back = sum(lie[7] for placed in self.placed for lie in placed.values())
+        outside = 0
+        for placed in self.placed:
+            lies = list(placed.values())
+            outside += sum(_crossed(lie, its) for i, lie in enumerate(lies) for its in lies[i + 1:])
+        inside = sum(way.crossings for way in self.inside.values())
+        at = self.scene.at
+        wide = max(at[k] + self.inside[k].reach[1] for k in self.scene.standing)
+        return Drawbacks(inside + outside, back, outside, self.whole() - BACKWARDS * back, max(wide, self.scene.width))
 
     def improve(self, key: str) -> None:
         """Take the best of the ways into this accessory, the others staying as they are."""
@@ -253,10 +333,11 @@ class _Choice:
                     total += crossed * (SHEATHS_CROSS if sheathed and its[6] else SINGLES_CROSS)
         return total
 
-    def _lie_of(self, cable: str, ends: RouteEnds) -> _Lie:
+    def _lie_of(self, cable: str, ends: RouteEnds, inside: Mapping[str, Arrangement] | None = None) -> _Lie:
         (a, a_up), (b, b_up), sheathed = ends
-        x = self.scene.at[a] + self.inside[a].pins[cable]
-        y = self.scene.at[b] + self.inside[b].pins[cable]
+        inside = inside or self.inside
+        x = self.scene.at[a] + inside[a].pins[cable]
+        y = self.scene.at[b] + inside[b].pins[cable]
         backwards = (x != y) * (self._away(a, x, y) + self._away(b, y, x))
         low, high = (x, y) if x < y else (y, x)
         return x, a_up, y, b_up, low, high, sheathed, backwards

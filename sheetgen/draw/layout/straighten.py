@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
@@ -98,29 +98,47 @@ def _shifts(off: int, way: int) -> list[int]:
 
 
 def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Places | None:
-    """The move of the right-hand parts of both rows that helps most, or None."""
+    """The move of the right-hand parts of both rows that helps most, or else of one enclosure; or None."""
     most, best = 0, None
     for i in range(len(rows[0]) + 1):
         for j in range(len(rows[1]) + 1):
             part = {*rows[0][i:], *rows[1][j:]}
-            # A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
-            parted = [(_off(at, d), 1 if d[1] in part else -1) for d in drops if (d[0] in part) != (d[1] in part)]
-            for shift in sorted({shift for off, way in parted if off for shift in _shifts(off, way)}):
-                gain = sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
-                if gain > most and _room(at, rows, (i, j), part, shift, scene):
-                    most, best = gain, {k: x + shift if k in part else x for k, x in at.items()}
+            for shift, gain in _gains(at, drops, part):
+                if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene):
+                    most, best = gain, _moved(at, part, shift)
+    for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row)) if best is None]:
+        part, pieces = {rows[r][i]}, [(0, 0), (0, 0)]
+        pieces[r] = (i, i + 1)
+        for shift, gain in _gains(at, drops, part):
+            if gain > most and _room(at, rows, pieces, part, shift, scene):
+                most, best = gain, _moved(at, part, shift)
     return best
 
 
-def _room(at: Places, rows: Rows, cuts: tuple[int, int], part: set[str], shift: int, scene: Scene) -> bool:
-    """Whether there is room for the move: between neighbours, and on the paper."""
+def _moved(at: Places, part: set[str], shift: int) -> Places:
+    return {k: x + shift if k in part else x for k, x in at.items()}
+
+
+def _gains(at: Places, drops: list[Drop], part: set[str]) -> Iterator[tuple[int, int]]:
+    """Shifts of a part that make a drop straight, with what each gains.
+
+    A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
+    """
+    parted = [(_off(at, d), 1 if d[1] in part else -1) for d in drops if (d[0] in part) != (d[1] in part)]
+    for shift in sorted({shift for off, way in parted if off for shift in _shifts(off, way)}):
+        yield shift, sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
+
+
+def _room(at: Places, rows: Rows, pieces: Sequence[tuple[int, int]], part: set[str], shift: int, scene: Scene) -> bool:
+    """Whether there is room for the move of a piece of each row: between neighbours, and on the paper."""
     inside = scene.inside
-    for row, cut in zip(rows, cuts, strict=True):
-        if 0 < cut < len(row):
-            last, first = row[cut - 1], row[cut]
-            gap = at[first] + inside[first].reach[0] - at[last] - inside[last].reach[1]
-            if gap + shift < scene.style.measures["between"]:
-                return False
+    for row, piece in zip(rows, pieces, strict=True):
+        for cut, away in zip(piece, (shift, -shift), strict=True):
+            if piece[0] < piece[1] and 0 < cut < len(row):
+                last, first = row[cut - 1], row[cut]
+                gap = at[first] + inside[first].reach[0] - at[last] - inside[last].reach[1]
+                if gap + away < scene.style.measures["between"]:
+                    return False
     new = {k: at[k] + shift if k in part else at[k] for keys in rows for k in keys}
     width = max(x + inside[k].reach[1] for k, x in new.items()) - min(x + inside[k].reach[0] for k, x in new.items())
     return width <= scene.width
