@@ -6,12 +6,14 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from commands.runs import ROOT, run
+from click.testing import CliRunner
+from commands.runs import ROOT, chain_of_switches, copied, files_in, run
 
-from sheetgen.cli import COMMANDS
+from sheetgen.cli import COMMANDS, main
 
 EXAMPLES = Path("examples")  # from the root of the project, so that what is printed names no other place
 BORROWED, OUT = EXAMPLES / "landing-borrowed-neutral.yaml", EXAMPLES / "finding-out"
+FAULTY = Path("tests") / "pages" / "faulty"
 CONVERSION = EXAMPLES / "two-way-conversion.yaml"
 RUNS = {
     "check": ["check", BORROWED, EXAMPLES / "large-house.yaml", EXAMPLES / "one-way-loop-in.yaml"],
@@ -21,6 +23,7 @@ RUNS = {
     "states-half-known": ["states", OUT / "half-known.yaml"],
     "states-csv": ["states", BORROWED, "--format", "csv"],
     "states-json": ["states", CONVERSION, "--format", "json"],
+    "states-faulty": ["states", FAULTY / "old-farmhouse.yaml"],
     "identify-rose": ["identify", OUT / "opened-rose.yaml", "--print"],
     "identify-half-known": ["identify", OUT / "half-known.yaml", "--print"],
     "identify-json": ["identify", OUT / "box-in-the-loft.yaml", "--format", "json"],
@@ -47,3 +50,59 @@ def test_what_is_printed(name: str, golden: Callable[[str, str], None], monkeypa
 def test_every_help(golden: Callable[[str, str], None]) -> None:
     every = [(), *((name,) for name in COMMANDS)]
     golden("printed-help.txt", "".join(run(*command, "--help").output for command in every))
+
+
+ONE, TWO, ROSE = ("one.yaml", "two.yaml", "opened-rose.yaml")
+IN_A_FOLDER = (  # one after the other, in a folder with these files; what each does stays for the next
+    ["check", "won.yaml"], ["check", "empty"], ["check", "."], ["check", "/dev/null"], ["check", "more"],
+    ["job", ONE, "--short", "--pages", "card"], ["job", ONE, "--pages", "kard"], ["job", ONE, "--colours", "legasy"],
+    ["job", ONE, "--colours", "both"], ["job", "a/same.yaml", "b/same.yml", "b/same.yaml", "--pages", "card"],
+    ["handout", ONE, "--harder", "--fault"], ["draw", ONE, "--format", "svg"], ["states", "chain.yaml"],
+    ["new", "--light", "A", "--switch", "B", "--bad-practice", "--full"],
+    ["new", "--light", "A", "--switch", "B", "--switch", "C", "--loop", "at the rose", "--join", "two strappers"],
+    ["new", "--light", "Attic", "--switch", "Hall"], ["new", "--light", "Attic", "--switch", "Hall"],
+    ["new", "--light", "Attic", "--light", "Loft", "--switch", "Hall", "--force"],
+    ["new", "--from", "Attic light.yaml"],
+    ["identify", ROSE, "--write", "found.yaml"], ["identify", "half-known.yaml", "--write", "found.yaml"],
+    ["identify", ONE, "--print"], ["identify", "half-known.yaml", "--seen", "Landing is worked by Nobody", "--print"],
+    ["compare", ONE, ONE, "--print"], ["compare", ONE, "other.yaml", "--print"], ["compare", ONE, "no method"],
+    ["compare", "won.yaml", TWO], ["survey", ONE], ["survey", "half-known.yaml"], ["survey"],
+    ["desk", "notes.txt"], ["desk", "no/such/house.yaml"], ["desk", ".hidden.yaml"],
+    ["stock", "empty"], ["stock", ".", "--ask", "danger"], ["stock", ".", "--since", "2026-01-01"],
+    ["fault", ONE], ["fault", "dead-light.yaml", "--seen", "trips"],
+)
+
+
+def test_what_is_refused_and_what_is_written(
+    golden: Callable[[str, str], None], tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    examples = {ONE: CONVERSION, TWO: EXAMPLES / "three-switches.yaml", "other.yaml": EXAMPLES / "joint-boxes.yaml",
+                "a/same.yaml": CONVERSION, "b/same.yml": CONVERSION, "b/same.yaml": CONVERSION,
+                **{name: OUT / name for name in ("dead-light.yaml", "half-known.yaml", ROSE)}}
+    for name, example in examples.items():
+        copied(ROOT / example, Path(name))
+    Path("chain.yaml").write_text(chain_of_switches(13), encoding="utf-8")
+    Path("empty").mkdir()
+    Path("more").mkdir()
+    Path("more", "large.yaml").write_bytes(b" " * 1_000_001)
+    said = []
+    for words in IN_A_FOLDER:
+        result = run(*words)
+        printed = result.output.replace(str(tmp_path), "HERE")
+        said.append(f"$ {' '.join(words)}\nexit status {result.exit_code}\n{printed}")
+    golden("printed-refused.txt", "\n".join([*said, *files_in(tmp_path)]) + "\n")
+
+
+DIALOGS = {  # what is answered where nothing is told
+    "two switches": ["Landing", "Hall, Landing", "sheathed", "2", "no such loop", "line at the switches", "0",
+                     "conversion", "legacy", ""],
+    "one switch in conduit": ["Porch, Yard,", "Porch", "2", "", "", "Outside"],
+    "three switches": ["", "Hall, Stairs, Landing", "9", "1", "at the rose", "", "current", ""],
+}
+
+
+def test_what_is_asked(golden: Callable[[str, str], None]) -> None:
+    said = [f"== {name}\n{CliRunner().invoke(main, ['new', '--print'], input=chr(10).join([*answers, ''])).output}"
+            for name, answers in DIALOGS.items()]
+    golden("printed-questions.txt", "\n".join(said))

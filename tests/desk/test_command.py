@@ -10,10 +10,13 @@ import subprocess
 import sys
 from http.client import HTTPConnection
 from pathlib import Path
+from types import SimpleNamespace
 from urllib.parse import urlencode, urlsplit
 
 import pytest
 from commands.runs import run
+
+from sheetgen.commands import desk
 
 ROOT = Path(__file__).parents[2]
 
@@ -68,6 +71,48 @@ def test_what_cannot_be_a_description_is_refused(tmp_path, monkeypatch, words, s
     result = run("desk", "--no-browser", *words)
     assert result.exit_code == 2 and said in result.output
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(("address", "status", "said"), [
+    ("192.0.2.7", 0, "Open http://127.0.0.1:PORT/TOKEN/at/new%20house.yaml/\n"
+     "On a phone open http://192.0.2.7:PORT/ and type the code CODE\n"
+     "Shared on this network without encryption: whoever is on it and has the code can read and change the "
+     "descriptions in this folder. Share only on a network of your own, and stop with Ctrl+C when done.\n"
+     "Stop with Ctrl+C.\n"),
+    ("", 3, "This machine is on no network that a phone could be on, so nothing is shared.\n"),
+    ("203.0.113.9", 3,
+     "Port PORT cannot be used: Cannot assign requested address. Leave --port out for a free one.\n"),
+])
+def test_what_is_said_of_sharing(tmp_path, monkeypatch, address: str, status: int, said: str):
+    """The addresses are for documentation (RFC 5737); what listens on the first of them stands in for it here."""
+    made = desk._listening
+    opened, served = [], []
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(desk, "_own_address", lambda: address)
+    monkeypatch.setattr(desk, "_listening", lambda at, port: made("127.0.0.3" if at == "192.0.2.7" else at, port))
+    monkeypatch.setattr(desk.webbrowser, "open", opened.append)
+    monkeypatch.setattr(desk, "_serve", lambda page, sockets: served.extend(s.getsockname() for s in sockets))
+    result = run("desk", "--share", "new house.yaml")
+    assert result.exit_code == status
+    ports = {str(port) for _, port in served}
+    told = re.sub(r"(?<=[: ])\d{4,5}(?=[/ ])", "PORT", result.output)
+    told = re.sub(r"(?<=the code )\d\S*", "CODE", re.sub(r"(?<=PORT/)[\w-]{16,}(?=/)", "TOKEN", told))
+    assert told == said
+    assert [at for at, _ in served] == (["127.0.0.1", "127.0.0.3"] if status == 0 else []) and len(ports) <= 1
+    assert opened == ([result.output.split()[1]] if status == 0 else [])
+
+
+def test_how_it_is_served(monkeypatch):
+    """Nothing of the program is told to whoever asks, and nobody can hold it up for long."""
+    import uvicorn
+
+    given = {}
+    monkeypatch.setattr(uvicorn, "Config", lambda page, **words: given.update(words) or page)
+    monkeypatch.setattr(uvicorn, "Server", lambda config: SimpleNamespace(run=lambda sockets: given.update(at=sockets)))
+    desk._serve("page", ["a socket"])
+    assert given == {"log_level": "error", "access_log": False, "ws": "none", "http": "h11", "loop": "asyncio",
+                     "server_header": False, "limit_concurrency": 100, "timeout_keep_alive": 30,
+                     "timeout_graceful_shutdown": 2, "at": ["a socket"]}
 
 
 def test_the_program_starts_without_the_page():
