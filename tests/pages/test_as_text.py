@@ -7,6 +7,8 @@ anew, and nothing is accepted unread.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 
 import pytest
@@ -15,16 +17,20 @@ from oracle.mistakes import house
 from pages.as_text import as_text, reading_as_text
 from pages.jobs import EXAMPLES, FAULTY, faulty
 
+from sheetgen.model.drawing import Drawing
+from sheetgen.model.finding_out import FaultFound, Identified
 from sheetgen.model.page import Page
+from sheetgen.model.wiring import Wiring
 from sheetgen.pages import PAGES
 from sheetgen.pages.fault import compose as fault_pages
 from sheetgen.pages.identify import compose as identify_pages
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pages.plan_of_tests import plan_blocks
 from sheetgen.pages.survey import compose as survey_pages
 from sheetgen.pages.survey import unknown_places
 from sheetgen.pipeline import Look, job_of, judged, wiring_of
 from sheetgen.pipeline.comparison import comparison_sheet, wanted_of
-from sheetgen.pipeline.finding_out import fault_search, identified
+from sheetgen.pipeline.finding_out import FaultSearch, fault_search, identified
 from sheetgen.pipeline.gallery import gallery_sheet
 from sheetgen.pipeline.handout import Wish, fault_sheets, handout_sheets
 from sheetgen.pipeline.survey import pack as survey_pack
@@ -89,17 +95,57 @@ def test_what_else_is_bound(name: str, golden: Callable[[str, str], None], monke
     golden(f"bound-{name}.txt", as_text(pages))
 
 
+@lru_cache
+def searched(name: str) -> FaultSearch:
+    return fault_search((FINDING_OUT / f"{name}.yaml").read_bytes())
+
+
+@lru_cache
+def told_apart(name: str) -> tuple[Wiring, Identified]:
+    return identified((FINDING_OUT / f"{name}.yaml").read_bytes())
+
+
 @pytest.mark.parametrize("name", ["dead-light", "trips-on-the-cord"])
 def test_the_plan_that_finds_a_fault(name: str, golden: Callable[[str, str], None]) -> None:
-    search = fault_search((FINDING_OUT / f"{name}.yaml").read_bytes())
+    search = searched(name)
     wiring = search.circuit.wiring
     golden(f"{name}-fault.txt", as_text(fault_pages(search.found, search.seen, wiring.readings)))
 
 
 @pytest.mark.parametrize("name", ["opened-rose", "half-known", "box-in-the-loft"])
 def test_the_plan_that_identifies(name: str, golden: Callable[[str, str], None]) -> None:
-    wiring, found = identified((FINDING_OUT / f"{name}.yaml").read_bytes())
+    wiring, found = told_apart(name)
     golden(f"{name}-identify.txt", as_text(identify_pages(found, wiring, ())))
+
+
+CHANGES = "readings:\n  - {between: [c/red, c/black], reads: changes}\n"
+AT_THE_END = (CHANGES + "  - {between: [b/red, b/cpc], reads: voltage}\n",  # put back; and what fits nothing
+              CHANGES + "  - {between: [d/red, d/black], reads: changes}\n")
+
+
+def test_what_a_search_ends_with_and_what_is_planned_in_less_room(golden: Callable[[str, str], None]) -> None:
+    """A plan that does not fit is cut to its first steps, and one whose first step does not fit to that step."""
+    pages: list[Page] = []
+    for more in AT_THE_END:
+        wiring, found = identified((FINDING_OUT / "opened-rose.yaml").read_text(encoding="utf-8") + more)
+        pages += identify_pages(found, wiring, (Drawing(5000, 3000, ()),))
+    nothing = fault_search((FINDING_OUT / "dead-light.yaml").read_bytes(), ["trips"])
+    pages += fault_pages(nothing.found, nothing.seen, ())
+    found = told_apart("half-known")[1]
+    pages += identify_pages(replace(found, all=False), told_apart("half-known")[0])
+    plans = [(name, searched(name).found) for name in ("dead-light", "trips-on-the-cord")]
+    for name, search in [*plans, *((name, told_apart(name)[1]) for name in ("opened-rose", "half-known"))]:
+        says = [s.short for s in search.suspects] if isinstance(search, FaultFound) else search.says
+        for room in (1, 8, 20):
+            blocks = plan_blocks(search.plan, dict(enumerate(says)), dict(search.standings), brief=room == 8, room=room)
+            pages.append(Page("plan", f"{name}, {room} rows", tuple(blocks)))
+    golden("plans-in-less-room.txt", as_text([*pages, Page("plan", "None", tuple(plan_blocks(None, {}, {})))]))
+
+
+def test_a_job_in_the_colours_of_another_set(golden: Callable[[str, str], None]) -> None:
+    """What a sheet says besides where its colours are not those found."""
+    job = job_of((EXAMPLES / "old-meets-new.yaml").read_bytes(), Look("current"), "old-meets-new.yaml")
+    golden("old-meets-new-current.txt", as_text(job_to_pages(job, tuple(k for k in EVERY_KIND if k != "symptoms"))))
 
 
 def test_the_forms_of_a_survey(golden: Callable[[str, str], None]) -> None:
