@@ -16,7 +16,7 @@ from pages.jobs import NAMES, example
 
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import circuit_of
-from sheetgen.draw.diagram import diagrams_of, rows_to_tell, state_of, wiring_to_diagrams
+from sheetgen.draw.diagram import diagrams_of, drawn_terminals, rows_to_tell, state_of, wiring_to_diagrams
 from sheetgen.draw.diagram.arrange import plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.heights import heights
@@ -41,7 +41,7 @@ def figures(wiring, measures=LARGE):
     """(group, figure) for every group."""
     solution = wiring_to_solution(wiring)
     for group in solution.groups:
-        yield group, plan_to_figure(plan_of(schematic_of(wiring, solution, group)), measures, width_of)
+        yield group, plan_to_figure(plan_of(schematic_of(Solved(wiring, solution), group)), measures, width_of)
 
 
 # reading back
@@ -218,9 +218,10 @@ def miniatures(wiring):
     """(group, row, figure, drawing) of every setting that is shown."""
     solution = wiring_to_solution(wiring)
     for group in solution.groups:
-        figure = plan_to_figure(plan_of(schematic_of(wiring, solution, group, most_rungs=1)), SMALL, width_of)
+        schematic = schematic_of(Solved(wiring, solution), group, most_rungs=1)
+        figure = plan_to_figure(plan_of(schematic), SMALL, width_of)
         for row in rows_to_tell(group):
-            state = state_of(Solved(wiring, solution), group, row)
+            state = state_of(Solved(wiring, solution), group, row, drawn_terminals(schematic))
             yield solution, group, row, figure, figure_to_drawing(figure, SMALL, state)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections import ChainMap
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from sheetgen.circuit.graph import Graph, Step, both_ways, conductors_of
+from sheetgen.circuit.graph import Came, Graph, Kept, Step, both_ways, conductors_of
 from sheetgen.circuit.names import Names
+from sheetgen.circuit.rail_tree import RailTree, rail_tree
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
 from sheetgen.model.wiring import Core, Way, Wiring
@@ -31,6 +33,11 @@ class Circuit(Names):
                 if end.node is not None:
                     found.setdefault(end.node, []).append(core)
         return found
+
+    @cached_property
+    def core_number(self) -> dict[str, int]:
+        """The place of each core in the wiring, by its key."""
+        return {core.key: i for i, core in enumerate(self.wiring.cores())}
 
     @cached_property
     def board(self) -> frozenset[str]:
@@ -112,7 +119,11 @@ class Circuit(Names):
 
     def conditions_in(self, group: Group, row: Row) -> Mapping[Terminal, Condition]:
         """The condition in a setting of every terminal whose condition this group, or nothing, changes."""
-        return {**self.solution.constant, **dict(zip(group.terminals, row.conditions, strict=True))}
+        return ChainMap(dict(zip(group.terminals, row.conditions, strict=True)), self._constant)
+
+    @cached_property
+    def _constant(self) -> dict[Terminal, Condition]:
+        return dict(self.solution.constant)
 
     def lamps(self) -> Iterator[tuple[Group, Row, str, Lamp]]:
         """Every load in every setting without a short."""
@@ -157,6 +168,45 @@ class Circuit(Names):
             for made in switch.positions if made.name == position
             for a, b in made.joins
         )
+
+    @cached_property
+    def members(self) -> dict[Terminal, tuple[Terminal, ...]]:
+        """Every net, by its representative -> the terminals that conductors alone join."""
+        found: dict[Terminal, list[Terminal]] = {}
+        for terminal, net in self.solution.nets.items():
+            found.setdefault(net, []).append(terminal)
+        return {net: tuple(terminals) for net, terminals in found.items()}
+
+    @cached_property
+    def rails_on(self) -> dict[Terminal, tuple[Terminal, ...]]:
+        """The rails on each net that has any."""
+        found: dict[Terminal, tuple[Terminal, ...]] = {}
+        for rail in self.rails:
+            net = self.solution.nets[rail]
+            found[net] = (*found.get(net, ()), rail)
+        return found
+
+    def rail_tree(self, net: Terminal) -> RailTree | None:
+        """A net from its one rail outwards; None where there is no rail or more than one, or the net has rings."""
+        if net not in self._trees:
+            rails = self.rails_on.get(net, ())
+            self._trees[net] = (
+                rail_tree(rails[0], self.members[net], self.conductors.conductors) if len(rails) == 1 else None)
+        return self._trees[net]
+
+    @cached_property
+    def _trees(self) -> dict[Terminal, RailTree | None]:
+        return {}
+
+    def reached_from_rails(self, graph: Graph, *kinds: str) -> Came:
+        """What the rails of some kinds reach along the conductors and the closed contacts of a setting."""
+        if kinds not in self._walks:
+            self._walks[kinds] = Kept(self.conductors, [t for t, kind in self.rails.items() if kind in kinds])
+        return graph.reached_from(self._walks[kinds])
+
+    @cached_property
+    def _walks(self) -> dict[tuple[str, ...], Kept]:
+        return {}
 
     def graph(self, group: Group, row: Row) -> Graph:
         """The cores, and the contacts that a group's switches make in a setting."""

@@ -45,7 +45,7 @@ def flow_of(circuit: Circuit, group: Group, row: Row) -> Flow:
     if row.shorts or circuit.solution.shorts:
         return Flow(())
     loads = carrying(circuit, group, row)
-    led = _Led(circuit.graph(group, row), list(circuit.rails), loads)
+    led = _Led(circuit, circuit.graph(group, row), loads)
     return Flow(tuple(Path(load.name, led.there(load.start), load, led.back(load.end)) for load in loads))
 
 
@@ -63,11 +63,11 @@ def carrying(circuit: Circuit, group: Group, row: Row) -> list[Step]:
 class _Led:
     """The shortest way from the rails to every terminal that is joined to one, and on through other loads."""
 
-    def __init__(self, graph: Graph, rails: list[Terminal], loads: list[Step]):
+    def __init__(self, circuit: Circuit, graph: Graph, loads: list[Step]):
         self.graph = graph
         self.after = {load.end: load for load in loads}
         self.before = {load.start: load for load in loads}
-        self.came = graph.reached(rails)
+        self.came = circuit.reached_from_rails(graph, "line", "neutral", "earth")
 
     def there(self, terminal: Terminal) -> tuple[Step, ...]:
         """The steps from line to a terminal; through the load before it where only that brings line to it."""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections import deque
+from collections import ChainMap, deque
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from heapq import heappop, heappush
+from itertools import count
 from typing import NamedTuple
 
 from sheetgen.model.accessory import Terminal
@@ -69,6 +71,22 @@ class Graph:
                     ahead.append(step.end)
         return came
 
+    def reached_from(self, kept: Kept) -> Came:
+        """Everything joined to the starts of a walk along the conductors alone that was kept: the same, and what the
+        closed contacts bring nearer."""
+        came: dict[Terminal, Step | None] = {}
+        away: dict[Terminal, int] = {}
+        order = count()
+        ahead = [(kept.away[step.start] + 1, next(order), step)
+                 for leaving in self._closed.values() for step in leaving if step.start in kept.away]
+        while ahead:
+            far, _, step = heappop(ahead)
+            if far < away.get(step.end, kept.away.get(step.end, far + 1)):
+                came[step.end], away[step.end] = step, far
+                for onward in self.leaving(step.end):
+                    heappush(ahead, (far + 1, next(order), onward))
+        return ChainMap(came, kept.came) if came else kept.came
+
     def on_the_way(self, start: Terminal, goals: Iterable[Terminal],
                    barred: Collection[Terminal] = ()) -> frozenset[Step]:
         """Every step that lies on some way from a terminal to one of the goals that meets no terminal twice.
@@ -88,6 +106,17 @@ class Graph:
         conductors = {t: tuple(s for s in leaving if s.end not in barred)
                       for t, leaving in self.conductors.items() if t not in barred}
         return Graph(conductors, tuple(s for s in self.contacts if s.start not in barred and s.end not in barred))
+
+
+class Kept:
+    """A walk along conductors alone, which every setting begins with: how each terminal was reached, and how far away
+    it is, in steps."""
+
+    def __init__(self, conductors: Graph, starts: Iterable[Terminal]):
+        self.came = conductors.reached(starts)
+        self.away: dict[Terminal, int] = {}
+        for terminal, step in self.came.items():
+            self.away[terminal] = self.away[step.start] + 1 if step else 0
 
 
 def traced(came: Came, terminal: Terminal) -> tuple[Step, ...]:

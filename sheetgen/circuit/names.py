@@ -43,6 +43,12 @@ class Names:
         return {name: (accessory, switch) for name, accessory, switch in self.wiring.switches()}
 
     @cached_property
+    def switch_terminals(self) -> frozenset[Terminal]:
+        """The terminals that some switch joins in some position."""
+        return frozenset(accessory.terminal(name) for accessory, switch in self.switches.values()
+                         for position in switch.positions for pair in position.joins for name in pair)
+
+    @cached_property
     def loads(self) -> dict[str, tuple[Accessory, LoadKind]]:
         """Loads by their name in the solution."""
         return {name: (accessory, load) for name, accessory, load in self.wiring.loads()}

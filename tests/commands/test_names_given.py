@@ -79,7 +79,7 @@ def test_the_screen_names_them():
 
 def test_the_diagram_names_them():
     circuit = circuit_of(NUMBERED)
-    symbols = schematic_of(circuit.wiring, circuit.solution, circuit.solution.groups[0]).symbols
+    symbols = schematic_of(circuit, circuit.solution.groups[0]).symbols
     assert next(s.labels for s in symbols if s.switch == "Yard") == ("common", "1 way", "2 way")
 
 

@@ -15,7 +15,8 @@ from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawi
 from sheetgen.draw.diagram.plan_to_figure import CLOSE, LARGE, SMALL, WidthOf, plan_to_figure
 from sheetgen.draw.diagram.schematic import schematic_of
 from sheetgen.draw.typeface import text_width
-from sheetgen.model.diagram import DiagramPlan, Figure
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.diagram import DiagramPlan, Figure, Schematic, outer
 from sheetgen.model.drawing import Drawing, Shape
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import Diagram, LivePath
@@ -36,12 +37,13 @@ def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tupl
     """
     found = []
     for group, drawing in zip(circuit.solution.groups, _drawings(circuit, style), strict=True):
-        folded = plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=1))
+        schematic = schematic_of(circuit, group, most_rungs=1)
+        folded, drawn = plan_of(schematic), drawn_terminals(schematic)
         told = stories.get(group.switches or group.lamps, {})
         small = plan_to_figure(folded, SMALL, _widths(style))
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
-                     _miniature(small, state_of(circuit, group, row), circuit.setting(group, row)))
+                     _miniature(small, state_of(circuit, group, row, drawn), circuit.setting(group, row)))
             for row in rows_to_tell(group)
         )
         found.append(Diagram(group.switches, drawing, paths, group.lamps))
@@ -56,7 +58,7 @@ def diagrams_of(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
 def _drawings(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagram of every group; the codes of the cores stand in all of them or in none."""
     groups = circuit.solution.groups
-    plans = [plan_of(schematic_of(circuit.wiring, circuit.solution, group)) for group in groups]
+    plans = [plan_of(schematic_of(circuit, group)) for group in groups]
     coded = all(plan_to_figure(plan, LARGE, _widths(style)).width <= _room(style) for plan in plans)
     return tuple(_large(plan, style, _title(circuit, group), coded=coded)
                  for plan, group in zip(plans, groups, strict=True))
@@ -73,7 +75,7 @@ def _room(style: Style) -> int:
 def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
     """The diagrams with the contacts of every position in them, for a page that shows one at a time."""
     return tuple(
-        _every_position(plan_of(schematic_of(circuit.wiring, circuit.solution, group, most_rungs=len(group.lamps))),
+        _every_position(plan_of(schematic_of(circuit, group, most_rungs=len(group.lamps))),
                         style, group, _title(circuit, group))
         for group in circuit.solution.groups
     )
@@ -129,13 +131,21 @@ def _miniature(figure: Figure, state: ShownSetting, words: str) -> Drawing:
     return figure_to_drawing(figure, SMALL, state, words)
 
 
-def state_of(circuit: Circuit, group: Group, row: Row) -> ShownSetting:
-    """What a miniature of a setting shows."""
+def drawn_terminals(schematic: Schematic) -> frozenset[Terminal]:
+    """The terminals of accessories that a diagram shows or passes."""
+    pins = [pin for symbol in schematic.symbols for pin in symbol.pins]
+    for wire in schematic.wires:
+        pins += [*wire.ends, *(end for _, a, b in wire.cores for end in (a, b))]
+    return frozenset(map(outer, pins))
+
+
+def state_of(circuit: Circuit, group: Group, row: Row, drawn: frozenset[Terminal]) -> ShownSetting:
+    """What a miniature of a setting shows, of the terminals that are drawn."""
     at = circuit.conditions_in(group, row)
     steps = flow_of(circuit, group, row).steps().values()
     return ShownSetting(
         setting=dict(zip(group.switches, row.setting, strict=True)),
-        live=frozenset(terminal for terminal, condition in at.items() if condition.live),
+        live=frozenset(terminal for terminal in drawn if terminal in at and at[terminal].live),
         flow={step.name: step.start for step in steps if step.kind == "core"},
         carrying=frozenset(t for step in steps if step.kind != "core" for t in (step.start, step.end)),
         lit={name: lamp.state.value for name, lamp in zip(group.lamps, row.lamps, strict=True)},

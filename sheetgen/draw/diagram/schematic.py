@@ -9,46 +9,47 @@ from __future__ import annotations
 from collections import Counter, deque
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import takewhile
 from string import ascii_lowercase
 
+from sheetgen.circuit import Circuit
 from sheetgen.circuit.names import Names
+from sheetgen.circuit.rail_tree import RailTree
 from sheetgen.draw.diagram.contraction import contracted
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.diagram import Connection, Pairs, Rung, Schematic, SupplyRail, Symbol, inner, nothing
 from sheetgen.model.solution import Group, Solution
-from sheetgen.model.wiring import Core, CoreEnd, Wiring
+from sheetgen.model.wiring import CoreEnd, Wiring
 
 MOST_RUNGS = 6  # loads in parallel that are drawn one below another
-Near = Mapping[Terminal, list[tuple[Core, Terminal]]]
 
 
-def schematic_of(wiring: Wiring, solution: Solution, group: Group, most_rungs: int = MOST_RUNGS) -> Schematic:
-    """What the switches and lamps of a group join. More loads in parallel than `most_rungs` are one symbol."""
-    near, names = _near(wiring), Names(wiring)
-    contacts, loads = _contacts(names, group, near), _loads(names, group)
-    pins = frozenset(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
-    symbols = [*contacts, *_in_parallel(loads, contacts, solution, most_rungs)]
+def schematic_of(circuit: Circuit, group: Group, most_rungs: int = MOST_RUNGS) -> Schematic:
+    """What the switches and lamps of a group join. More loads in parallel than `most_rungs` are one symbol.
+
+    The work grows with the group and with the way from its terminals to the rails, not with the house, as long as the
+    conductors of a rail make no ring.
+    """
+    nets = circuit.solution.nets
+    contacts, loads = _contacts(circuit, group), _loads(circuit, group)
+    pins = tuple(dict.fromkeys(pin for symbol in (*contacts, *loads) for pin in symbol.pins))
+    symbols = [*contacts, *_in_parallel(loads, contacts, circuit.solution, most_rungs)]
     stands_for = {end: pin for symbol in symbols for rung in symbol.rungs
                   for end, pin in zip(rung.ends, (symbol.a[0], symbol.b[0]), strict=True)}
-    nets = dict.fromkeys(solution.nets[pin] for symbol in symbols for pin in symbol.pins)
-    members: dict[Terminal, list[Terminal]] = {net: [] for net in nets}
-    for terminal, net in solution.nets.items():
-        if net in members:
-            members[net].append(terminal)
     rails: list[SupplyRail] = []
-    shown: dict[Terminal, None] = dict.fromkeys(pin for symbol in (*contacts, *loads) for pin in symbol.pins)
-    for terminals in members.values():
-        own = _rails(names, terminals, pins, near)
+    shown: dict[Terminal, None] = dict.fromkeys(pins)
+    for net in dict.fromkeys(nets[pin] for symbol in symbols for pin in symbol.pins):
+        own, kept = _on_net(circuit, net, pins)
         rails += own
-        shown.update(dict.fromkeys(_kept(terminals, pins, own, near)))
-    wires, ends = _wires(wiring, shown, rails)
+        shown.update(dict.fromkeys(kept))
+    wires, ends = _wires(circuit, shown, rails)
     owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
     joining = [terminal for terminal in shown if terminal not in pins]
     wires = contracted(tuple(_between(wire, stands_for) for wire in wires), joining, owner)
     symbols, leads = _parted(symbols)
     used = {end for wire in (*wires, *leads) for end in wire.ends}
     own_pins = {pin for symbol in symbols for pin in symbol.pins}
-    joints = [_joint(names, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
+    joints = [_joint(circuit, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
     rails = [rail for rail in rails if used.intersection(rail.taps)]
     return Schematic(group.switches, (*symbols, *joints, *ends), (*wires, *leads), tuple(rails))
 
@@ -102,26 +103,15 @@ def _as_one(loads: list[Symbol], most_rungs: int, letters: Iterator[str] | None)
     return replace(first, name=named, rungs=rungs, note=note)
 
 
-def _near(wiring: Wiring) -> dict[Terminal, list[tuple[Core, Terminal]]]:
-    near: dict[Terminal, list[tuple[Core, Terminal]]] = {terminal: [] for terminal in wiring.nodes()}
-    for core in wiring.cores():
-        a, b = core.ends[0].node, core.ends[1].node
-        if a is not None and b is not None and a != b:
-            near[a].append((core, b))
-            near[b].append((core, a))
-    return near
-
-
 # symbols
 
 
-def _contacts(names: Names, group: Group, near: Near) -> list[Symbol]:
+def _contacts(circuit: Circuit, group: Group) -> list[Symbol]:
     found = []
-    for name, (accessory, switch) in names.switches.items():
-        if name in group.switches:
-            poles = [_pole(names, name, pins) for pins in _poles(accessory, switch)]
-            wired = [pole for pole in poles if any(near[pin] for pin in pole.pins)]
-            found += wired or poles[:1]
+    for name in group.switches:
+        poles = [_pole(circuit, name, pins) for pins in _poles(*circuit.switches[name])]
+        wired = [pole for pole in poles if any(circuit.conductors.leaving(pin) for pin in pole.pins)]
+        found += wired or poles[:1]
     return found
 
 
@@ -170,11 +160,11 @@ def _shape_of(
 
 def _loads(names: Names, group: Group) -> list[Symbol]:
     found = []
-    for name, (accessory, load) in names.loads.items():
-        if name in group.lamps:
-            a, b = accessory.terminal(load.a), accessory.terminal(load.b)
-            said = f"{names.part(name)}, {float(load.watts):g} W"
-            found.append(Symbol(load.what, said, (a,), (b,), load=name, labels=(names.label(a), names.label(b))))
+    for name in group.lamps:
+        accessory, load = names.loads[name]
+        a, b = accessory.terminal(load.a), accessory.terminal(load.b)
+        said = f"{names.part(name)}, {float(load.watts):g} W"
+        found.append(Symbol(load.what, said, (a,), (b,), load=name, labels=(names.label(a), names.label(b))))
     return found
 
 
@@ -205,30 +195,54 @@ def _joint(names: Names, terminal: Terminal) -> Symbol:
 # rails and conductors
 
 
-def _rails(names: Names, terminals: list[Terminal], pins: frozenset[Terminal], near: Near) -> list[SupplyRail]:
-    """The rails on a net, each with the terminals that stand for it: nearer to it than to another, no pin between."""
-    kinds = {
-        accessory.terminal(name): kind for accessory in names.wiring.accessories
-        for name, kind in accessory.kind.rails
-    }
-    starts = [terminal for terminal in terminals if terminal in kinds]
+def _on_net(
+    circuit: Circuit, net: Terminal, pins: tuple[Terminal, ...]
+) -> tuple[list[SupplyRail], list[Terminal]]:
+    """The rails on a net with the terminals that stand for them, and the terminals of the net that are drawn."""
+    here = [pin for pin in pins if circuit.solution.nets[pin] == net]
+    if tree := circuit.rail_tree(net):
+        taps, kept = _on_tree(tree, here)
+        return [_rail(circuit, tree.rail, sorted(taps, key=tree.place.__getitem__))], kept
+    starts = circuit.rails_on.get(net, ())
+    owner = _nearest(circuit, starts, pins)
+    rails = [_rail(circuit, start, [t for t, own in owner.items() if own == start]) for start in starts]
+    return rails, _kept(circuit, circuit.members[net], pins, rails)
+
+
+def _rail(circuit: Circuit, start: Terminal, taps: list[Terminal]) -> SupplyRail:
+    return SupplyRail(start, circuit.rails[start], circuit.wiring.printed(start.accessory), tuple(taps),
+                      tuple(map(circuit.terminal, taps)))
+
+
+def _on_tree(tree: RailTree, pins: list[Terminal]) -> tuple[set[Terminal], list[Terminal]]:
+    """The rail and the terminals at which a group leaves it, and its pins with all that lies between two of them."""
+    taps = {tree.rail}
+    kept = dict.fromkeys(pins)
+    for pin in pins:
+        nearest = tree.above(pin, pins)
+        if nearest is None:
+            taps.add(next(tree.way_up(pin)))
+        else:
+            kept.update(dict.fromkeys(takewhile(nearest.__ne__, tree.way_up(pin))))
+    return taps, list(kept)
+
+
+def _nearest(circuit: Circuit, starts: tuple[Terminal, ...], pins: tuple[Terminal, ...]) -> dict[Terminal, Terminal]:
+    """The terminals that stand for some rails, each with its rail: nearer to it than to another, no pin between."""
     owner = {start: start for start in starts}
     ahead = deque(starts)
     while ahead:
         here = ahead.popleft()
-        for _, there in near[here]:
-            if there not in owner and there not in pins:
-                owner[there] = owner[here]
-                ahead.append(there)
-    taps = {start: tuple(t for t, own in owner.items() if own == start) for start in starts}
-    return [
-        SupplyRail(start, kinds[start], names.wiring.printed(start.accessory), taps[start],
-                   tuple(map(names.terminal, taps[start])))
-        for start in starts
-    ]
+        for step in circuit.conductors.leaving(here):
+            if step.end not in owner and step.end not in pins:
+                owner[step.end] = owner[here]
+                ahead.append(step.end)
+    return owner
 
 
-def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[SupplyRail], near: Near) -> list[Terminal]:
+def _kept(
+    circuit: Circuit, terminals: tuple[Terminal, ...], pins: tuple[Terminal, ...], rails: list[SupplyRail]
+) -> list[Terminal]:
     """The terminals of a net that are drawn: all of a switched net; of a rail's net those between pins."""
     on_rail = {tap for rail in rails for tap in rail.taps}
     kept = [terminal for terminal in terminals if terminal not in on_rail]
@@ -236,7 +250,8 @@ def _kept(terminals: list[Terminal], pins: frozenset[Terminal], rails: list[Supp
         return kept
     while True:
         inside = set(kept) | on_rail
-        bare = [t for t in kept if t not in pins and len({there for _, there in near[t] if there in inside}) < 2]
+        bare = [t for t in kept if t not in pins
+                and len({step.end for step in circuit.conductors.leaving(t)} & inside) < 2]
         if not bare:
             return kept
         kept = [terminal for terminal in kept if terminal not in bare]
@@ -249,12 +264,13 @@ def _not_known(wiring: Wiring, end: CoreEnd) -> str:
 
 
 def _wires(
-    wiring: Wiring, shown: Mapping[Terminal, None], rails: list[SupplyRail]
+    circuit: Circuit, shown: Mapping[Terminal, None], rails: list[SupplyRail]
 ) -> tuple[tuple[Connection, ...], tuple[Symbol, ...]]:
     """Every core with an end on a pin that is drawn, or from one rail to another; and the ends in nothing."""
     owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
+    met = {core.key: core for terminal in (*shown, *owner) for core in circuit.landed.get(terminal, ())}
     wires, ends = [], []
-    for core in wiring.cores():
+    for core in sorted(met.values(), key=lambda core: circuit.core_number[core.key]):
         nodes = [end.node for end in core.ends]
         known = [node is not None and (node in shown or node in owner) for node in nodes]
         label = f"{core.cable} {core.label}"
@@ -267,7 +283,7 @@ def _wires(
             gone = nodes.index(None)
             pin = nothing(core.key, gone)
             end = core.ends[gone]
-            ends.append(Symbol("unknown", _not_known(wiring, end), (pin,), (pin,)) if end.unknown
+            ends.append(Symbol("unknown", _not_known(circuit.wiring, end), (pin,), (pin,)) if end.unknown
                         else Symbol("end", f"ends at {end.accessory}", (pin,), (pin,)))
             both = nodes[0] or pin, nodes[1] or pin
             wires.append(Connection(((core.key, *both),), both, label))

@@ -28,7 +28,7 @@ def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
     if reduced is not wiring:
         wiring, solution = reduced, solve(reduced)
     conductors = Conductors(wiring, solution)
-    return tuple(_circuit(row, conductors) for row in rows_of(wiring, solution, conductors))
+    return tuple(_circuit(row, conductors) for row in rows_of(solution, conductors))
 
 
 def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:

@@ -69,5 +69,4 @@ def _where(row: SwitchRow, walks: Walks, conductors: Conductors, parted_at: str)
 
 def _on_switched_line(row: SwitchRow, conductors: Conductors) -> set[str]:
     """Accessories with a terminal on the switched line of the row."""
-    nets = {conductors.net(t) for t in row.live}
-    return {t.accessory for t in conductors.next if conductors.net(t) in nets}
+    return {name for t in row.live for name in conductors.accessories_on.get(conductors.net(t), ())}

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
+from typing import NamedTuple
 
+from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Potential, Solution
 from sheetgen.model.wiring import Core, Wiring
@@ -30,25 +33,53 @@ def parting(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[int, int] | N
 
     Not just the last accessory common to both: a walk may come back to a plate that it has left before.
     """
+    alike = next((i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), min(len(one), len(other)))
+    begin = max(0, alike - 1)  # what both begin with, all but its last, is in every longest sequence
     best: dict[tuple[int, int], int] = {}
-    for i, here in enumerate(one):
-        for k, there in enumerate(other):
+    for i, here in enumerate(one[begin:], begin):
+        for k, there in enumerate(other[begin:], begin):
             if here == there:
                 best[i, k] = 1 + max((n for (a, b), n in best.items() if a < i and b < k), default=0)
     return max(best, key=lambda visits: (best[visits], visits), default=None)
+
+
+class _Came(NamedTuple):
+    """How a terminal was reached: as which of all, from where, along which core."""
+
+    place: int
+    terminal: Terminal | None = None
+    core: Core | None = None
 
 
 class Conductors:
     """The cores of a wiring that end on terminals at both ends, and the nets they make."""
 
     def __init__(self, wiring: Wiring, solution: Solution):
-        self.wiring, self.solution = wiring, solution
+        self.wiring, self.solution, self.names = wiring, solution, Names(wiring)
+        self._kept: dict[tuple[Terminal, ...], dict[Terminal, _Came]] = {}
         self.next: dict[Terminal, list[tuple[Terminal, Core]]] = {}
         for core in wiring.cores():
             a, b = (end.node for end in core.ends)
             if a and b:
                 self.next.setdefault(a, []).append((b, core))
                 self.next.setdefault(b, []).append((a, core))
+
+    @cached_property
+    def accessories_on(self) -> dict[Terminal, frozenset[str]]:
+        """Every net -> the accessories in which a conductor of it ends."""
+        found: dict[Terminal, set[str]] = {}
+        for terminal in self.next:
+            found.setdefault(self.net(terminal), set()).add(terminal.accessory)
+        return {net: frozenset(names) for net, names in found.items()}
+
+    @cached_property
+    def rails(self) -> dict[str, tuple[Terminal, ...]]:
+        """The terminals of the board, by kind."""
+        found: dict[str, tuple[Terminal, ...]] = {}
+        for accessory in self.wiring.accessories:
+            for name, kind in accessory.kind.rails:
+                found[kind] = (*found.get(kind, ()), accessory.terminal(name))
+        return found
 
     def net(self, terminal: Terminal) -> Terminal:
         """What stands for everything joined to the terminal by conductors alone."""
@@ -61,18 +92,36 @@ class Conductors:
 
     def walk(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> Walk | None:
         """The shortest walk from any start to any end, or None."""
-        goals = set(ends)
-        before: dict[Terminal, tuple[Terminal, Core] | None] = dict.fromkeys(starts)
+        starts, goals = tuple(starts), set(ends)
+        if starts and any(starts[0] in rails for rails in self.rails.values()):
+            kept = self._from_rails(starts)
+            nearest = min(goals & kept.keys(), key=lambda goal: kept[goal].place, default=None)
+            return self._back(nearest, kept) if nearest else None
+        before: dict[Terminal, _Came] = {}
+        for here in self._outwards(starts, before):
+            if here in goals:
+                return self._back(here, before)
+        return None
+
+    def _from_rails(self, starts: tuple[Terminal, ...]) -> dict[Terminal, _Came]:
+        """All that some rails reach; worked out once, for every light is looked for from them."""
+        if starts not in self._kept:
+            self._kept[starts] = {}
+            deque(self._outwards(starts, self._kept[starts]), maxlen=0)
+        return self._kept[starts]
+
+    def _outwards(self, starts: Iterable[Terminal], before: dict[Terminal, _Came]) -> Iterator[Terminal]:
+        """Every terminal that is reached, the nearest first; `before` is filled with how."""
+        for start in starts:
+            before.setdefault(start, _Came(len(before)))
         queue = deque(before)
         while queue:
             here = queue.popleft()
-            if here in goals:
-                return self._back(here, before)
+            yield here
             for there, core in self.next.get(here, ()):
                 if there not in before:
-                    before[there] = (here, core)
+                    before[there] = _Came(len(before), here, core)
                     queue.append(there)
-        return None
 
     def walks(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> tuple[Walk, ...]:
         """The shortest walk to each end that is reached and is no start itself; they part but never meet again."""
@@ -80,10 +129,10 @@ class Conductors:
         return tuple(walk for walk in found if walk and walk.cores)
 
     @staticmethod
-    def _back(here: Terminal, before: Mapping[Terminal, tuple[Terminal, Core] | None]) -> Walk:
+    def _back(here: Terminal, before: Mapping[Terminal, _Came]) -> Walk:
         terminals, cores = [here], []
-        while came := before[here]:
-            here, core = came
+        while (came := before[here]).terminal and came.core:
+            here = came.terminal
             terminals.append(here)
-            cores.append(core)
+            cores.append(came.core)
         return Walk(tuple(reversed(terminals)), tuple(reversed(cores)))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Mapping
 
 from sheetgen.model.accessory import Accessory, Level
@@ -19,16 +20,20 @@ FAR = 10_000  # cables; where neither line nor neutral arrives
 def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
               ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
     """One for every accessory of the fixed wiring but the board."""
-    distance, shorted = _distances(wiring, roles), _shorted(solution)
+    runs, shorted = _Runs(wiring, roles), _shorted(solution)
+    here: dict[str, list[Core]] = {accessory.name: [] for accessory in wiring.accessories}
+    for core in wiring.cores():
+        for end in core.ends:
+            here[end.accessory].append(core)
     return tuple(
-        _place(wiring, accessory, solution, roles, ways, distance, shorted) for accessory in wiring.accessories
+        _place(wiring, accessory, here[accessory.name], solution, roles, ways, runs, shorted)
+        for accessory in wiring.accessories
         if accessory.kind.level not in (Level.BOARD, Level.PENDANT) and accessory.kind.terminals
     )
 
 
-def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapping[str, Role],
-           ways: Mapping[str, tuple[str, ...]], distance: Mapping[str, int], shorted: frozenset[str]) -> Place:
-    here = [core for core in wiring.cores() for end in core.ends if end.accessory == accessory.name]
+def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Solution, roles: Mapping[str, Role],
+           ways: Mapping[str, tuple[str, ...]], runs: _Runs, shorted: frozenset[str]) -> Place:
     found = {roles[core.key] for core in here}
     line, neutral = Role.PERMANENT_LINE in found, Role.NEUTRAL in found
     switched, cpc = Role.SWITCHED_LINE in found, Role.CPC in found
@@ -45,7 +50,7 @@ def _place(wiring: Wiring, accessory: Accessory, solution: Solution, roles: Mapp
     takes = _takes_fitting(accessory)
     if not _known(accessory, here, roles):
         return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes)
-    return Place(accessory.name, line, switched, neutral, cpc, _last(wiring, accessory, roles, distance), reaching,
+    return Place(accessory.name, line, switched, neutral, cpc, runs.last(accessory), reaching,
                  fits, lacks, takes_fitting=takes)
 
 
@@ -99,48 +104,40 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
     return tuple(fits), tuple(lacks)
 
 
-def _pairs(wiring: Wiring, roles: Mapping[str, Role]) -> dict[tuple[str, str], set[Role]]:
-    """Neighbouring accessories, and which of permanent line and neutral run between them."""
-    found: dict[tuple[str, str], set[Role]] = {}
-    for cable in wiring.cables:
-        if cable.link or cable.flex:
-            continue
-        carried = {roles[core.key] for core in cable.cores if _landed(core)} & {Role.PERMANENT_LINE, Role.NEUTRAL}
-        for pair in (cable.ends, cable.ends[::-1]):
-            found.setdefault(pair, set()).update(carried)
-    return found
+class _Runs:
+    """Permanent line and neutral from accessory to accessory, and how many cables each is away from a board."""
+
+    def __init__(self, wiring: Wiring, roles: Mapping[str, Role]):
+        self.carried: dict[str, dict[str, set[Role]]] = {}  # accessory -> neighbour -> what runs between them
+        for cable in wiring.cables:
+            if cable.link or cable.flex:
+                continue
+            carried = {roles[core.key] for core in cable.cores if _landed(core)} & {Role.PERMANENT_LINE, Role.NEUTRAL}
+            for a, b in (cable.ends, cable.ends[::-1]):
+                self.carried.setdefault(a, {}).setdefault(b, set()).update(carried)
+        self.distance = {a.name: 0 for a in wiring.accessories if a.kind.rails}
+        edge = deque(self.distance)
+        while edge:
+            here = edge.popleft()
+            for there, carried in self.carried.get(here, {}).items():
+                if carried and there not in self.distance:
+                    self.distance[there] = self.distance[here] + 1
+                    edge.append(there)
+
+    def last(self, accessory: Accessory) -> bool | None:
+        """Whether the neutral that comes here goes on to nothing farther from the board.
+
+        Every load has its neutral, so nothing is fed from the last point; a switch drop without neutral is on no run.
+        """
+        near = [name for name, carried in self.carried.get(accessory.name, {}).items() if Role.NEUTRAL in carried]
+        own = self.distance.get(accessory.name, FAR)
+        if not any(self.distance.get(name, FAR) < own for name in near):
+            return None
+        return not any(self.distance.get(name, 0) > own for name in near)
 
 
 def _landed(core: Core) -> bool:
     return all(end.terminal is not None for end in core.ends)
-
-
-def _distances(wiring: Wiring, roles: Mapping[str, Role]) -> dict[str, int]:
-    """How many cables each accessory is away from a board, along permanent line or neutral."""
-    pairs = _pairs(wiring, roles)
-    distance = {a.name: 0 for a in wiring.accessories if a.kind.rails}
-    edge = list(distance)
-    while edge:
-        here = edge.pop(0)
-        for (a, b), carried in pairs.items():
-            if a == here and carried and b not in distance:
-                distance[b] = distance[a] + 1
-                edge.append(b)
-    return distance
-
-
-def _last(wiring: Wiring, accessory: Accessory, roles: Mapping[str, Role],
-          distance: Mapping[str, int]) -> bool | None:
-    """Whether the neutral that comes here goes on to nothing farther from the board.
-
-    Every load has its neutral, so nothing is fed from the last point; a switch drop without neutral is on no run.
-    """
-    pairs = {b: carried for (a, b), carried in _pairs(wiring, roles).items()
-             if a == accessory.name and Role.NEUTRAL in carried}
-    own = distance.get(accessory.name, FAR)
-    if not any(distance.get(b, FAR) < own for b in pairs):
-        return None
-    return not any(distance.get(b, 0) > own for b in pairs)
 
 
 def _mates(accessory: Accessory, solution: Solution, wiring: Wiring, what: str = "") -> set[str]:

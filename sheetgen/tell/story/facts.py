@@ -75,8 +75,8 @@ class _Looking:
         self.setting = dict(zip(group.switches, row.setting, strict=True))
         self.graph = circuit.graph(group, row)
         self.contacts = tuple(self._open_contacts())
-        self.line = self.graph.reached(self._rails("line"))
-        self.neutral = self.graph.reached(self._rails("neutral", "earth"))
+        self.line = circuit.reached_from_rails(self.graph, "line")
+        self.neutral = circuit.reached_from_rails(self.graph, "neutral", "earth")
 
     def account(self) -> Account:
         """The whole of it."""
@@ -92,18 +92,15 @@ class _Looking:
             any(t in self.line for t in own),
         )
 
-    def _rails(self, *kinds: str) -> list[Terminal]:
-        return [terminal for terminal, kind in self.circuit.rails.items() if kind in kinds]
-
     def _open_contacts(self) -> Iterable[tuple[str, Terminal, Terminal]]:
         """(switch, terminal, terminal) for every pair that another position of a switch of the group would join."""
-        for name, (accessory, switch) in self.circuit.switches.items():
-            if name in self.setting:
-                made = {frozenset(p) for pos in switch.positions if pos.name == self.setting[name] for p in pos.joins}
-                pairs = dict.fromkeys(pair for pos in switch.positions for pair in pos.joins)
-                for a, b in pairs:
-                    if frozenset((a, b)) not in made:
-                        yield name, accessory.terminal(a), accessory.terminal(b)
+        for name, stands in self.setting.items():
+            accessory, switch = self.circuit.switches[name]
+            made = {frozenset(p) for pos in switch.positions if pos.name == stands for p in pos.joins}
+            pairs = dict.fromkeys(pair for pos in switch.positions for pair in pos.joins)
+            for a, b in pairs:
+                if frozenset((a, b)) not in made:
+                    yield name, accessory.terminal(a), accessory.terminal(b)
 
     def _stops(self, came: Came, wanted: Callable[[Terminal], bool]) -> tuple[Stop, ...]:
         """Open contacts between what `came` reaches and a terminal that is wanted; the furthest from the rail first."""

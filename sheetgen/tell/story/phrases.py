@@ -20,13 +20,7 @@ class Phrases:
 
     def __init__(self, names: Names):
         self.names = names
-        self.contacts = {
-            accessory.terminal(terminal)
-            for accessory, switch in names.switches.values()
-            for position in switch.positions
-            for pair in position.joins
-            for terminal in pair
-        }
+        self.contacts = names.switch_terminals
 
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as the user gave it, without its gang."""
