@@ -147,15 +147,11 @@ def _order(routes: Sequence[ChannelRoute]) -> list[ChannelRoute]:
 def _exact(costs: list[list[int]]) -> list[int]:
     """The order, top first, with the fewest crossings: dynamic programming over sets of routes already placed."""
     n = len(costs)
+    below = [_sums([costs[i][last] for i in range(n)]) for last in range(n)]  # what it crosses under each set
     best: list[tuple[int, int]] = [(0, -1)] * (1 << n)
     for taken in range(1, 1 << n):
-        options = []
-        for last in range(n):
-            if taken >> last & 1:
-                rest = taken & ~(1 << last)
-                cost = best[rest][0] + sum(costs[i][last] for i in range(n) if rest >> i & 1)
-                options.append((cost, -last))
-        cost, last = min(options)
+        cost, last = min((best[rest][0] + below[last][rest], -last) for last in range(n) if taken >> last & 1
+                         for rest in (taken & ~(1 << last),))
         best[taken] = (cost, -last)
     order, taken = [], (1 << n) - 1
     while taken:
@@ -163,6 +159,14 @@ def _exact(costs: list[list[int]]) -> list[int]:
         order.append(last)
         taken &= ~(1 << last)
     return order[::-1]
+
+
+def _sums(costs: list[int]) -> list[int]:
+    """The sum of every set of some costs, a set as the bits of a number."""
+    sums = [0]
+    for cost in costs:
+        sums += [known + cost for known in sums]
+    return sums
 
 
 def _sifted(costs: list[list[int]]) -> list[int]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from math import inf
 
 from sheetgen.draw.layout.scene import CEILING, GUTTER, WALL, Enclosure, Scene
 
@@ -86,11 +87,14 @@ def _improved(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, 
     """Exchange and insert within a row as long as that helps."""
     cost = _cost(rows, links, sided, enclosures)
     for _ in range(EXHAUSTED):
-        moves = _moves(rows, enclosures)
-        found = min(((_cost(new, links, sided, enclosures), new) for new in moves), default=(cost, rows))
-        if found[0] >= cost - 1e-9:
+        best, least = rows, inf
+        for new in _moves(rows, enclosures):
+            found = _cost(new, links, sided, enclosures, least)
+            if (found, new) < (least, best):
+                best, least = new, found
+        if least >= cost - 1e-9:
             break
-        cost, rows = found
+        cost, rows = least, best
     return round(cost, 6), rows
 
 
@@ -111,7 +115,8 @@ def _moves(rows: Rows, enclosures: Mapping[str, Enclosure]) -> Iterator[Rows]:
                     yield (tuple(new), rows[1]) if r == 0 else (rows[0], tuple(new))
 
 
-def _cost(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, Enclosure]) -> float:
+def _cost(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, Enclosure], most: float = inf) -> float:
+    """What an order costs its reader; of one that costs more than `most` no more than that it does."""
     place: dict[str, float] = {}
     longest = max(len(rows[0]), len(rows[1]), 1)
     for row in rows:
@@ -134,10 +139,14 @@ def _cost(rows: Rows, links: Joined, sided: Sided, enclosures: Mapping[str, Encl
             cost += weight * abs(place[a] - place[b])
             drops.append((place[a], place[b]) if a in above else (place[b], place[a]))
     for i, (u, v) in enumerate(drops):
+        if cost > most:
+            return inf
         cost += CROSSING * sum((u - x) * (v - y) < 0 for x, y in drops[:i])
         cost += CROSSING * sum(low < v < high for low, high in spans[False])
     for runs in spans.values():
         for i, (low, high) in enumerate(runs):
+            if cost > most:
+                return inf
             cost += CROSSING * sum(low < a < high < b or a < low < b < high for a, b in runs[:i])
     everywhere = {**place, **beside}
     cost += WRONG_SIDE * sum(everywhere[a] > everywhere[b] for a, b in sided)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import accumulate
 
 from sheetgen.draw.layout.pendants import pendant_height
@@ -47,13 +48,21 @@ class WalkOrder:
 
     def cuts(self, span: Span) -> list[Cut]:
         """The runs that leave a span."""
+        numbers = sorted({n for place in range(*span) for n in self._runs_at.get(place, ())})
         found = []
-        for a, b, weight, wall in self.runs:
+        for a, b, weight, wall in (self.runs[n] for n in numbers):
             inside = span[0] <= a < span[1], span[0] <= b < span[1]
-            if inside == (True, False):
-                found.append(Cut(b, weight, wall))
-            elif inside == (False, True):
-                found.append(Cut(a, weight, wall))
+            if inside != (True, True):
+                found.append(Cut(b if inside[0] else a, weight, wall))
+        return found
+
+    @cached_property
+    def _runs_at(self) -> dict[int, list[int]]:
+        """Place -> the runs that end there, by their number."""
+        found: dict[int, list[int]] = {}
+        for n, (a, b, _, _) in enumerate(self.runs):
+            found.setdefault(a, []).append(n)
+            found.setdefault(b, []).append(n)
         return found
 
 
