@@ -107,7 +107,9 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
 
 
 def _laid(scene: Scene) -> Scene:
-    for run_pass in PASSES[bool(scene.choices):]:
+    """A scene through the passes that it has not been through: its order stands, whatever lies between."""
+    done = 2 if scene.order else 1 if scene.choices else 0
+    for run_pass in PASSES[done:]:
         scene = run_pass(scene)
     return scene
 
