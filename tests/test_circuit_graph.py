@@ -6,7 +6,8 @@ import networkx
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from sheetgen.circuit.graph import Graph, Step, both_ways
+from sheetgen.circuit.graph import Graph, Kept, Step, both_ways, traced
+from sheetgen.circuit.rail_tree import rail_tree
 from sheetgen.model.accessory import Terminal
 
 POINTS = [Terminal("box", name) for name in "abcdefg"]
@@ -43,3 +44,38 @@ def test_no_way_leads_through_what_is_barred():
     a, b, c, d = POINTS[:4]
     steps = [Step("core", "W1", a, b), Step("core", "W2", b, d), Step("core", "W3", a, c), Step("core", "W4", c, d)]
     assert {s.name for s in Graph(both_ways(steps)).on_the_way(a, [d], barred=[b])} == {"W3", "W4"}
+
+
+@settings(deadline=None, max_examples=300, derandomize=True)
+@given(pairs, pairs, st.sets(st.sampled_from(POINTS), min_size=1, max_size=3))
+def test_a_walk_that_was_kept_goes_on_by_contacts_to_all_that_is_joined_each_by_a_shortest_way(cores, made, starts):
+    conductors = Graph(both_ways(Step("core", f"W{i}", a, b) for i, (a, b) in enumerate(cores)))
+    contacts = tuple(Step("contact", f"S{i}", a, b) for i, (a, b) in enumerate(made))
+    came = Graph(conductors.conductors, contacts).reached_from(Kept(conductors, sorted(starts)))
+    joined = networkx.Graph([*cores, *made])
+    joined.add_nodes_from(POINTS)
+    away = networkx.multi_source_dijkstra_path_length(joined, starts)
+    assert {t: len(traced(came, t)) for t in POINTS if t in came} == away
+    for terminal in away:
+        steps = traced(came, terminal)
+        assert [s.end for s in steps] == [*(s.start for s in steps[1:]), *([terminal] if steps else [])]
+        assert (steps[0].start if steps else terminal) in starts
+
+
+@settings(deadline=None, max_examples=300, derandomize=True)
+@given(pairs, st.sets(st.sampled_from(POINTS[1:]), min_size=1, max_size=4))
+def test_a_net_as_a_tree_from_its_rail(found, pins):
+    joined = networkx.Graph(found)
+    net = networkx.node_connected_component(joined, POINTS[0]) if POINTS[0] in joined else {POINTS[0]}
+    steps = [Step("core", f"W{i}", a, b) for i, (a, b) in enumerate(found)]
+    tree = rail_tree(POINTS[0], net, both_ways(steps))
+    assert (tree is None) == (joined.subgraph(net).number_of_edges() >= len(net))
+    for pin in pins & net if tree else ():
+        way = networkx.shortest_path(joined, pin, POINTS[0])[1:]
+        assert list(tree.way_up(pin)) == way
+        assert tree.above(pin, pins & net) == next((t for t in way if t in pins), None)
+
+
+def test_a_net_that_its_conductors_do_not_hold_together_is_no_tree():
+    a, b, c = POINTS[:3]
+    assert rail_tree(a, [a, b, c], both_ways([Step("core", "W1", a, b)])) is None

@@ -436,3 +436,21 @@ def test_two_lamps_have_no_label_that_is_of_one_of_them(name: str, labels: set[s
     (group, figure), = figures(example(name).wiring)
     assert len(group.lamps) == 2
     assert {wire.label for wire in figure.plan.schematic.wires} - {""} == labels
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(wirings())
+def test_a_diagram_is_the_same_whether_nets_are_walked_as_trees_or_whole(wiring):
+    class Whole(Solved):
+        """Walks every net whole."""
+
+        def rail_tree(self, net):
+            return None
+
+    solution = wiring_to_solution(wiring)
+    for group in solution.groups:
+        quick, slow = (schematic_of(kind(wiring, solution), group) for kind in (Solved, Whole))
+        assert (quick.symbols, quick.wires) == (slow.symbols, slow.wires)
+        used = {end for wire in slow.wires for end in wire.ends}
+        taps = [[(rail.terminal, [t for t in rail.taps if t in used]) for rail in x.rails] for x in (quick, slow)]
+        assert taps[0] == taps[1]
