@@ -6,7 +6,7 @@ from sheetgen.circuit.outages import told
 from sheetgen.model.geometry import MM
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Table, Words
 from sheetgen.model.reading import MethodFound
-from sheetgen.model.solution import Group, LampState, Potential
+from sheetgen.model.solution import Group, LampState, Potential, Short
 from sheetgen.model.solution import Row as State
 from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
 from sheetgen.pages.live_paths import diagram_of, explained, lit_path
@@ -165,12 +165,8 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     notes: list[Block] = []
     for group in groups:
         for row in group.rows[:MOST_ROWS]:
-            notes += [
-                Words(f"{capital(lookup.setting(group, row.setting))}: {lookup.full(short.rails[0])} is joined to "
-                      f"{lookup.full(short.rails[1])} through {joined(lookup.full(t) for t in short.through)}.",
-                      "danger", "Short.")
-                for short in row.shorts
-            ]
+            at = capital(lookup.setting(group, row.setting))
+            notes += [Words(f"{at}: {_short(lookup, short)}.", "danger", "Short.") for short in row.shorts]
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
@@ -180,6 +176,13 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     ) else []
     said += [f"{capital('; '.join(meanings))}."] if meanings else []
     return [*notes, *([Words(" ".join(said), "quiet", "In the tables.")] if said else [])]
+
+
+def _short(lookup: Lookup, short: Short) -> str:
+    """'circuit 1 L is joined to circuit 1 N through Hall COM and Hall N'."""
+    line, other = map(lookup.full, short.rails)
+    between = joined(lookup.full(t) for t in short.through if t not in short.rails)
+    return f"{line} is joined to {other}{f' through {between}' if between else ''}"
 
 
 ENTRY = PageKind("operation", "what each lamp and terminal does in each setting of the switches", compose)

@@ -8,7 +8,10 @@ The figures: 250 ohm is given, 167 ohm is 50 V / 300 mA, 200 ohm is BS 7671 Tabl
 from __future__ import annotations
 
 import pytest
+from pages.as_text import as_text
 from pages.jobs import faulty
+
+from sheetgen.pages.job_to_pages import job_to_pages
 
 RARE = {
     ("circuits-that-meet", "linked_lines"): (
@@ -135,3 +138,9 @@ METHODS = {
 def test_arrangements_that_are_no_usual_method() -> None:
     told = {circuit.lamps[0]: circuit.method for circuit in faulty("unusual-joins").reading.circuits}
     assert {lamp: told[lamp] for lamp in METHODS} == METHODS
+
+
+def test_a_short_is_told_by_its_two_ends_and_what_lies_between() -> None:
+    page = as_text(job_to_pages(faulty("sparks"), ("operation",)))
+    assert ("**Short.** Bench switch at L2: circuit 1 L is joined to circuit 1 N through Bench switch COM, Bench "
+            "switch L2, Bench N and Bench switch N.\n") in page

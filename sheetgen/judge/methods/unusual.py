@@ -35,12 +35,14 @@ def unswitched(row: SwitchRow, conductors: Conductors) -> str:
     if dark := never_lit(row.group):
         return _dark(row, dark, conductors)
     circuit = joined(row.ways) or "its circuit"
+    loads = {load.what for name, _, load in conductors.wiring.loads() if name in row.group.lamps}
+    lit = "lit" if loads == {"lamp"} else "on"
     passed = [core for walk in (row.line_walk, row.neutral_walk) if walk for core in walk.cores]
     isolators = tuple(dict.fromkeys(core.ends[0].accessory for core in passed if core.colour == CLOSED))
     if isolators:
         the, it = ("isolator", "it") if len(isolators) == 1 else ("isolators", "they")
-        return f"No switch but the {the} {joined(isolators)}: lit as long as {it} and {circuit} are on."
-    return f"No switch: lit as long as {circuit} is on."
+        return f"No switch but the {the} {joined(isolators)}: {lit} as long as {it} and {circuit} are on."
+    return f"No switch: {lit} as long as {circuit} is on."
 
 
 def faulty(row: SwitchRow, conductors: Conductors) -> str:
