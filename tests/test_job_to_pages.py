@@ -7,8 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from circuits import wirings
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says
 
 import sheetgen.pages
@@ -123,7 +123,7 @@ def test_a_recoloured_job_says_so_wherever_colours_are_seen():
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
     job = job_of(wiring)
     dangers = [f for f in job.reading.findings if f.gravity == "danger"]
@@ -135,7 +135,7 @@ def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_any_wiring_gives_every_page(wiring):
     pages = job_to_pages(job_of(wiring))
     assert {page.kind for page in pages} == {kind.name for kind in PAGES if not kind.asked} - {

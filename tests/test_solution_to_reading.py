@@ -19,15 +19,13 @@ from circuits import (
     loop_in,
     plate,
     series,
-    sound_wirings,
     strappers,
     switched_neutral,
-    wirings,
     with_core,
     with_end,
 )
 from hypothesis import given, settings
-from judged_circuit import solution_to_reading
+from kept_houses import houses, judged, sound_houses
 
 from sheetgen.judge.judging import in_order
 from sheetgen.judge.roles import Net, role_of
@@ -40,7 +38,7 @@ from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
 def read(wiring: Wiring) -> Reading:
-    return solution_to_reading(wiring, wiring_to_solution(wiring), SETS)
+    return judged(wiring)[1]
 
 
 def one_room(room, *more, colours: str = "current", **kw) -> Wiring:
@@ -211,13 +209,13 @@ def test_yellow_and_blue_singles_as_strappers_need_the_line_colour():
 
 
 @settings(deadline=None, max_examples=25, derandomize=True)
-@given(sound_wirings())
+@given(sound_houses())
 def test_sound_houses_need_no_sleeve_that_they_lack(wiring: Wiring):
     assert {s.standing for s in read(wiring).sleeves} <= {Standing.FITTED}
 
 
 @settings(deadline=None, max_examples=30, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_core_that_can_be_at_line_shows_it_at_every_terminal(wiring: Wiring):
     solution, reading = wiring_to_solution(wiring), read(wiring)
     shown = {(s.core, s.end): s.colour for s in reading.sleeves if s.standing is not Standing.NEEDLESS}

@@ -7,16 +7,15 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from circuits import SETS, SOUND_ROOMS, Circuit, conversion, loop_in, sound_wirings, wirings
+from circuits import SOUND_ROOMS, Circuit, conversion, loop_in
 from hypothesis import given, settings
-from judged_circuit import solution_to_reading
+from kept_houses import houses, judged, sound_houses
 
 from sheetgen.judge import rules as checks
 from sheetgen.judge.rules import RULES
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import wiring_of
-from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 # What the author of an example meant to show, or what the trade would note about it.
@@ -32,7 +31,7 @@ INTENDED = {
 
 
 def findings(wiring: Wiring) -> tuple[Finding, ...]:
-    return solution_to_reading(wiring, wiring_to_solution(wiring), SETS).findings
+    return judged(wiring)[1].findings
 
 
 @pytest.mark.parametrize("path", sorted(EXAMPLES.glob("*.yaml")), ids=lambda p: p.stem)
@@ -42,7 +41,7 @@ def test_examples_have_the_findings_they_are_meant_to_have_and_no_others(path):
 
 
 @settings(deadline=None, max_examples=60, derandomize=True)
-@given(sound_wirings())
+@given(sound_houses())
 def test_sound_houses_are_free_of_findings(wiring: Wiring):
     assert [f.says for f in findings(wiring) if f.rule != "two_ways"] == []
 
@@ -97,7 +96,7 @@ def test_every_file_of_the_check_is_in_the_index_under_its_name():
 
 
 @settings(deadline=None, max_examples=60, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_findings_of_any_house_are_whole_sentences_in_order(wiring: Wiring):
     found = findings(wiring)
     order = list(Gravity)

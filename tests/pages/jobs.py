@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from pathlib import Path
 
-from judged_circuit import solution_to_reading
+from kept_houses import judged as judged_house
 
 from sheetgen.model.job import Job
 from sheetgen.model.page import (
@@ -25,13 +25,13 @@ from sheetgen.model.page import (
 )
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import diagrams_for, judged, plots_for, style_of, understood
-from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = tuple(sorted(path.stem for path in EXAMPLES.glob("*.yaml")))
 FAULTY = tuple(sorted(path.stem for path in (Path(__file__).parent / "faulty").glob("*.yaml")))
 
 
+@lru_cache
 def example(name: str, colours: str = "") -> Job:
     """The job of an example, without its drawings."""
     wiring, solution, reading = understood((EXAMPLES / f"{name}.yaml").read_bytes(), colours)
@@ -49,9 +49,7 @@ def faulty(name: str) -> Job:
 
 def job_of(wiring: Wiring) -> Job:
     """The job of a wiring, without its drawings."""
-    sets = style_of().sets
-    solution = wiring_to_solution(wiring)
-    return Job(wiring, solution, solution_to_reading(wiring, solution, sets), sets=sets)
+    return Job(wiring, *judged_house(wiring), sets=style_of().sets)
 
 
 def blocks_of(blocks: tuple[Block, ...]) -> Iterator[Block]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from circuits import wirings
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.model.page import Heading
@@ -33,7 +33,7 @@ def together(job) -> dict[str, str]:
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_cable_is_in_the_schedule_with_both_its_ends(wiring):
     rows = [tuple(words(c) for c in row) for row in schedule(job_of(wiring))]
     said = [(c.name, *(end.replace("way ", "circuit ") for end in c.ends)) for c in wiring.cables]

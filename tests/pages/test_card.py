@@ -6,8 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 import pytest
-from circuits import Circuit, conversion, loop_in, wirings
+from circuits import Circuit, conversion, loop_in
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
 from sheetgen.circuit.feeds import fed_by
@@ -212,7 +213,7 @@ def check_what_stays_live(job):
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_no_terminal_that_is_live_with_every_lamp_off_is_left_off_the_card(wiring):
     check_what_stays_live(job_of(wiring))
 
@@ -277,7 +278,7 @@ def test_lamps_in_series_are_a_point_each():
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
     job = job_of(wiring)
     look = Lookup(job)
@@ -289,7 +290,7 @@ def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
 
 
 @settings(max_examples=40, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_cable_is_on_a_chart_or_named_as_reached_by_no_way(wiring):
     look = Lookup(job_of(wiring))
     charted = {c.name for way in wiring.board.ways for c in look.cables_of(way)}

@@ -6,8 +6,8 @@ import re
 from collections import Counter
 
 import pytest
-from circuits import wirings
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says, words
 
 from sheetgen.model.page import Columns, Heading, Page, Swatch, Table, Words
@@ -52,7 +52,7 @@ def cables_of(job, said: str) -> tuple[list[str], str]:
 
 
 @settings(max_examples=80, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_core_is_printed_at_both_its_ends_and_nowhere_else(wiring):
     expected: Counter = Counter()
     for core in wiring.cores():
@@ -96,7 +96,7 @@ def test_terminals_of_a_plate_are_named_by_their_gang():
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_the_sleeves_to_fit_are_counted_and_marked(wiring):
     job = job_of(wiring)
     (page,) = job_to_pages(job, ("connections",))

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from circuits import sound_wirings, wirings
 from hypothesis import given, settings
+from kept_houses import houses, sound_houses
 from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.judge.rules import RULES
@@ -28,7 +28,7 @@ def as_printed(text: str) -> str:
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
     job = job_of(wiring)
     page = findings(job)
@@ -45,7 +45,7 @@ def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
 
 
 @settings(max_examples=25, deadline=None, derandomize=True)
-@given(sound_wirings())
+@given(sound_houses())
 def test_where_nothing_serious_is_found_no_danger_is_printed(wiring):
     assert "DANGER" not in says(findings(job_of(wiring)))
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from circuits import Circuit, conversion, strappers, wirings
+from circuits import Circuit, conversion, strappers
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
@@ -23,7 +24,7 @@ def operation(job):
 
 
 @settings(max_examples=30, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_lamp_and_switch_has_a_column_of_a_state_table(wiring):
     heads = [head for table in tables(operation(job_of(wiring))) for head in table.head]
     for name, accessory, load in wiring.loads():

@@ -6,8 +6,9 @@ import re
 from dataclasses import replace
 
 import pytest
-from circuits import Circuit, strappers, wirings
+from circuits import Circuit, strappers
 from hypothesis import given, settings
+from kept_houses import houses
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
 from sheetgen.model.page import Form
@@ -48,7 +49,7 @@ def readings(job) -> dict[tuple[str, str], list[str]]:
 
 
 @settings(max_examples=60, deadline=None, derandomize=True)
-@given(wirings())
+@given(houses())
 def test_every_terminal_with_a_conductor_has_its_reading(wiring):
     job = job_of(wiring)
     look = Lookup(job)
