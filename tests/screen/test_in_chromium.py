@@ -138,6 +138,30 @@ def test_a_short_in_one_room_puts_out_the_other(open_sheet):
     assert page.evaluate(SHOWN)["loads"]["Stairs lamp"] == "on"
 
 
+JOINED = SHORTS.replace(b"""30 mA}
+colours""", b"""30 mA}
+    2: {serves: Shed, device: type B 6 A, rcd: 30 mA}
+colours""").replace(b"cables:", b"""  Porch switch: {kind: one-way switch}
+  Shed switch: {kind: one-way switch}
+  Shed: {kind: batten lampholder, lamp: 8 W}
+cables:
+  W6: {type: unsheathed single 1.0, from: way 1, to: Porch switch, cores: {BN: [L, COM]}}
+  W7: {type: unsheathed single 1.0, from: way 2, to: Porch switch, cores: {BN: [L, L1]}}
+  W8: {type: unsheathed single 1.0, from: way 2, to: Shed switch, cores: {BN: [L, COM]}}
+  W9: {type: unsheathed single 1.0, from: Shed switch, to: Shed, cores: {BN: [L1, L]}}
+  W10: {type: unsheathed single 1.0, from: way 2, to: Shed, cores: {BU: [N, N]}}""")
+
+
+def test_a_short_puts_out_what_is_on_a_circuit_joined_to_its_own(open_sheet):
+    """The lines of two circuits meet at one switch, another shorts one of them: the third one's light goes out."""
+    page = open_sheet(screen_sheet(JOINED, "rooms.yaml"))
+    told = []
+    for switch in ("Shed switch", "Hall switch", "Porch switch", "Hall switch"):
+        page.click(f'.bar [data-switch="{switch}"]')
+        told.append(page.evaluate(SHOWN)["loads"]["Shed"])
+    assert told == ["on", "on", "short", "on"]
+
+
 def live_cores(job, group, row, shown) -> None:
     """Every core of the group is shown live where the solution says so."""
     at = conditions_of(job.solution, group, row)
