@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import pytest
 
+from sheetgen.judge.figures.spurs import fuses_before
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.pipeline import findings_of, judged
 
@@ -274,6 +276,12 @@ cables:
 """
 
 
+def test_what_a_fuse_protects_is_the_line_behind_it_alone():
+    circuit, _ = judged(SPUR % "fused connection unit, fuse: 3 A")
+    assert fuses_before(circuit) == {Terminal("Spur", "L out"): 3, Terminal("Light", "L"): 3}
+    assert fuses_before(judged(SPUR % "double-pole switch")[0]) == {}
+
+
 def test_steel_conduit_is_the_cpc():
     assert "no_cpc" not in found(CONDUIT % (("steel conduit",) * 4))
     assert found(CONDUIT % (("plastic conduit",) * 4))["no_cpc"].gravity is Gravity.DANGER
@@ -344,3 +352,24 @@ def test_many_missing_sleeves_are_one_finding_that_lists_the_ends():
 def test_a_cable_with_a_word_for_a_name_reads_as_one():
     one = found((RETURN % "E").replace("W2", "on"))["earth_return"]
     assert one.cure == "Move the blue core of the cable 'on' from Switch E to Switch N (found by trying it)."
+
+
+NEUTRALS_BY_A_SWITCH = """\
+accessories:
+  Switch: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+  Other: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Light, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: way 2, to: Other, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+  W3: {type: single 1.0, from: Light, to: Switch, cores: {BU: [N, COM]}}
+  W4: {type: twin 1.0, from: Other, to: Switch, cores: {BN: [%s, L1], BU: [N, L2]}}
+"""
+
+
+@pytest.mark.parametrize("other", ["N", "nothing"])
+def test_neutrals_that_a_switch_joins_are_one_finding_however_many_settings_join_them(other: str):
+    text = BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA") + NEUTRALS_BY_A_SWITCH % other
+    says = [f.says for f in findings_of(text) if f.rule == "borrowed_neutral"]
+    assert says == ["The neutrals of way 1 (Lights) and way 2 (Upstairs) are joined, at Light N."]
+

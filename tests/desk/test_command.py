@@ -17,6 +17,7 @@ import pytest
 from commands.runs import run
 
 from sheetgen.commands import desk
+from sheetgen.commands.desk_folder import DeskFolder
 
 ROOT = Path(__file__).parents[2]
 
@@ -100,6 +101,24 @@ def test_what_is_said_of_sharing(tmp_path, monkeypatch, address: str, status: in
     assert told == said
     assert [at for at, _ in served] == (["127.0.0.1", "127.0.0.3"] if status == 0 else []) and len(ports) <= 1
     assert opened == ([result.output.split()[1]] if status == 0 else [])
+
+
+@pytest.mark.parametrize(("words", "folder", "at"), [
+    ((), "", ""), (("rooms",), "rooms", ""), (("rooms/attic.yaml",), "rooms", "at/attic.yaml/")])
+def test_which_folder_the_page_is_over(tmp_path, monkeypatch, words: tuple[str, ...], folder: str, at: str):
+    (tmp_path / "rooms").mkdir()
+    over = []
+
+    def application(folder: DeskFolder, *_, **__) -> tuple[str, str]:
+        over.append(folder.folder)
+        return "page", "code"
+
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr("sheetgen.desk.app.application", application)
+    monkeypatch.setattr(desk, "_serve", lambda page, sockets: None)
+    result = run("desk", "--no-browser", *words)
+    assert result.exit_code == 0 and over == [tmp_path / folder]
+    assert re.fullmatch(rf"Open http://127\.0\.0\.1:\d+/[\w-]+/{at}\nStop with Ctrl\+C\.\n", result.output)
 
 
 def test_how_it_is_served(monkeypatch):

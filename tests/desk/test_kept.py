@@ -151,3 +151,48 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path, monkeypatch):
 
 def _refuses(*_words):
     raise PermissionError(13, "Permission denied")
+
+
+def test_what_is_listed_of_a_folder_and_what_may_be_a_description(tmp_path):
+    """Files that end so, and those of which there is only a journal yet; nothing hidden, no folder, no long name."""
+    for name in ("b.yaml", "A.YML", "notes.txt", ".hidden.yaml", ".new.yaml.desk", ".notes.txt.desk"):
+        (tmp_path / name).write_bytes(b"job: One\n")
+    (tmp_path / "folder.yaml").mkdir()
+    (tmp_path / ".other.yaml.desk").mkdir()
+    folder = DeskFolder(tmp_path)
+    assert folder.names() == ("A.YML", "b.yaml", "new.yaml")
+    longest = "x" * 115 + ".yaml"  # 120 letters
+    assert folder.may_be(longest) and not folder.may_be(f"x{longest}")
+    assert not folder.may_be("\u00e9" * 58 + ".yaml") and folder.may_be("\u00e9" * 57 + ".yaml"), "letters of two bytes"
+    assert folder.may_be("not there yet.yml")
+    assert not any(map(folder.may_be, ("folder.yaml", "a:b.yaml", "yaml", ".yaml")))
+    assert folder.read("nothing.yaml") is None and folder.stamp("nothing.yaml") is None
+    folder.append(".b.yaml.desk", b"one")
+    folder.append(".b.yaml.desk", b"two")
+    assert folder.read(".b.yaml.desk") == b"onetwo"
+    folder.write(".b.yaml.desk", b"three")
+    folder.write("b.yaml", b"job: Two\n")
+    assert (folder.read(".b.yaml.desk"), folder.read("b.yaml")) == (b"three", b"job: Two\n")
+    folder.remove("b.yaml")
+    folder.remove("b.yaml")
+    assert sorted(p.name for p in tmp_path.iterdir()) == [
+        ".b.yaml.desk", ".hidden.yaml", ".new.yaml.desk", ".notes.txt.desk", ".other.yaml.desk", "A.YML", "folder.yaml",
+        "notes.txt"]
+
+
+def test_a_journal_that_is_too_large_is_none_of_ours(tmp_path, monkeypatch):
+    monkeypatch.setattr("sheetgen.commands.desk_folder.MOST_JOURNAL", 5)
+    for name, size in (("a.yaml", 5), ("b.yaml", 6)):
+        (tmp_path / f".{name}.desk").write_bytes(b"x" * size)
+    folder = DeskFolder(tmp_path)
+    assert folder.read(".a.yaml.desk") == b"xxxxx" and folder.read(".b.yaml.desk") == b""
+
+
+def test_a_link_that_leads_out_is_refused_by_name(tmp_path):
+    (tmp_path / "in").mkdir()
+    (tmp_path / "out.yaml").write_text("job: Out\n", encoding="utf-8")
+    (tmp_path / "in" / "link.yaml").symlink_to(tmp_path / "out.yaml")
+    for name in ("link.yaml", "../out.yaml"):
+        with pytest.raises(Refused) as refused:
+            DeskFolder(tmp_path / "in").read(name)
+        assert [(p.code, p.message) for p in refused.value.problems] == [("E006", f"'{name}' leads out of the folder.")]

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from sheetgen.find.plan import Option, Planner, Reads, figures_of, renumbered
 from sheetgen.find.weights import EACH_TEST
 from sheetgen.model.finding_out import Means, PlanStep, Trial
+from sheetgen.pages.plan_of_tests import _in_two_columns
 
 
 def option(means: Means, cost: int, reads: list[int | None]) -> Option:
@@ -78,3 +80,11 @@ def test_a_reading_that_may_be_anything_keeps_its_candidate_in_every_outcome() -
 def test_a_plan_for_some_has_their_numbers_among_all() -> None:
     plan = renumbered(Planner([1, 1], [option(Means.DEAD, 1, [0, 1])]).step(), (7, 3))
     assert [o.left for o in plan.outcomes] == [(7,), (3,)]
+
+
+@pytest.mark.parametrize(("heights", "column", "fits"), [
+    ([4, 4], 4, True), ([4, 4, 1], 4, False), ([2, 2, 4], 4, True), ([2, 3, 2], 4, False), ([1, 4], 4, True),
+    ([4, 5], 4, False), ([5], 4, True), ([], 4, True), ([2, 2, 2, 2], 4, True), ([2, 2, 2, 2, 0.5], 4, False)])
+def test_steps_are_parted_into_two_columns_in_their_order(heights: list[float], column: float, fits: bool) -> None:
+    """One step by itself has to do, however high."""
+    assert _in_two_columns(heights, column) is fits

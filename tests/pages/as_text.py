@@ -35,6 +35,7 @@ def as_text(pages: Iterable[Page]) -> str:
 def _page(page: Page) -> Iterator[str]:
     flags = [name for name in ("follows", "whole", "early", "on_card") if getattr(page, name)]
     yield f"==== {page.kind}: {page.title} [{', '.join([page.frame, *flags])}]"
+    yield from (f"[bookmark of level {level}] {words}" for level, words in page.bookmarks)
     yield from _blocks(page.blocks)
 
 

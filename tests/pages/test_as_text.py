@@ -133,6 +133,10 @@ def test_what_a_search_ends_with_and_what_is_planned_in_less_room(golden: Callab
     pages += fault_pages(nothing.found, nothing.seen, ())
     found = told_apart("half-known")[1]
     pages += identify_pages(replace(found, all=False), told_apart("half-known")[0])
+    pages += identify_pages(replace(found, figures=None, certain=found.certain[:1]), told_apart("half-known")[0])
+    dead = searched("dead-light").found
+    pages += fault_pages(replace(dead, figures=None, told_apart=False), (), ())
+    pages += fault_pages(replace(dead, plan=None), (), ())
     plans = [(name, searched(name).found) for name in ("dead-light", "trips-on-the-cord")]
     for name, search in [*plans, *((name, told_apart(name)[1]) for name in ("opened-rose", "half-known"))]:
         says = [s.short for s in search.suspects] if isinstance(search, FaultFound) else search.says
@@ -148,9 +152,11 @@ def test_a_job_in_the_colours_of_another_set(golden: Callable[[str, str], None])
     golden("old-meets-new-current.txt", as_text(job_to_pages(job, tuple(k for k in EVERY_KIND if k != "symptoms"))))
 
 
-def test_the_forms_of_a_survey(golden: Callable[[str, str], None]) -> None:
-    wiring = wiring_of((FINDING_OUT / "half-known.yaml").read_bytes())
-    golden("half-known-survey.txt", as_text(survey_pages(unknown_places(wiring), wiring)))
+@pytest.mark.parametrize("path", [path for path in FILES if path.stem in ("half-known", "half-opened")],
+                         ids=lambda path: path.stem)
+def test_the_forms_of_a_survey(path: Path, golden: Callable[[str, str], None]) -> None:
+    wiring = wiring_of(path.read_bytes())
+    golden(f"{path.stem}-survey.txt", as_text(survey_pages(unknown_places(wiring), wiring)))
 
 
 def test_findings_of_houses_with_mistakes(golden: Callable[[str, str], None]) -> None:
