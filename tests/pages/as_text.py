@@ -108,26 +108,27 @@ def _of_field(name: str, value: object) -> Iterator[str]:
     yield f"== {name}"
     match value:
         case Mapping():
-            yield from (f"{key}: {_value(held)}" for key, held in value.items())
+            yield from (f"{key}: {value_as_text(held)}" for key, held in value.items())
         case tuple():
-            yield from map(_value, value)
+            yield from map(value_as_text, value)
         case _ if is_dataclass(value):
             for field in fields(value):
                 yield from _of_field(f"{name}.{field.name}", getattr(value, field.name))
         case _:
-            yield _value(value)
+            yield value_as_text(value)
 
 
-def _value(value: object) -> str:
+def value_as_text(value: object) -> str:
+    """A value of a reading in a line: what is empty left out, figures to four places."""
     match value:
         case Enum() | str() | bool() | None:
             return str(value)
         case float() | Fraction():
             return f"{round(float(value), 9):.4g}"
         case tuple():
-            return f"({', '.join(map(_value, value))})"
+            return f"({', '.join(map(value_as_text, value))})"
         case _ if is_dataclass(value):
             held = {field.name: getattr(value, field.name) for field in fields(value)}
-            said = (f"{name}={_value(v)}" for name, v in held.items() if v not in ("", (), None))
+            said = (f"{name}={value_as_text(v)}" for name, v in held.items() if v not in ("", (), None))
             return f"{type(value).__name__}({', '.join(said)})"
     return str(value)

@@ -14,7 +14,7 @@ from pathlib import Path
 import pytest
 from houses import house as rooms
 from oracle.mistakes import house
-from pages.as_text import as_text, reading_as_text
+from pages.as_text import as_text, reading_as_text, value_as_text
 from pages.jobs import EXAMPLES, FAULTY, faulty
 
 from sheetgen.model.drawing import Drawing
@@ -40,7 +40,7 @@ EVERY_KIND = tuple(kind.name for kind in PAGES)
 FINDING_OUT = EXAMPLES / "finding-out"
 FILES = (*sorted(EXAMPLES.glob("*.yaml")), FINDING_OUT / "half-known.yaml",
          *sorted((Path(__file__).parent / "texts").glob("*.yaml")))
-WITH_MISTAKES = range(1, 101)
+WITH_MISTAKES, WHOLLY = range(1, 101), range(1, 21)  # WHOLLY: with the method of each circuit, and what is where
 
 
 @pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
@@ -170,6 +170,9 @@ def test_findings_of_houses_with_mistakes(golden: Callable[[str, str], None]) ->
                       f"    {f.means} | {f.cure} | {f.clause} | also {len(f.also)}"]
         lines += [f"  {core}: {role.value}" for core, role in reading.roles.items()]
         lines += [f"  sleeve {s.core} {s.end} {s.colour} {s.standing.value}" for s in reading.sleeves]
+        if seed in WHOLLY:
+            lines += [f"  {value_as_text(told)}" for told in (*reading.circuits, *reading.places)]
+            lines += [f"  {place}: isolate {', '.join(ways)}" for place, ways in reading.isolation.at.items()]
     golden("findings-of-mistakes.txt", "\n".join(lines) + "\n")
 
 
