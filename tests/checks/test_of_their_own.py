@@ -7,10 +7,12 @@ from __future__ import annotations
 
 import pytest
 
+from sheetgen.judge.cures import _said
 from sheetgen.judge.figures.spurs import fuses_before
+from sheetgen.judge.judging import case_of
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import Finding, Gravity
-from sheetgen.pipeline import findings_of, judged
+from sheetgen.model.reading import AddLink, Exchange, Finding, Fit, Gravity, Land, TakeOff, TakeOutLink
+from sheetgen.pipeline import findings_of, judged, style_of
 
 BOARD = """\
 job: A light
@@ -373,3 +375,30 @@ def test_neutrals_that_a_switch_joins_are_one_finding_however_many_settings_join
     says = [f.says for f in findings_of(text) if f.rule == "borrowed_neutral"]
     assert says == ["The neutrals of way 1 (Lights) and way 2 (Upstairs) are joined, at Light N."]
 
+
+
+def test_every_kind_of_change_in_words():
+    """What a cure says of each, on a rose with a link in it."""
+    text = BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA") + """\
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Switch, cores: {BN: [loop, COM], BU: [nothing, L1], cpc: [E, E]}}
+  W3: {type: single 1.0, from: Rose, to: Switch, cores: {BN: [SL, L1]}}
+  W4: {type: single 1.0, from: Switch, to: Switch, cores: {BN: [COM, L1]}}
+"""
+    case = case_of(judged(text)[0], style_of().sets)
+    assert [_said(case, edit) for edit in (
+        Land(("W2/2", 0), "SL"), Land(("W2/1", 0), "N"), TakeOff(("W2/1", 1)), Exchange(("W1/1", 1), ("W1/2", 1)),
+        Fit(("W2/2", 1), "BN"), Fit(("W2/2", 1), "BU"), TakeOutLink("W4"), TakeOutLink("W3"),
+        AddLink("Rose", "loop", "SL", "BN"),
+    )] == [
+        "put the blue core of W2 on Rose SL", "move the brown core of W2 from Rose loop to Rose N",
+        "take the brown core of W2 off Switch COM and leave it in a connector of its own",
+        "exchange the brown core of W1 on Rose loop and the blue core of W1 on Rose N",
+        "sleeve the blue core of W2 brown at Switch", "take the sleeve off the blue core of W2 at Switch",
+        "take out the link W4 in Switch", "take out the single W3 between Rose and Switch",
+        "link Rose loop and Rose SL",
+    ]

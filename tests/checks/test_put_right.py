@@ -160,7 +160,11 @@ def test_a_line_colour_used_as_a_neutral():
     c.cable("twin of one colour and earth", "way 1", "Porch", ("L", "L"), ("N", "N"), ("E", "E"))
     found = only("unmarked", c.wiring())
     assert found.core == "W1/2" and "is a neutral and is not marked" in found.says and "mark it N" in found.cure
-    assert only("alike_cores", c.wiring()).says == "Nothing tells the 2 red cores of W1 apart."
+    alike = only("alike_cores", c.wiring())
+    assert (alike.says, alike.means, alike.advice, alike.gravity, alike.core) == (
+        "Nothing tells the 2 red cores of W1 apart.",
+        "Once they are taken off their terminals, which was which has to be found by test.",
+        "Put numbered markers on them at both ends before undoing anything.", Gravity.PUT_RIGHT, "W1/1")
 
 
 def test_wrong_and_needless_sleeves():

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from commands.runs import ROOT, SOUND, copied, files_in, run
 
-from sheetgen.commands.writing import OutputFolder, safe_name
+from sheetgen.commands.writing import OutputFolder, _part, _tidy, safe_name
 from sheetgen.many.attempt import NotWritten
 
 KILLED = """
@@ -179,3 +179,13 @@ def test_a_link_is_replaced_not_followed(tmp_path: Path) -> None:
 ])
 def test_names_of_files(name: str, safe: str) -> None:
     assert safe_name(name) == safe
+
+
+def test_what_another_run_is_writing_now_is_left_to_it(tmp_path: Path) -> None:
+    """It is locked; what was left half-written by a run that is gone is not."""
+    left = tmp_path / ".sheetgen-left.part"
+    left.write_bytes(b"half")
+    with _part(tmp_path) as (_, part):
+        _tidy(tmp_path)
+        assert [str(path) for path in tmp_path.iterdir()] == [part]
+    assert not list(tmp_path.iterdir())
