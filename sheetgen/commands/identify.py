@@ -76,8 +76,8 @@ def command(file: Path, said: tuple[str, ...], show: bool, new: Path | None, for
 
 def _write(found: Identified, new: Path) -> int:
     if not found.text:
-        complain(f"{new} is not written: more than one way is left." if found.candidates != 1 else
-                 f"{new} is not written: nothing fits.")
+        why = "nothing fits" if found.all and not found.candidates else "more than one way is left"
+        complain(f"{new} is not written: {why}.")
         return NOT_YET
     if new.exists():
         complain(f"{new} is there already and stays as it is. Give another name.")

@@ -64,6 +64,8 @@ IN_A_FOLDER = (  # one after the other, in a folder with these files; what each 
     ["new", "--light", "Attic", "--light", "Loft", "--switch", "Hall", "--force"],
     ["new", "--from", "Attic light.yaml"],
     ["identify", ROSE, "--write", "found.yaml"], ["identify", "half-known.yaml", "--write", "found.yaml"],
+    ["identify", "read.yaml", "--write", "found.yaml"], ["identify", "read.yaml", "--write", "found.yaml"],
+    ["identify", "misread.yaml", "--write", "nothing.yaml"],
     ["identify", ONE, "--print"], ["identify", "half-known.yaml", "--seen", "Landing is worked by Nobody", "--print"],
     ["compare", ONE, ONE, "--print"], ["compare", ONE, "other.yaml", "--print"], ["compare", ONE, "no method"],
     ["compare", "won.yaml", TWO], ["survey", ONE], ["survey", "half-known.yaml"], ["survey"],
@@ -83,6 +85,9 @@ def test_what_is_refused_and_what_is_written(
     for name, example in examples.items():
         copied(ROOT / example, Path(name))
     Path("chain.yaml").write_text(chain_of_switches(13), encoding="utf-8")
+    rose = Path(ROSE).read_text(encoding="utf-8") + "readings:\n  - {between: [c/red, c/black], reads: changes}\n"
+    Path("read.yaml").write_text(rose + "  - {between: [b/red, b/cpc], reads: voltage}\n", encoding="utf-8")
+    Path("misread.yaml").write_text(rose + "  - {between: [d/red, d/black], reads: changes}\n", encoding="utf-8")
     Path("empty").mkdir()
     Path("more").mkdir()
     Path("more", "large.yaml").write_bytes(b" " * 1_000_001)
