@@ -106,7 +106,7 @@ def _isolate_by(lookup: Lookup, way: Way) -> str:
 
 
 def _device(lookup: Lookup, way: Way) -> str:
-    device = str(way.device or BLANK)
+    device = str(way.device or ("no device" if way.device_told is Told.NONE else BLANK))
     told = "no RCD" if way.rcd_told is Told.NONE else f"RCD {BLANK}"
     rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else told
     return f"{device}, {rcd}{', off when this was written' if way.off else ''}"

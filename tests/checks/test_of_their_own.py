@@ -349,6 +349,9 @@ def test_many_missing_sleeves_are_one_finding_that_lists_the_ends():
         "4 cores have no brown sleeve: the blue core of W1 (switched line) at Box s1 and S1 L1; the blue core of W2 "
         "(switched line) at Box s2 and S2 L1; the blue core of W3 (switched line) at Box s3 and S3 L1; the blue core "
         "of W4 (switched line) at Box s4 and S4 L1."]
+    assert [(f.means, f.advice, f.clause, f.accessory, f.terminal, f.core) for f in every] == [
+        ("Their colours say that they are something else.", "Fit a brown sleeve at each of these ends.",
+         "BS 7671 514.3 (clause from memory)", "Box", "s1", "W1/2")]
 
 
 def test_a_cable_with_a_word_for_a_name_reads_as_one():

@@ -133,7 +133,7 @@ class _Runs:
         own = self.distance.get(accessory.name, FAR)
         if not any(self.distance.get(name, FAR) < own for name in near):
             return None
-        return not any(self.distance.get(name, 0) > own for name in near)
+        return not any(self.distance[name] > own for name in near)  # known of all: neutral runs there from here
 
 
 def _landed(core: Core) -> bool:
