@@ -405,3 +405,8 @@ cables:
         "take out the link W4 in Switch", "take out the single W3 between Rose and Switch",
         "link Rose loop and Rose SL",
     ]
+
+
+def test_a_core_that_hangs_loose_at_the_board_is_put_back_there():
+    every = found((RETURN % "N").replace("BU: [N, N], cpc: [E, E]}}\n  W2", "BU: [nothing, N], cpc: [E, E]}}\n  W2"))
+    assert "Put the blue core of W1 on way 1 N (found by trying it)." in [f.cure for f in every.values()]

@@ -192,6 +192,9 @@ def test_a_link_that_leads_out_is_refused_by_name(tmp_path):
     (tmp_path / "in").mkdir()
     (tmp_path / "out.yaml").write_text("job: Out\n", encoding="utf-8")
     (tmp_path / "in" / "link.yaml").symlink_to(tmp_path / "out.yaml")
+    (tmp_path / "in" / "one.yaml").write_text(FIRST, encoding="utf-8")
+    (tmp_path / "in" / "inside.yaml").symlink_to(tmp_path / "in" / "one.yaml")
+    assert DeskFolder(tmp_path / "in").read("inside.yaml") == FIRST.encode()
     for name in ("link.yaml", "../out.yaml"):
         with pytest.raises(Refused) as refused:
             DeskFolder(tmp_path / "in").read(name)
