@@ -139,3 +139,20 @@ def test_the_program_starts_without_the_page():
             "print([m for m in ('starlette', 'uvicorn') if m in sys.modules])")
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(("found", "address"), [
+    ("192.0.2.7", "192.0.2.7"), ("127.0.0.1", ""), ("0.0.0.0", ""), (None, "")])
+def test_the_address_of_this_machine_on_its_network(monkeypatch, found: str | None, address: str):
+    """Asked of the system, by a socket to an address for documentation; nothing is sent."""
+    asked, closed = [], []
+
+    def connect(where: tuple[str, int]) -> None:
+        asked.append(where)
+        if found is None:
+            raise OSError("no network")
+
+    probe = SimpleNamespace(connect=connect, getsockname=lambda: (found, 5), close=lambda: closed.append(True))
+    monkeypatch.setattr(desk.socket, "socket", lambda *kind: probe)
+    assert desk._own_address() == address
+    assert asked == [("192.0.2.1", 9)] and closed == [True]
