@@ -176,6 +176,7 @@ def test_a_link_is_replaced_not_followed(tmp_path: Path) -> None:
     ("hall", "hall"), ("../../etc/passwd", "_.._etc_passwd"), ("..", "sheet"), ("flat:1", "flat_1"),
     ("a\nb\x1b[2J", "a_b_[2J"), ("\U0001f4a1", "\U0001f4a1"), ("\u202egnp", "_gnp"), ("a\u2028b", "a_b"), ("", "sheet"),
     ("flat 1, rear", "flat 1, rear"), ('<"|?*\\>', "_______"), (".hidden", "hidden"),
+    ("Xmas lights.yaml", "Xmas lights.yaml"),
 ])
 def test_names_of_files(name: str, safe: str) -> None:
     assert safe_name(name) == safe
