@@ -13,12 +13,12 @@ from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says
 
 import sheetgen.pages
 from sheetgen.model.drawing import Drawing, Text
-from sheetgen.model.page import Page, Picture, Words
+from sheetgen.model.job import Job
+from sheetgen.model.page import Picture
 from sheetgen.model.words import CAUTION, CAUTION_SHORT
 from sheetgen.pages import PAGES
-from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.job_to_pages import job_to_pages
-from sheetgen.pipeline import Look, style_of
+from sheetgen.pipeline import Look, style_of, understood
 from sheetgen.pipeline import job_of as drawn_job
 
 KINDS = tuple(kind.name for kind in PAGES)
@@ -60,13 +60,19 @@ def test_the_steps_of_isolation_are_said_once():
     assert says(*job_to_pages(job, ("tests",))).count(step) == 1
 
 
-def test_a_way_is_a_circuit_on_every_page_and_a_name_that_only_begins_so_is_not():
-    text = says(*job_to_pages(example("landing-borrowed-neutral")))
-    assert "Switch off circuits 5 and 6." in text and not re.search(r"\b[Ww]ays? [56]\b", text)
-    page = Page("x", "Way 5", (Words("way 5, ways 5 and 6, way 55, gateway 5, Way 5b"),))
-    (said,) = as_circuits((page,), example("landing-borrowed-neutral").wiring)
-    assert said.title == "Circuit 5" and said.blocks == (
-        Words("circuit 5, circuits 5 and 6, way 55, gateway 5, Way 5b"),)
+@pytest.mark.parametrize("path", sorted(EXAMPLES.rglob("*.yaml")), ids=lambda path: path.stem)
+def test_a_way_is_a_circuit_on_every_page(path):
+    wiring, solution, reading = understood(path.read_bytes())
+    job = Job(wiring, solution, reading, sets=style_of().sets)
+    text = says(*job_to_pages(job), *job_to_pages(job, ("method", "symptoms", "tags", "tests")))
+    assert "circuit" in text.lower() and not re.search(r"\b[Ww]ays? \d", text)
+
+
+def test_what_the_user_wrote_stays_as_it_was_written():
+    text = (EXAMPLES / "landing-borrowed-neutral.yaml").read_text(encoding="utf-8")
+    wiring, solution, reading = understood(text.replace("job: ", "notes: [The blank is way 7]\njob: way 5, "))
+    page = says(*job_to_pages(Job(wiring, solution, reading, sets=style_of().sets), ("card",)))
+    assert "Switch off circuits 5 and 6." in page and "The blank is way 7" in page
 
 
 @pytest.mark.parametrize(("name", "number", "on_rail"), [

@@ -71,7 +71,7 @@ class Names:
 
     def terminal(self, terminal: Terminal) -> str:
         """A terminal with its accessory: 'Hall L1'; on a plate 'Hall landing L1'."""
-        return f"{terminal.accessory} {self.label(terminal)}"
+        return f"{self.wiring.printed(terminal.accessory)} {self.label(terminal)}"
 
     def terminals(self, terminals: Iterable[Terminal]) -> str:
         """'Hall L1 and Top COM'."""
@@ -81,7 +81,8 @@ class Names:
         """Where a core goes: 'Top L1', or that it ends in nothing, or that nobody knows."""
         if end.node is not None:
             return self.terminal(end.node)
-        return f"{end.accessory}, terminal not known" if end.unknown else f"{end.accessory}, on nothing"
+        place = self.wiring.printed(end.accessory)
+        return f"{place}, terminal not known" if end.unknown else f"{place}, on nothing"
 
     def part(self, name: str) -> str:
         """A switch or a load: 'Hall'; of several in one accessory 'Hall landing'."""
@@ -133,14 +134,24 @@ class Names:
         return f"the {colour} {kind} {named}"
 
     def way(self, way: str) -> str:
-        """'way 4 (Upstairs lights)'."""
+        """'circuit 4 (Upstairs lights)'."""
         found = self.wiring.way(way)
-        return f"{way} ({found.serves})" if found and found.serves else way
+        printed = self.wiring.printed(way)
+        return f"{printed} ({found.serves})" if found and found.serves else printed
 
     def all_ways(self, ways: Iterable[str]) -> str:
-        """'way 4 (Upstairs lights) and way 5', in the order of the board."""
+        """'circuit 4 (Upstairs lights) and circuit 5', in the order of the board."""
         wanted = set(ways)
         return joined(self.way(w) for w in self.accessories if w in wanted)
+
+    def circuits(self, ways: Iterable[str]) -> str:
+        """'circuit 4', 'circuits 5 and 6'."""
+        found = [self.way_number(way) for way in ways]
+        return f"circuit{'s' if len(found) > 1 else ''} {joined(found)}"
+
+    def places(self, accessories: Iterable[str]) -> str:
+        """'circuit 4, Hall and Top'."""
+        return joined(dict.fromkeys(map(self.wiring.printed, accessories)))
 
     def way_number(self, way: str) -> str:
         """The number of the way that an accessory stands for."""

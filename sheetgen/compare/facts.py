@@ -27,11 +27,12 @@ def facts_of(before: Job, after: Job) -> tuple[ComparedFact, ...]:
 
 def _facts(job: Job) -> Iterator[tuple[str, str]]:
     circuits = [c for c in job.reading.circuits if c.lamps and c.switches]
+    printed = job.wiring.printed
     yield "Method", _lines(c.method for c in circuits)
-    yield "Line and neutral part at", _lines(c.part_at for c in circuits)
+    yield "Line and neutral part at", _lines(printed(c.part_at) for c in circuits)
     yield "Line comes in at switch", _lines(c.line_in for c in circuits)
     yield "Switched line goes out at switch", _lines(c.switched_out for c in circuits)
-    yield "Ways to isolate", joined(dict.fromkeys(w for c in job.reading.circuits for w in c.ways))
+    yield "Circuits to isolate", joined(dict.fromkeys(printed(w) for c in job.reading.circuits for w in c.ways))
     yield "At the board", _lines(map(_way, job.wiring.board.ways))
     yield "Loads", _loads(job.wiring)
     yield "Cables", _lines(_cables(job.wiring))
@@ -51,10 +52,10 @@ def _lines(parts: Iterable[str]) -> str:
 
 
 def _way(way: Way) -> str:
-    """'way 4: type B 6 A, RCD 30 mA'."""
+    """'circuit 4: type B 6 A, RCD 30 mA'."""
     rcd = f"RCD {plain(way.rcd)} mA" if way.rcd is not None else "no RCD" if way.no_rcd else "RCD not known"
     device = str(way.device) if way.device else "no device" if way.no_device else "device not known"
-    return f"{way.accessory}: {device}, {rcd}"
+    return f"{way.printed}: {device}, {rcd}"
 
 
 def _loads(wiring: Wiring) -> str:

@@ -7,7 +7,7 @@ terminal that is there, or in nothing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from sheetgen.catalogue.colours import CODES
@@ -18,6 +18,7 @@ from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import cable_words, joined
 
+Printed = Callable[[str], str]  # an accessory's name as it is read
 
 def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
                   spoils: Spoils = lambda have, want: False) -> tuple[tuple[ChangeStep, ...], Wiring]:
@@ -36,18 +37,18 @@ def steps_between(before: Wiring, wanted: Wiring, renew: bool = False,
 
     kept, added = kept_cables(before, wanted, renew, spoils)
     gone = [c for c in before.cables if c.name not in kept]
-    do(ChangeStep(Does.TAKE_OUT_CABLE, f"Take out {_called(c)}.", cable=c) for c in gone)
+    do(ChangeStep(Does.TAKE_OUT_CABLE, f"Take out {_called(c, before.printed)}.", cable=c) for c in gone)
     do(_accessories(wiring, wanted))
-    do(_added({c.name for c in before.cables}, added))
+    do(_added({c.name for c in before.cables}, added, before.printed))
     do(_moves(wiring, kept))
     do(_tidied(wiring, wanted))
     return tuple(steps), wiring
 
 
-def _called(cable: Cable) -> str:
+def _called(cable: Cable, printed: Printed) -> str:
     if cable.link:
         return f"{cable.name}, the link inside {cable.ends[0]}"
-    return f"{cable.name}, {cable.type}, from {cable.ends[0]} to {cable.ends[1]}"
+    return f"{cable.name}, {cable.type}, from {printed(cable.ends[0])} to {printed(cable.ends[1])}"
 
 
 def _accessories(wiring: Wiring, wanted: Wiring) -> Iterable[ChangeStep]:
@@ -88,17 +89,17 @@ def with_terminals(accessory: Accessory, more: Iterable[TerminalKind]) -> Access
         kind, terminals=(*kind.terminals, *new), face=(*kind.face, *((t.name,) for t in new))))
 
 
-def _added(taken: set[str], added: list[Cable]) -> Iterable[ChangeStep]:
+def _added(taken: set[str], added: list[Cable], printed: Printed) -> Iterable[ChangeStep]:
     """New cables, under names that no cable has or had."""
     for cable in added:
         name = _free_name(cable, taken)
         taken.add(name)
         new = replace(cable, name=name, cores=tuple(replace(core, cable=name) for core in cable.cores))
         landed = joined(
-            f"{core.label} on {_end(core.ends[0], new)} and {_end(core.ends[1], new)}" for core in new.cores)
+            f"{core.label} on {joined(_end(end, new, printed) for end in core.ends)}" for core in new.cores)
         also = _sleeves_on(new)
         length = f", {float(cable.length):g} m" if cable.length else ""
-        where = f"inside {new.ends[0]}" if new.link else f"from {new.ends[0]} to {new.ends[1]}"
+        where = f"inside {new.ends[0]}" if new.link else f"from {printed(new.ends[0])} to {printed(new.ends[1])}"
         says = f"Run {name}, {cable_words(cable)}{length}, {where}: {landed}.{also}"
         yield ChangeStep(Does.ADD_CABLE, says, cable=new)
 
@@ -121,9 +122,9 @@ def _free_name(cable: Cable, taken: set[str]) -> str:
     return f"{letter}{number}"
 
 
-def _end(end: CoreEnd, cable: Cable) -> str:
+def _end(end: CoreEnd, cable: Cable, printed: Printed) -> str:
     terminal = end.terminal if end.terminal is not None else "nothing"
-    return terminal if cable.link else f"{end.accessory} {terminal}"
+    return terminal if cable.link else f"{printed(end.accessory)} {terminal}"
 
 
 def _moves(wiring: Wiring, kept: Kept) -> Iterable[ChangeStep]:
@@ -134,10 +135,11 @@ def _moves(wiring: Wiring, kept: Kept) -> Iterable[ChangeStep]:
             for i, end in enumerate(core.ends):
                 target = wanted[core.key][i] if core.key in wanted else end.terminal
                 if target != end.terminal:
+                    at = wiring.printed(end.accessory)
                     came = f"from {end.terminal}" if end.terminal is not None else "which is on nothing"
                     goes = f"to {target}" if target is not None else "into a connector of its own: it is not used"
-                    says = f"At {end.accessory} move {core} {came} {goes}." if end.terminal is not None else (
-                        f"At {end.accessory} land {core}, {came}, on {target}.")
+                    says = f"At {at} move {core} {came} {goes}." if end.terminal is not None else (
+                        f"At {at} land {core}, {came}, on {target}.")
                     yield ChangeStep(Does.MOVE, says, core=core.key, end=i, terminal=target)
 
 
@@ -168,7 +170,8 @@ def sleeve_steps(wiring: Wiring, sleeves: Iterable[Sleeve]) -> tuple[ChangeStep,
         after = [end.sleeve for end in cores[key].ends]
         for sleeve in found:
             after[sleeve.end] = None if _to_come_off(cores[key], sleeve) else sleeve.colour
-        steps.append(ChangeStep(Does.SLEEVE, _sleeve_words(cores[key], found), core=key, sleeves=(after[0], after[1])))
+        says = _sleeve_words(cores[key], found, wiring.printed)
+        steps.append(ChangeStep(Does.SLEEVE, says, core=key, sleeves=(after[0], after[1])))
     return tuple(steps)
 
 
@@ -177,8 +180,8 @@ def _to_come_off(core: Core, sleeve: Sleeve) -> bool:
     return sleeve.standing is Standing.NEEDLESS or sleeve.colour == core.colour
 
 
-def _sleeve_words(core: Core, found: list[Sleeve]) -> str:
-    where = "at both ends" if len(found) == 2 else f"at {core.ends[found[0].end].accessory}"
+def _sleeve_words(core: Core, found: list[Sleeve], printed: Printed) -> str:
+    where = "at both ends" if len(found) == 2 else f"at {printed(core.ends[found[0].end].accessory)}"
     if _to_come_off(core, found[0]):
         return f"Take the {CODES[found[0].has or found[0].colour]} sleeve off {core} {where}."
     instead = f" in place of the {CODES[found[0].has]} one" if found[0].standing is Standing.WRONG else ""

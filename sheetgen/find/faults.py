@@ -71,12 +71,12 @@ class _Faults:
         """A way without its line: switched off, tripped, its fuse blown."""
         for way in self.wiring.board.ways:
             name, wiring = self.circuit.way(way.accessory), without_line(self.wiring, (way.accessory,))
-            look = f"Look at {way.accessory} at the board."
+            look = f"Look at {way.printed} at the board."
             dead = f"{name} is dead: switched off, its device tripped or its fuse blown."
-            yield self._part(Fault.WAY_DEAD, dead, f"{way.accessory} dead", look, way.accessory, wiring)
+            yield self._part(Fault.WAY_DEAD, dead, f"{way.printed} dead", look, way.accessory, wiring)
             if way.rcd is not None:
                 tripped = f"The RCD of {name} has tripped."
-                short = f"RCD of {way.accessory} tripped"
+                short = f"RCD of {way.printed} tripped"
                 yield self._part(Fault.RCD_TRIPPED, tripped, short, look, way.accessory, wiring)
 
     def loads(self) -> Iterator[Faulty]:
@@ -127,10 +127,11 @@ class _Faults:
             for (one, i, a), (two, j, b) in combinations(here, 2):
                 if a.node is None or b.node is None or a.node == b.node or one.key == two.key:
                     continue  # of a link within the accessory both ends may change places
-                says = (f"At {place} two cores are exchanged: {self.circuit.core(one)} is on "
+                at = self.wiring.printed(place)
+                says = (f"At {at} two cores are exchanged: {self.circuit.core(one)} is on "
                         f"{self.circuit.label(b.node)}, {self.circuit.core(two)} on {self.circuit.label(a.node)}.")
-                yield self._made(Fault.EXCHANGED, says, f"{one} and {two} exchanged at {place}",
-                                 f"Look at {place} beside the drawing.", (place,), Exchange((one.key, i), (two.key, j)))
+                yield self._made(Fault.EXCHANGED, says, f"{one} and {two} exchanged at {at}",
+                                 f"Look at {at} beside the drawing.", (place,), Exchange((one.key, i), (two.key, j)))
 
     def turned(self) -> Iterator[Faulty]:
         """All the cores of two terminals of a switch on each other's: beyond single cores, where one holds several."""

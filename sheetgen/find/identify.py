@@ -43,7 +43,7 @@ def identify(wiring: Wiring, sets: Mapping[str, ColourSet], seen: Sequence[Seen]
     if not whole and not fitting:
         some = search.some()
         fitting, _ = sieve.all_of(some, SOME_SETTINGS)
-    trials = PairTrials(search.ends)
+    trials = PairTrials(search.ends, wiring.printed)
     base = tuple((name, kind.positions[0].name) for name, _, kind in wiring.switches())
     standings = tuple(Names(wiring).standings.items())
     found = Identified(len(fitting), whole, (), None, None, base, standings, assumed=assumed)

@@ -7,7 +7,7 @@ end of a cable that was joined, and of no other.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import combinations
 
 from sheetgen.find.across import NOWHERE, Across
@@ -26,7 +26,9 @@ MOST_TOGETHER = 4  # places: of more not every two are tried together, only all
 class PairTrials:
     """Tests on the ends of one wiring."""
 
-    def __init__(self, ends: Sequence[Cable]):
+    def __init__(self, ends: Sequence[Cable], printed: Callable[[str], str] = str):
+        """`printed`: an accessory's name as it is read."""
+        self.printed = printed
         self.ends, self.across = ends, Across(ends)
         self.places: dict[str, list[int]] = {}
         for i, end in enumerate(ends):
@@ -126,16 +128,17 @@ class PairTrials:
 
     def _trial(self, coded: Coded, pairs: Sequence[tuple[int, int]], plain: bool) -> Trial:
         looked = list(dict.fromkeys(self._end(s).name for pair in pairs for s in pair if s in coded.looked))
-        there = self._end(coded.looked[0]).ends[0]
-        parts = [f"at {place} {'join ' if n == 0 else ''}{self._links_at(place, coded)}"
-                 for n, place in enumerate(dict.fromkeys(self._end(a).ends[0] for a, _ in coded.links))]
+        printed = self.printed
+        place = self._end(coded.looked[0]).ends[0]
+        there = printed(place)
+        parts = [f"at {printed(other)} {'join ' if n == 0 else ''}{self._links_at(other, coded)}"
+                 for n, other in enumerate(dict.fromkeys(self._end(a).ends[0] for a, _ in coded.links))]
         if coded.lead is not None:
-            parts.append(f"a long lead from {self._full(coded.lead)} at {self._end(coded.lead).ends[0]} to {there}")
+            parts.append(f"a long lead from {self._lead(coded.lead)} to {there}")
         names = joined(looked, "or")
         if not coded.links:
             look = f"to {there}: {names}"
-            parts = [f"with a long lead from {self._full(coded.lead or 0)} at {self._end(coded.lead or 0).ends[0]}"]
-            says = f"{parts[0]} {look}"
+            says = f"with a long lead from {self._lead(coded.lead or 0)} {look}"
         elif plain and coded.lead is None:
             says = f"{'; '.join(parts)}; at {there} look " + (
                 f"which closes: {names}" if len(looked) > 1 else f"whether {names} closes")
@@ -143,9 +146,12 @@ class PairTrials:
             says = f"{'; '.join(parts)}; at {there} look which cores close together: {joined(looked)}"
         cost = LONG_LEAD + FURTHER_PLACE * (len(self._joined_at(coded)) - 1) + len(coded.links) + len(pairs)
         spots = self.across.words
-        return Trial(Means.DEAD, there, says[0].upper() + says[1:], cost,
+        return Trial(Means.DEAD, place, says[0].upper() + says[1:], cost,
                      joined=tuple((spots[a], spots[b]) for a, b in coded.links),
                      pairs=tuple((spots[a], spots[b]) for a, b in pairs))
+
+    def _lead(self, spot: int) -> str:
+        return f"{self._full(spot)} at {self.printed(self._end(spot).ends[0])}"
 
     def _links_at(self, place: str, coded: Coded) -> str:
         if len(coded.links) == 1 and self._kind(*coded.links[0]):

@@ -109,7 +109,7 @@ class FaultTrials:
         """The board; a lamp tried elsewhere, and another in its place; a terminal that may have come apart."""
         board = [c.faulty.suspect for c in cases if c.faulty.suspect.fault in (Fault.WAY_DEAD, Fault.RCD_TRIPPED)]
         if board:
-            ways = joined(dict.fromkeys(way for s in board for way in s.places))
+            ways = self.sound.places(way for s in board for way in s.places)
             trial = Trial(Means.LOOK, "board", f"Look at the board: {ways}", LOOKING)
             yield Option(trial, tuple(
                 Reads(c.faulty.suspect.short if c.faulty.suspect in board else "all on") for c in cases))
@@ -177,8 +177,8 @@ class FaultTrials:
                     continue
                 closed = [self.apart(c, cable, end, pair) for c in cases]
                 spots = ((cable.name, pair[0].label), (cable.name, pair[1].label))
-                says = f"Take the cores of {cable.name} off at {place}, then measure between "
-                says += joined(core.label for core in pair)
+                at, two = self.sound.wiring.printed(place), joined(core.label for core in pair)
+                says = f"Take the cores of {cable.name} off at {at}, then measure between {two}"
                 trial = Trial(Means.DEAD, place, says, AT_ONE_PLACE + TAKING_OFF, pairs=(spots,))
                 if len(set(closed)) > 1:
                     yield Option(trial, tuple(_reads(("",), (spots,), (reads,)) for reads in closed))
@@ -234,17 +234,17 @@ class FaultTrials:
         elsewhere = any(self.sound.switches[name][0].name != visit.place for name, _ in moved)
         cost = LONG_LEAD if visit.far else SWITCH_ELSEWHERE if elsewhere else AT_ONE_PLACE
         held = list(dict.fromkeys(a for a, _ in visit.pairs))
-        one = len(held) == 1
+        one, there = len(held) == 1, self.sound.wiring.printed(visit.place)
         labels = [self.sound.label(b) if one else f"{self.sound.label(a)}\N{EN DASH}{self.sound.label(b)}"
                   for a, b in visit.pairs]
         start = "With a long lead from" if visit.far else "From"
         if one or visit.far:
-            says = f"{start} {self.sound.terminals(held)} to {visit.place if visit.far else ''} " + joined(
+            says = f"{start} {self.sound.terminals(held)} to {there if visit.far else ''} " + joined(
                 dict.fromkeys(self.sound.label(b) for _, b in visit.pairs))
         else:
-            says = f"At {visit.place} between {joined(labels)}"
+            says = f"At {there} between {joined(labels)}"
         if not one and visit.far and len(visit.pairs) < len(held) * len({b for _, b in visit.pairs}):
-            says = f"{start} {held[0].accessory} to {visit.place}: {joined(labels)}"
+            says = f"{start} {self.sound.wiring.printed(held[0].accessory)} to {there}: {joined(labels)}"
         spots = tuple((_spot(a), _spot(b)) for a, b in visit.pairs)
         trial = Trial(Means.DEAD, visit.place, " ".join(says.split()), cost + len(spots), moved, pairs=spots)
         return Option(trial, tuple(_reads(labels, spots, column) for column in zip(*rows, strict=True)))

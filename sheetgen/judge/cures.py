@@ -273,12 +273,12 @@ def _said(case: Case, edit: Edit) -> str:
             return (f"exchange {case.core(one[0])} on {_where(case, one)} and "
                     f"{case.core(two[0])} on {_where(case, two)}")
         case Fit(end, colour):
-            place = case.cores[end[0]].ends[end[1]].accessory
+            place = case.wiring.printed(case.cores[end[0]].ends[end[1]].accessory)
             if case.cores[end[0]].colour == colour:
                 return f"take the sleeve off {case.core(end[0])} at {place}"
             return f"sleeve {case.core(end[0])} {case.colour(colour)} at {place}"
         case TakeOutLink(cable):
-            a, b = case.cables[cable].ends
+            a, b = map(case.wiring.printed, case.cables[cable].ends)
             return f"take out the link {cable} in {a}" if a == b else f"take out the single {cable} between {a} and {b}"
         case AddLink(accessory, a, b, _):
             first, second = (case.terminal(case.accessories[accessory].terminal(t)) for t in (a, b))

@@ -161,6 +161,11 @@ class Way:
     off: bool = False  # found switched off, or its fuse withdrawn
 
     @property
+    def printed(self) -> str:
+        """'circuit 4': what an electrician calls it, and so everything that is read, whatever the file calls it."""
+        return f"circuit {self.number}"
+
+    @property
     def device_told(self) -> Told:
         """Whether its device is given, there is none, or nobody knows."""
         return _told(self.device is not None, self.no_device)
@@ -280,6 +285,6 @@ class Wiring:
         return next((w for w in self.board.ways if w.accessory == accessory), None)
 
     def printed(self, accessory: str) -> str:
-        """An accessory's name in a drawing and on the screen: a way is 'circuit 4' there, not as in the file."""
+        """An accessory's name wherever it is read; see `Way.printed`."""
         way = self.way(accessory)
-        return f"circuit {way.number}" if way else accessory
+        return way.printed if way else accessory

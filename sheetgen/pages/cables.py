@@ -76,7 +76,8 @@ def _cable(lookup: Lookup, cable: Cable, figures: CableFigures) -> tuple[str, ..
     rating = amps(figures.rating) if figures.rating is not None else DASH
     length = metres(cable.length) if cable.length is not None else DASH if cable.link or cable.flex else ""
     traced = not any(lookup.not_traced(core) for core in cable.cores if not core.cpc)
-    return cable.name, *cable.ends, length, laid(cable), rating, amps(figures.amps) if traced else "not known"
+    greatest = amps(figures.amps) if traced else "not known"
+    return cable.name, *map(lookup.wiring.printed, cable.ends), length, laid(cable), rating, greatest
 
 
 def laid(cable: Cable) -> str:

@@ -14,7 +14,7 @@ from sheetgen.pages.sleeves import sleeves_to_fit
 
 NO_HEAD = ("",) * 4
 EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
-TOGETHER = 30  # letters of the places where like cpcs go; with more each has a line of its own
+TOGETHER = 34  # letters of the places where like cpcs go; with more each has a line of its own
 SHORT = 14  # letters of the names of accessories and cables where three columns have room
 
 
@@ -41,7 +41,7 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     note = ", ".join(dict.fromkeys(filter(None, (accessory.kind.name, accessory.room))))
     if way := lookup.wiring.way(accessory.name):
         note = ", ".join(filter(None, (lookup.wiring.board.name, way.serves)))
-    blocks: list[Block] = [Heading(accessory.name, 3, note)]
+    blocks: list[Block] = [Heading(lookup.wiring.printed(accessory.name), 3, note)]
     blocks += [Words(f.says, "danger", "Danger.") for f in lookup.job.reading.findings
                if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
     if isolate := together(lookup, accessory):
@@ -95,11 +95,11 @@ def _alike(lookup: Lookup, ends: list[Landing]) -> list[list[Landing]]:
             key = (end.core.colour, _look_of(lookup, end), lookup.label(end.there.node))
         groups.setdefault(key, []).append(end)
     return [part for group in groups.values()
-            for part in ([group] if len(_places(group)) <= TOGETHER else [[end] for end in group])]
+            for part in ([group] if len(_places(lookup, group)) <= TOGETHER else [[end] for end in group])]
 
 
-def _places(ends: list[Landing]) -> str:
-    return joined(end.there.accessory for end in ends)
+def _places(lookup: Lookup, ends: list[Landing]) -> str:
+    return lookup.circuit.places(end.there.accessory for end in ends)
 
 
 def _core(lookup: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
@@ -109,7 +109,7 @@ def _core(lookup: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
     sleeve = lookup.sleeves.get((core.key, end.end))
     goes = lookup.label(there.node) + ", here" if end.cable.link and there.node else lookup.end(there)
     if len(ends) > 1 and there.node:
-        goes = f"{lookup.label(there.node)} of {_places(ends)}"
+        goes = f"{lookup.label(there.node)} of {_places(lookup, ends)}"
     missing = sleeve is not None and sleeve.standing is Standing.MISSING
     shown = sleeve.colour if sleeve and missing else end.here.sleeve or ""
     wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)

@@ -100,7 +100,8 @@ def _before_a_hand(lookup: Lookup, finding: Finding) -> str:
     if not ways:
         return ""
     off = " ".join(parting(lookup, ways))
-    return f"Before a hand goes into {finding.accessory}: {off[:1].lower()}{off[1:]} Then prove it dead."
+    place = lookup.wiring.printed(finding.accessory)
+    return f"Before a hand goes into {place}: {off[:1].lower()}{off[1:]} Then prove it dead."
 
 
 def _nothing(missing: Mapping[str, str]) -> list[Block]:

@@ -105,7 +105,8 @@ def _first_setting(lookup: Lookup, lamps: tuple[str, ...]) -> str:
 
 def _halves(lookup: Lookup, harder: bool) -> tuple[tuple[Block, ...], ...]:
     cores = _colours if harder else _cores
-    rows = [(cable.name, f"{cable.ends[0]} to {cable.ends[1]}", cores(lookup, cable)) for cable in lookup.wiring.cables]
+    rows = [(cable.name, " to ".join(map(lookup.wiring.printed, cable.ends)), cores(lookup, cable))
+            for cable in lookup.wiring.cables]
     middle = (len(rows) + 1) // 2
     return tuple(
         (Table(("Cable", "From, to", "Cores"), tuple(part), (0.7, 2.4, 4)),)

@@ -6,28 +6,22 @@ from collections.abc import Iterable
 
 from sheetgen.judge.isolation import IF_TT
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.words import isolation, joined
+from sheetgen.model.words import isolation
 from sheetgen.pages.lookup import Lookup
 
 NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opened. Where in doubt, switch off the main "
                 "switch.")
 
 
-def numbers(lookup: Lookup, ways: Iterable[str]) -> str:
-    """'way 4', 'ways 5 and 6'."""
-    found = [lookup.way_number(way) for way in ways]
-    return f"way{'s' if len(found) > 1 else ''} {joined(found)}"
-
-
 def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
-    """'Switch off way 4.', 'Withdraw the fuses of ways 5 and 6, and take them with you.'; what goes before the ways."""
+    """'Switch off circuit 4.', 'Withdraw the fuses of circuits 5 and 6, and take them with you.'; what goes before."""
     fuses, breakers = _fuses_and_breakers(lookup, ways)
     first = lookup.job.reading.isolation.first
     said = [first] if first else []
-    said += [f"Switch off {numbers(lookup, breakers)}."] if breakers else []
+    said += [f"Switch off {lookup.circuit.circuits(breakers)}."] if breakers else []
     if fuses:
         several = len(fuses) > 1
-        said.append(f"Withdraw the fuse{'s' if several else ''} of {numbers(lookup, fuses)}, and take "
+        said.append(f"Withdraw the fuse{'s' if several else ''} of {lookup.circuit.circuits(fuses)}, and take "
                     f"{'them' if several else 'it'} with you.")
     return said
 
@@ -53,7 +47,7 @@ def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     """The sequence for some ways of the board, or for all of them."""
     ways = tuple(ways) or tuple(way.accessory for way in lookup.wiring.board.ways)
     board = lookup.wiring.board.name.lower()
-    feeds = f"{numbers(lookup, ways)} at the {board}" if ways else "every circuit of the board"
+    feeds = f"{lookup.circuit.circuits(ways)} at the {board}" if ways else "every circuit of the board"
     main_off = bool(lookup.job.reading.isolation.first)
     said = isolation(feeds, parting(lookup, ways), _locking(lookup, ways), main_off)
     unsure = ("" if lookup.wiring.all_seen else NOT_ALL_SEEN, "" if lookup.wiring.board.earthing else IF_TT)
@@ -61,6 +55,6 @@ def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
 
 
 def together(lookup: Lookup, accessory: Accessory) -> str:
-    """'Isolate ways 5 and 6 before opening it.', where one way is not enough; ""."""
+    """'Isolate circuits 5 and 6 before opening it.', where one way is not enough; ""."""
     ways = lookup.job.reading.isolation.at.get(accessory.name, ())
-    return f"Isolate {numbers(lookup, ways)} before opening it." if len(ways) > 1 else ""
+    return f"Isolate {lookup.circuit.circuits(ways)} before opening it." if len(ways) > 1 else ""

@@ -40,7 +40,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
 
 def _circuit(lookup: Lookup, circuit: MethodFound) -> list[Block]:
     """The sentence for a record, and the conductors that make it so."""
-    ways = joined(f"way {lookup.way_number(way)}" for way in circuit.ways)
+    ways = joined(map(lookup.wiring.printed, circuit.ways))
     return [
         Heading(capital(worked(lookup, circuit)), 3, ways),
         Words(circuit.method, "plain" if circuit.names else "strong"),

@@ -123,7 +123,7 @@ def _rows(
     for terminal in changing:
         i = group.terminals.index(terminal)
         reads = (expected(row.conditions[i], lookup.wiring.board.voltage) for row in rows)
-        yield (terminal.accessory, lookup.label(terminal), *(f"{TICK} {text}" for text in reads))
+        yield (lookup.wiring.printed(terminal.accessory), lookup.label(terminal), *(f"{TICK} {text}" for text in reads))
 
 
 def _folded(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:

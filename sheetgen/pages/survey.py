@@ -52,7 +52,7 @@ def _first(wiring: Wiring | None) -> Page:
         blocks.append(Form(("Job", "Place", "By", "On"), (3, 3, 2, 1.2)))
     lost = [c for c in wiring.cables if c.at_one_end] if wiring else []
     if lost:
-        says = joined(f"{c.name} ({c.type}, seen at {c.ends[0]})" for c in lost)
+        says = joined(f"{c.name} ({c.type}, seen at {_printed(wiring, c.ends[0])})" for c in lost)
         blocks.append(Words(f"{says}.", lead="Cables of which the other end was not found:"))
     blocks.append(Words(FIRST, "strong"))
     lamps = _lamps(wiring) if wiring else []
@@ -63,7 +63,7 @@ def _first(wiring: Wiring | None) -> Page:
          _boxed(("Switches", "What was on", "Trips?"), [], SETTINGS, (2, 2, 0.8))),
     )))
     blocks += [Heading("Board", 3), Form(("Earthing", "Ze", "Where it is", "Photographs"), (1, 1, 2, 2)),
-               _boxed(("Way", "Serves", "Device", "RCD", "Off?"), _ways(wiring), WAYS, (0.5, 3, 2, 1, 0.8)),
+               _boxed(("Circuit", "Serves", "Device", "RCD", "Off?"), _ways(wiring), WAYS, (0.5, 3, 2, 1, 0.8)),
                Words(TYPED_FIRST, "quiet")]
     return Page("survey", "Survey: before anything is touched", tuple(blocks))
 
@@ -99,7 +99,8 @@ def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
         room = f", {accessory.room}" if accessory.room and accessory.room != name else ""
         head = Form((f"{name}: {sheet.kind.name}{room}. Printed on it", "Photographs"), (5, 3))
     labels = dict(accessory.labels) if accessory else {}
-    cables = [(c.name, c.type + (f" {c.size.text}" if c.size else ""), _other(c, name), "") for c in here]
+    cables = [(c.name, c.type + (f" {c.size.text}" if c.size else ""), _printed(wiring, _other(c, name)), "")
+              for c in here]
     cores = [(c.name, core.label, _terminal(c, i, name, labels), _sleeve(c, i, name))
              for c in here for i, core in enumerate(c.cores)]
     rows = max(CORES - max(len(sheet.kind.face), 5), (len(cores) + 1) // 2)
@@ -124,6 +125,10 @@ def _boxed(head: tuple[str, ...], rows: Sequence[tuple[Cell, ...]], least: int, 
     """What is known, and blank rows to the number there is room for; every cell is a box to write in."""
     blank = (("",) * len(head),) * max(1 if rows else 0, least - len(rows))
     return Table(head, (*rows, *blank), shares, boxes=tuple(range(len(head))))
+
+
+def _printed(wiring: Wiring | None, accessory: str) -> str:
+    return wiring.printed(accessory) if wiring else accessory
 
 
 def _other(cable: Cable, name: str) -> str:

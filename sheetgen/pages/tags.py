@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.wiring import Cable
-from sheetgen.pages.isolating import numbers
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import notices
 from sheetgen.pages.page_kind import PageKind
@@ -42,7 +41,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
 def _tags(lookup: Lookup, cable: Cable) -> list[Cell]:
     """One for each end that somebody has found: the name, where it is, where it goes, whose circuit it is."""
     circuits = [way.accessory for way in lookup.wiring.board.ways if cable in lookup.cables_of(way)]
-    whose = f" {numbers(lookup, circuits).capitalize()}." if circuits else ""
+    whose = f" {lookup.circuit.circuits(circuits).capitalize()}." if circuits else ""
     board = f"the {lookup.wiring.board.name.lower()}"
     here, there = (board if lookup.wiring.way(end) else end for end in cable.ends)
     if cable.at_one_end:
@@ -58,7 +57,7 @@ def _own(lookup: Lookup) -> list[Block]:
     together = {tuple(sorted(ways, key=lookup.way_number)) for ways in lookup.job.reading.isolation.with_way.values()
                 if len(ways) > 1}
     for ways in sorted(together):
-        found.append(Words(SHARED.format(ways=numbers(lookup, ways)), "notice", "WARNING"))
+        found.append(Words(SHARED.format(ways=lookup.circuit.circuits(ways)), "notice", "WARNING"))
     return found
 
 

@@ -25,7 +25,6 @@ from sheetgen.model.job import Job
 from sheetgen.model.reading import Role
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Core, Wiring
-from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.comparison import compose
 from sheetgen.pipeline import Look, drawings_of, fingerprint, judged, reading_of, shown_in, style_of, wiring_of
 from sheetgen.print.pdf import info_of, pages_to_pdf
@@ -76,7 +75,7 @@ def comparison_sheet(before: bytes | str, after: Wanted, look: Look, sources: tu
         remark=there.remark if there.remark == wanted.remark else remark,
         source=f"before: {there.source} {there.fingerprint}, after: {wanted.source}", fingerprint=wanted.fingerprint)
     proven = comparison.change is None or comparison.change.proven
-    pages = as_circuits(compose(comparison), comparison.before.wiring)
+    pages = compose(comparison)
     return pages_to_pdf(pages, style_of(look), info), proven
 
 

@@ -17,7 +17,6 @@ from sheetgen.model.finding_out import FaultFound, Identified, Seen
 from sheetgen.model.page import Page
 from sheetgen.model.problems import Refused
 from sheetgen.model.wiring import Cable, Wiring
-from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.fault import compose as fault_pages
 from sheetgen.pages.identify import compose as identify_pages
 from sheetgen.pipeline import Look, circuit_of, drawings_of, fingerprint, judged, style_of, wiring_of
@@ -105,4 +104,4 @@ def identify_sheet(text: bytes | str, wiring: Wiring, found: Identified, look: L
 
 
 def _bound(pages: tuple[Page, ...], wiring: Wiring, text: bytes | str, look: Look, source: str) -> bytes:
-    return pages_to_pdf(as_circuits(pages, wiring), style_of(look), info_of_wiring(wiring, source, fingerprint(text)))
+    return pages_to_pdf(pages, style_of(look), info_of_wiring(wiring, source, fingerprint(text)))

@@ -7,7 +7,6 @@ from collections.abc import Mapping
 from sheetgen.catalogue.accessories import find
 from sheetgen.model.accessory import AccessoryKind
 from sheetgen.model.page import Info
-from sheetgen.pages.circuits_in_print import as_circuits
 from sheetgen.pages.survey import SurveyForm, compose, unknown_places
 from sheetgen.pipeline import Look, fingerprint, style_of, wiring_of
 from sheetgen.print.pdf import info_of_wiring, pages_to_pdf
@@ -40,7 +39,7 @@ def forms_for(text: bytes | str, look: Look, source: str = "") -> bytes | None:
     sheets = unknown_places(wiring)
     if not sheets and not any(c.at_one_end for c in wiring.cables):
         return None
-    pages = as_circuits(compose(sheets, wiring), wiring)
+    pages = compose(sheets, wiring)
     return pages_to_pdf(pages, style_of(look), info_of_wiring(wiring, source, fingerprint(text)))
 
 

@@ -102,4 +102,4 @@ class Dwelling:
     def rcd(self) -> str:
         """'30 mA' where all ways are alike; else way by way."""
         said = dict.fromkeys(way.rcd for way in self.ways)
-        return next(iter(said)) if len(said) == 1 else "; ".join(f"way {w.number} {w.rcd}" for w in self.ways)
+        return next(iter(said)) if len(said) == 1 else "; ".join(f"circuit {w.number} {w.rcd}" for w in self.ways)

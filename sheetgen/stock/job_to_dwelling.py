@@ -10,7 +10,6 @@ from sheetgen.model.job import Job
 from sheetgen.model.reading import Finding
 from sheetgen.model.wiring import Cable, Told, Way
 from sheetgen.model.words import NOT_GIVEN, plain, size_words
-from sheetgen.pages.circuits_in_print import in_circuits
 from sheetgen.pages.lookup import Lookup
 from sheetgen.stock.dwelling import Dwelling, KeptAccessory, KeptCable, KeptCircuit, KeptFinding, KeptWay
 
@@ -31,7 +30,7 @@ def job_to_dwelling(job: Job) -> Dwelling:
             KeptCircuit(", ".join(map(names.part, c.lamps)), ", ".join(map(names.part, c.switches)),
                         ", ".join(map(names.way_number, c.ways)), c.method)
             for c in job.reading.circuits),
-        findings=tuple(_finding(found, in_circuits(wiring)) for found in job.reading.findings),
+        findings=tuple(map(_finding, job.reading.findings)),
         cables=tuple(map(_cable, wiring.cables)),
         accessories=tuple(KeptAccessory(a.name, a.kind.name, a.room) for a in wiring.accessories if not a.kind.rails),
         notes=wiring.notes,
@@ -48,9 +47,9 @@ def _way(way: Way) -> KeptWay:
     return KeptWay(way.number, way.serves, device, rcd)
 
 
-def _finding(found: Finding, printed: Callable[[str], str]) -> KeptFinding:
-    return KeptFinding(found.gravity.value, found.rule, printed(found.says), found.setting, printed(found.means),
-                       printed(found.cure), found.clause, found.accessory, found.terminal, found.core)
+def _finding(found: Finding) -> KeptFinding:
+    return KeptFinding(found.gravity.value, found.rule, found.says, found.setting, found.means, found.cure,
+                       found.clause, found.accessory, found.terminal, found.core)
 
 
 def _cable(cable: Cable) -> KeptCable:

@@ -64,7 +64,7 @@ def _question(
     lamps = joined(lookup.loads[name] for name in group.lamps)
     return Question(
         "exchange",
-        f"At {one.here.accessory}, {one.core} on {lookup.on(one.here)} and {two.core} on "
+        f"At {lookup.wiring.printed(one.here.accessory)}, {one.core} on {lookup.on(one.here)} and {two.core} on "
         f"{lookup.on(two.here)} are exchanged by mistake. In which settings "
         f"{'is' if len(group.lamps) == 1 else 'are'} {lamps} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),

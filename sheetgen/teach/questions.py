@@ -116,7 +116,9 @@ def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
     if through:
         answer += f"; and {joined(through)} through a lamp"
     return Question(
-        "live", f"{capital(lookup.setting(group, row.setting))}: which terminals of {place} are at line?",
+        "live",
+        f"{capital(lookup.setting(group, row.setting))}: which terminals of {lookup.wiring.printed(place)} are at "
+        "line?",
         f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True)),
     )
 
@@ -177,13 +179,14 @@ def _sleeves(lookup: Lookup, cable: Cable) -> Question:
     for core in cable.cores:
         ends = [s for s in lookup.job.reading.sleeves if s.core == core.key and s.standing in NEEDED]
         if ends:
-            where = "" if len(ends) == 2 else f" at {core.ends[ends[0].end].accessory}"
+            where = "" if len(ends) == 2 else f" at {lookup.wiring.printed(core.ends[ends[0].end].accessory)}"
             needed.setdefault(ends[0].colour, []).append(f"{core.label}{where}")
     said = (f"{joined(cores)}: {CODES[colour]}" for colour, cores in needed.items())
     return Question(
         "sleeves",
-        f"Which cores of {cable.name} ({cable.type}, {' to '.join(cable.ends)}) need a sleeve at "
-        "their ends, and of which colour?", f"{capital('; '.join(said)) or 'None'}.", (("cable", cable.name),),
+        f"Which cores of {cable.name} ({cable.type}, {' to '.join(map(lookup.wiring.printed, cable.ends))}) need a "
+        "sleeve at their ends, and of which colour?",
+        f"{capital('; '.join(said)) or 'None'}.", (("cable", cable.name),),
     )
 
 
@@ -195,7 +198,7 @@ def place_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
             "place",
             f"A sensor needs permanent line and neutral. Could one be fitted at {place.accessory} without "
             "another cable? Why?",
-            "Yes: permanent line and neutral are here." if can else f"No: {_why(place)}.",
+            "Yes: permanent line and neutral are here." if can else f"No: {_why(lookup, place)}.",
             (("accessory", place.accessory),),
         )
 
@@ -206,12 +209,12 @@ def place_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
             if p.takes_fitting]
 
 
-def _why(place: Place) -> str:
+def _why(lookup: Lookup, place: Place) -> str:
     here = {"permanent line": place.permanent_line, "neutral": place.neutral}
     absent = [word for word, there in here.items() if not there]
     if absent:
         return f"there is no {joined(absent, 'and no')} here"
-    return f"conductors of {joined(place.ways)} meet here, which must be put in order first"
+    return f"conductors of {lookup.circuit.places(place.ways)} meet here, which must be put in order first"
 
 
 def _exchanges(lookup: Lookup, solve: Solve) -> list[Candidate]:

@@ -27,7 +27,7 @@ def test_the_steps_are_printed():
     result = run(TWO_WAY, "at the switch, two strappers", "--print")
     assert result.exit_code == 0
     lines = result.stdout.splitlines()
-    assert lines[0] == "  1  Take out W1, twin and earth, from way 2 to Stairs."
+    assert lines[0] == "  1  Take out W1, twin and earth, from circuit 2 to Stairs."
     assert lines[-1].startswith("Proven: the same terminals are joined")
 
 
@@ -88,7 +88,7 @@ def test_the_wanted_circuit_has_its_own_name_board_lamps_and_mark(tmp_path: Path
     assert f"before: one-way-loop-in.yaml {first}, after: anew.yaml" in said and second in said
     assert "after: PROPOSED" in said and "Study anew" in said
     facts = {f.what: (f.before, f.after) for f in comparison_of(Path(ONE_WAY).read_bytes(), text, Look()).facts}
-    assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA", "way 2: BS 3036 5 A, no RCD")
+    assert facts["At the board"] == ("circuit 2: type B 6 A, RCD 30 mA", "circuit 2: BS 3036 5 A, no RCD")
     assert facts["Loads"] == ("10 W", "15 W")
 
 
@@ -97,7 +97,7 @@ def test_what_a_method_leaves_open_stays_as_it_was_found():
 
     text = Path(ONE_WAY).read_bytes()
     facts = {f.what: (f.before, f.after) for f in comparison_of(text, wanted_of("at the switch", text), Look()).facts}
-    assert facts["At the board"] == ("way 2: type B 6 A, RCD 30 mA",) * 2
+    assert facts["At the board"] == ("circuit 2: type B 6 A, RCD 30 mA",) * 2
     assert facts["Loads"] == ("10 W", "10 W")
 
 
@@ -136,7 +136,7 @@ def test_a_colour_set_alone_renews_the_cables_of_a_house_one_for_one():
 def test_what_is_run_anew_is_of_a_size_that_is_sold():
     """Nobody sells 1/.044: its 0.98 mm2 gives way to 1.0 mm2 (arithmetic)."""
     lines = run(str(EXAMPLES / "old-meets-new.yaml"), "current", "--renew", "--print").stdout.splitlines()
-    assert lines[2].startswith("  3  Run W5, twin and earth 1.0 mm², cpc 1.0 mm², from way 7 to Sitting room: BN on ")
+    assert lines[2].startswith("  3  Run W5, twin and earth 1.0 mm², cpc 1.0 mm², from circuit 7 to Sitting room: BN ")
     assert not any("Run W" in line and ".044" in line for line in lines)
 
 

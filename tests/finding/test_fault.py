@@ -57,7 +57,7 @@ def test_a_dead_light_by_hand() -> None:
         "W1 BN open", "W1 BU open", "W2 BN open", "W2 BU open", "Flex 1 BN open", "Flex 1 BU open",
         "Study loop come apart", "Study N come apart", "Study SL come apart", "Door stuck off"}
     assert found.suspects[0].says == "The lamp at Study has failed."
-    assert {"way 2 dead", "RCD of way 2 tripped", "lampholder contact at Study"} <= shorts(found)
+    assert {"circuit 2 dead", "RCD of circuit 2 tripped", "lampholder contact at Study"} <= shorts(found)
     assert "Door stuck on" not in shorts(found) and "W1 bare open" not in shorts(found)
     assert sum(s.share for s in found.suspects) == pytest.approx(1)
 
@@ -71,7 +71,8 @@ def test_a_dead_light_by_hand() -> None:
     (["Study works"], {"nothing wrong", "W1 bare open"}, {"W1 BN open", "Door stuck on"}),
     (["Door does nothing", "Study dead"], {"W1 BN open"}, {"nothing wrong"}),
     (["Door on: Study off"], {"W1 BN open", "Door stuck off"}, {"nothing wrong"}),
-    (["way 2 dead"], {"way 2 dead", "W1 BU open"}, {"nothing wrong", "Door stuck on"}),
+    (["way 2 dead"], {"circuit 2 dead", "W1 BU open"}, {"nothing wrong", "Door stuck on"}),
+    (["circuit 2 dead"], {"circuit 2 dead", "W1 BU open"}, {"nothing wrong", "Door stuck on"}),
     (["Study on in 2 of 2"], {"Door stuck on"}, {"nothing wrong", "W1 BN open"}),
 ])
 def test_what_is_said_leaves_the_right_faults(said: list[str], among: set[str], not_among: set[str]) -> None:
@@ -253,7 +254,7 @@ def test_symptoms_hold_every_fault_once() -> None:
     says = {symptom.says: {s.short for s in symptom.suspects} for symptom in table}
     assert says["Stairs lamp on only with Bottom at L1, Top at L2: lit in 1 of 4",] == {
         "W3 BK open", "Bottom never makes COM–L2", "Top never makes COM–L1"}
-    assert "way 2 (Downstairs lights) trips at once" in {x for key in says for x in key}
+    assert "circuit 2 (Downstairs lights) trips at once" in {x for key in says for x in key}
 
 
 def test_a_description_with_unknown_ends_is_sent_to_be_identified() -> None:

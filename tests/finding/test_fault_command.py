@@ -38,7 +38,7 @@ def test_printed_the_plan_has_numbered_steps_and_the_caution(tmp_path: Path) -> 
     result = run("fault", SOUND, "--seen", "Study dead", "--seen", "nothing trips", "--print", "-o", tmp_path)
     assert result.exit_code == 0 and files_in(tmp_path) == []
     assert "Isolate, lock off and prove dead at every accessory" in result.output
-    assert "  1  Supply off: Look at the board: way 2." in result.output.splitlines()
+    assert "  1  Supply off: Look at the board: circuit 2." in result.output.splitlines()
     assert "       all on: step 2" in result.output.splitlines()
 
 

@@ -57,7 +57,7 @@ def check_conductor(look: Lookup, question: Question, about: dict[str, str]) -> 
     core = next(c for c in look.wiring.cores() if c.key == about["core"])
     assert question.answer.lower() == look.job.reading.roles[core.key]
     end = core.ends[int(about["end"])]
-    assert f"{core} ({CODES[core.colour]}) on {end.accessory} " in question.asks
+    assert f"{core} ({CODES[core.colour]}) on {end.accessory.replace('way ', 'circuit ')} " in question.asks
 
 
 def check_sleeves(look: Lookup, question: Question, about: dict[str, str]) -> None:

@@ -67,7 +67,7 @@ def _assumed(load: WiredLoad) -> Fraction:
 def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
     if limit is not None:
         return ()
-    return (f"device of {way.accessory}",) if way.device is None else (f"Zs limit of {way.device}",)
+    return (f"device of {way.printed}",) if way.device is None else (f"Zs limit of {way.device}",)
 
 
 def _carried(loads: Loads) -> dict[str, list[tuple[WiredLoad, Fraction]]]:

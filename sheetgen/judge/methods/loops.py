@@ -20,17 +20,18 @@ def loop_of(row: SwitchRow, conductors: Conductors) -> Known:
         return Known(but=("line does not come straight to its switches",))
     if not row.neutral_walk:
         return Known(but=("neutral does not come straight to its lamps",))
+    printed = conductors.wiring.printed
     lines = lines_of([t for seat in row.seats for t in seat.terminals], conductors)
     if len(lines) > 1:
-        return Known(but=(f"line comes from {joined(lines)}, which this circuit joins",))
+        return Known(but=(f"line comes from {joined(map(printed, lines))}, which this circuit joins",))
     line, neutral = row.line_walk.accessories, row.neutral_walk.accessories
     if line[0] != neutral[0]:
-        borrowed = f"borrowed neutral: line from {line[0]}, neutral back to {neutral[0]}"
+        borrowed = f"borrowed neutral: line from {printed(line[0])}, neutral back to {printed(neutral[0])}"
         return Known(nearest=AT_SWITCHES, but=(borrowed,))
     parted_at = parting_of(row)
     name = _name(row, (line, neutral), conductors, parted_at)
     if not name:
-        elsewhere = f"line and neutral part at {parted_at}, outside this circuit"
+        elsewhere = f"line and neutral part at {printed(parted_at)}, outside this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
     loop = methods.find_loop(name)
     return Known(name, loop.says if loop else "")

@@ -61,7 +61,7 @@ def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors
     if row.neutral_walks:
         said.append(f"neutral: {followed(row.neutral_walks, names)}")
     if parted_at := parting_of(row):
-        said.append(f"line and neutral part at {parted_at}")
+        said.append(f"line and neutral part at {conductors.wiring.printed(parted_at)}")
     said += _between_switches(row, conductors, names)
     if row.switched_walks and row.seats:
         said.append(f"switched line: {followed(row.switched_walks, names)}")
@@ -71,7 +71,7 @@ def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors
 
 
 def followed(walks: Iterable[Walk], names: Names) -> str:
-    """'way 2 L, W1 BN to Hall SL, Flex 1 BN to Hall lamp L; from Hall SL, W2 BN to Porch L': each core once."""
+    """'circuit 2 L, W1 BN to Hall SL, Flex 1 BN to Hall lamp L; from Hall SL, W2 BN to Porch L': each core once."""
     told: set[Terminal] = set()
     parts = []
     for walk in walks:
@@ -85,13 +85,13 @@ def followed(walks: Iterable[Walk], names: Names) -> str:
 
 
 def _one(walk: Walk, names: Names) -> str:
-    """'way 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk the first cores together."""
+    """'circuit 2 L, W1 BN to Stairs loop, W2 BN to Bottom L1'; of a long walk the first cores together."""
     terminals, cores = walk.terminals, walk.cores
     skipped = max(0, len(cores) - MOST_CORES)
     parts = [names.terminal(terminals[0])]
     if skipped:
-        passed = list(dict.fromkeys(t.accessory for t in terminals[1:skipped]))
-        by = f" by {joined(passed)}" if passed else ""
+        passed = names.places(t.accessory for t in terminals[1:skipped])
+        by = f" by {passed}" if passed else ""
         parts.append(f"{joined(map(str, cores[:skipped]))}{by} to {names.terminal(terminals[skipped])}")
     steps = zip(cores[skipped:], terminals[skipped + 1:], strict=True)
     parts += [f"{core} to {names.terminal(there)}" for core, there in steps]

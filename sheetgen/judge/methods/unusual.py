@@ -34,7 +34,7 @@ def unswitched(row: SwitchRow, conductors: Conductors) -> str:
         return "No lamp."
     if dark := never_lit(row.group):
         return _dark(row, dark, conductors)
-    circuit = joined(row.ways) or "its circuit"
+    circuit = joined(map(conductors.wiring.printed, row.ways)) or "its circuit"
     loads = {load.what for name, _, load in conductors.wiring.loads() if name in row.group.lamps}
     lit = "lit" if loads == {"lamp"} else "on"
     passed = [core for walk in (row.line_walk, row.neutral_walk) if walk for core in walk.cores]

@@ -28,8 +28,8 @@ def check(case: Case) -> Iterator[Finding]:
         elif loose and not core.cpc:
             yield Finding(
                 "loose_core", Gravity.NOTE,
-                says=f"{case.core(core)} is connected at neither end, in {core.ends[0].accessory} and "
-                f"{core.ends[1].accessory}.",
+                says=f"{case.core(core)} is connected at neither end, in "
+                f"{case.places(end.accessory for end in core.ends)}.",
                 means="It is spare; lying beside live cores it can show tens of volts on a sensitive meter.",
                 advice="Leave it in a terminal of its own at both ends, insulated and marked as spare.",
                 accessory=core.ends[0].accessory, core=core.key,
@@ -44,7 +44,7 @@ def _other_end_not_known(case: Case, place: str, cores: list[Core]) -> Finding:
         f"{len(cores)} cores, of {joined(dict.fromkeys(core.cable for core in cores))},")
     return Finding(
         "loose_core", Gravity.PUT_RIGHT,
-        says=f"{which} {'ends' if one else 'end'} in nothing in {place}, and "
+        says=f"{which} {'ends' if one else 'end'} in nothing in {case.wiring.printed(place)}, and "
         f"{'its other end is' if one else 'their other ends are'} not known.",
         means=f"Treat {'it' if one else 'each of them'} as live.",
         advice=f"Terminate {'it' if one else 'each of them'} in an insulated connector until its other end is found.",
@@ -56,7 +56,7 @@ def _one_end(case: Case, core: Core) -> Finding:
     loose = next(e for e in core.ends if e.nothing)
     fixed = next(e for e in core.ends if not e.nothing)
     live = next(((g, r) for g, r, c in case.settings(fixed.node) if c.live), None) if fixed.node else None
-    start = f"{case.core(core)} from {case.end(fixed)} ends in nothing in {loose.accessory}"
+    start = f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}"
     return Finding(
         "loose_core",
         Gravity.DANGER if live else Gravity.NOTE if core.cpc else Gravity.PUT_RIGHT,

@@ -31,7 +31,7 @@ def check(case: Case) -> Iterator[Finding]:
         else:
             yield from (_core(case, sleeves) for sleeves in cores)
     if bare:
-        places = joined(dict.fromkeys(case.cores[s.core].ends[s.end].accessory for s in bare))
+        places = case.places(case.cores[s.core].ends[s.end].accessory for s in bare)
         yield Finding(
             "unmarked", Gravity.PUT_RIGHT,
             says=f"The bare cpc has no sleeve at {places}.",

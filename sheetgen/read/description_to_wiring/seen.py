@@ -233,9 +233,13 @@ class _SeenReader:
             text.joined, "Joined are at least two spots.", "Write it as in: joined: [W5/red, W5/black]."))
         for (word, first), (other_word, other) in self._pairs(
                 text.between, "A reading lies between two spots.", "Write it as in: between: [Hall COM, Hall L1]."):
-            says = f"{word} to {other_word} {reads}"
+            says = f"{self._read(word, first)} to {self._read(other_word, other)} {reads}"
             yield TakenReading((first, other), READS[reads], setting, links, text.live or "voltage" in reads,
                                _worked(reads), self._off(text.off, (first, other)), says)
+
+    def _read(self, word: str, spot: Spot) -> str:
+        """A spot as it is read: in the user's words, but of the board as on every page."""
+        return f"{self.wiring.printed(spot[0])} {spot[1]}" if self.wiring.way(spot[0]) else word
 
     def _pairs(self, words: Sequence[str], problem: str, hint: str) -> list[tuple[tuple[str, Spot], tuple[str, Spot]]]:
         """'a, b, c' is the first with each of the others; 'a + b, c + d' are sets by themselves."""
