@@ -62,7 +62,7 @@ def test_check_tells_a_danger_by_its_exit_status() -> None:
 
 def test_check_names_both_ways_of_a_borrowed_neutral() -> None:
     said = run("check", BORROWED).output
-    assert "danger" in said and "way 5" in said and "way 6" in said
+    assert "danger" in said and "circuit 5" in said and "circuit 6" in said
 
 
 def test_states_as_json() -> None:

@@ -68,13 +68,6 @@ def test_a_way_is_a_circuit_on_every_page(path):
     assert "circuit" in text.lower() and not re.search(r"\b[Ww]ays? \d", text)
 
 
-def test_what_the_user_wrote_stays_as_it_was_written():
-    text = (EXAMPLES / "landing-borrowed-neutral.yaml").read_text(encoding="utf-8")
-    wiring, solution, reading = understood(text.replace("job: ", "notes: [The blank is way 7]\njob: way 5, "))
-    page = says(*job_to_pages(Job(wiring, solution, reading, sets=style_of().sets), ("card",)))
-    assert "Switch off circuits 5 and 6." in page and "The blank is way 7" in page
-
-
 @pytest.mark.parametrize(("name", "number", "on_rail"), [
     ("large-house", "3", "Hall loop"), ("landing-borrowed-neutral", "6", "Hall light COM")])
 def test_a_way_is_a_circuit_in_every_drawing_and_rails_name_terminals_as_the_pages_do(name, number, on_rail):

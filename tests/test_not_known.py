@@ -257,9 +257,9 @@ def test_what_could_not_be_judged_says_which_ends_it_waits_for() -> None:
 
 def test_no_rcd_is_judged_where_there_is_none_whatever_the_device() -> None:
     none = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: none"))
-    assert said_of(none) == [("no_rcd", "There is no RCD for way 1.")] and "no_rcd" not in reading_of(none).unjudged
+    assert said_of(none) == [("no_rcd", "There is no RCD for circuit 1.")] and "no_rcd" not in reading_of(none).unjudged
     unknown = changed(("device: type B 6 A, rcd: 30 mA", "device: unknown, rcd: unknown"))
-    assert said_of(unknown) == [] and reading_of(unknown).unjudged["no_rcd"] == ("RCD of way 1",)
+    assert said_of(unknown) == [] and reading_of(unknown).unjudged["no_rcd"] == ("RCD of circuit 1",)
 
 
 def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen() -> None:

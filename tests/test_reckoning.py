@@ -76,7 +76,7 @@ def test_what_is_missing_is_named_and_nothing_is_made_up():
     assert door.missing == ("length of W2", "Ze")
     (drop,) = found.drops
     assert (drop.volts, drop.missing, drop.at) == (None, ("length of W2",), "Study")
-    assert found.ways[0].missing == ("device of way 1",)
+    assert found.ways[0].missing == ("device of circuit 1",)
     assert {m for x in found.cables for m in x.missing} == {"installation method of W2", "installation method of W3"}
 
 

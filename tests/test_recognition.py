@@ -279,7 +279,7 @@ def test_last_on_the_run():
 def test_where_two_ways_meet_nothing_is_offered():
     wiring, solution, _reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")
-    assert landing.fits == () and "way 5" in landing.lacks[0] and "way 6" in landing.lacks[0]
+    assert landing.fits == () and "circuit 5" in landing.lacks[0] and "circuit 6" in landing.lacks[0]
 
 
 def test_where_line_is_shorted_nothing_is_offered():
@@ -342,7 +342,7 @@ def evidence(name: str) -> tuple[str, ...]:
 def test_line_and_neutral_are_followed_to_every_lamp() -> None:
     """By the descriptions: one lamp hangs from the rose and the other is looped on from it."""
     said = evidence("two-way-line-at-switch-current")
-    assert ("neutral: way 4 N, W4 BU to Landing N, Flex 1 BU to Landing lamp N; "
+    assert ("neutral: circuit 4 N, W4 BU to Landing N, Flex 1 BU to Landing lamp N; "
             "from Landing N, W5 BU to Box room N" in said)
     assert ("switched line: Top L2, W3 BN to Landing SL, Flex 1 BN to Landing lamp L; "
             "from Landing SL, W6 BN to Box room L" in said)
@@ -354,7 +354,7 @@ def test_a_long_walk_leaves_out_no_cable() -> None:
     bedroom = next(c for c in understood((EXAMPLES / "bungalow.yaml").read_bytes())[2].circuits
                    if c.switches == ("Bed 2 switch",))
     assert bedroom.evidence[0] == (
-        "line: way 1 L, W1 BN, W2 BN and W3 BN by Hall and Lounge to Kitchen loop, W4 BN to Bathroom loop, "
+        "line: circuit 1 L, W1 BN, W2 BN and W3 BN by Hall and Lounge to Kitchen loop, W4 BN to Bathroom loop, "
         "W5 BN to Bedroom 1 loop, W6 BN to Bedroom 2 loop, W13 BN to Bed 2 switch COM")
 
 

@@ -49,7 +49,7 @@ def test_a_broken_neutral_is_one_finding_and_its_cure_lights_the_lamp():
     wrong = with_end(wiring, core_at(wiring, "W2/2"), 1, None)
     (found,) = findings(wrong)
     assert (found.rule, found.gravity, found.accessory) == ("off_but_live", Gravity.DANGER, "Study lamp")
-    assert "The blue core of W2 from way 1 N ends in nothing in Study." in found.means
+    assert "The blue core of W2 from circuit 1 N ends in nothing in Study." in found.means
     assert found.setting == "Study door on"
     assert found.cure == "Put the blue core of W2 on Study N (found by trying it)."
     assert findings(with_end(wrong, core_at(wrong, "W2/2"), 1, "N")) == ()
@@ -157,8 +157,8 @@ cables:
 """
     short = only("short", wiring_of(text))
     assert short.cures[0].says == (
-        "take out the single W3 between way 1 and Rose, take the sleeve off the black core of W1 at way 1 and take the "
-        "sleeve off the black core of W1 at Rose")
+        "take out the single W3 between circuit 1 and Rose, take the sleeve off the black core of W1 at circuit 1 and "
+        "take the sleeve off the black core of W1 at Rose")
 
 
 def test_a_loose_core_is_put_nowhere_while_a_neutral_is_joined_to_earth():

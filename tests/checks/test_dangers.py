@@ -37,7 +37,7 @@ F = Fraction
 def test_short_in_one_setting_names_path_and_setting():
     found = only("short", plus(one_room(loop_in), ("Study", "SL"), ("Study", "N")))
     assert found.gravity is Gravity.DANGER
-    assert "way 1 (Lights)" in found.says and "to neutral in 1 of 2 settings" in found.says
+    assert "circuit 1 (Lights)" in found.says and "to neutral in 1 of 2 settings" in found.says
     assert "through Study loop, Study door COM, Study door L1, Study SL and Study N" in found.says
     assert found.setting == "Study door on" and (found.accessory, found.terminal) == ("Study", "N")
 
@@ -102,8 +102,9 @@ def test_borrowed_neutral_names_both_ways_to_isolate():
     c.earth("way 5", "Door")
     c.earth("way 6", "Landing")
     found = only("borrowed_neutral", c.wiring())
-    assert found.says == ("Landing takes its line from way 5 (Downstairs) and returns its neutral to way 6 (Upstairs).")
-    assert "Isolate way 5 (Downstairs) and way 6 (Upstairs) before work here" in found.cure
+    assert found.says == (
+        "Landing takes its line from circuit 5 (Downstairs) and returns its neutral to circuit 6 (Upstairs).")
+    assert "Isolate circuit 5 (Downstairs) and circuit 6 (Upstairs) before work here" in found.cure
     assert (found.gravity, found.setting, found.clause) == (Gravity.DANGER, "Door on", "BS 7671 314.4")
     assert of("wide_loop", c.wiring()) == []  # said already
     assert [f.accessory for f in of("two_ways", c.wiring())] == ["Landing"]
@@ -114,7 +115,7 @@ def test_neutrals_of_two_ways_joined():
     loop_in(c, loop_in(c, Feed("way 5"), "Study"), "Hall")
     loop_in(c, Feed("way 6"), "Landing")
     found = only("borrowed_neutral", plus(c.wiring(), ("Hall", "N"), ("Landing", "N")))
-    assert found.says == "The neutrals of way 5 (Downstairs) and way 6 (Upstairs) are joined, at Study N."
+    assert found.says == "The neutrals of circuit 5 (Downstairs) and circuit 6 (Upstairs) are joined, at Study N."
 
 
 def test_switched_lines_of_two_ways_joined():
@@ -122,7 +123,7 @@ def test_switched_lines_of_two_ways_joined():
     loop_in(c, Feed("way 5"), "Study")
     loop_in(c, Feed("way 6"), "Hall")
     found = only("linked_lines", plus(c.wiring(), ("Study", "SL"), ("Hall", "SL")))
-    assert found.gravity is Gravity.DANGER and "way 5 (Downstairs) and way 6 (Upstairs)" in found.says
+    assert found.gravity is Gravity.DANGER and "circuit 5 (Downstairs) and circuit 6 (Upstairs)" in found.says
     assert found.setting == "Study door on, Hall door on"
     joined = only("linked_lines", plus(c.wiring(), ("Study", "loop"), ("Hall", "loop")))
     assert joined.setting == "" and "Study loop" in joined.says
@@ -236,7 +237,7 @@ cables:
 def test_lamps_in_turn_between_the_ways_borrow_a_neutral_as_one_does():
     found = [f for f in judged(IN_TURN)[1].findings if f.gravity is Gravity.DANGER]
     assert [f.says for f in found] == [
-        f"R2 light {which} takes its line from way 2 (Lights) and returns its neutral to way 1 (Lights)."
+        f"R2 light {which} takes its line from circuit 2 (Lights) and returns its neutral to circuit 1 (Lights)."
         for which in "ab"]
     home = IN_TURN.replace("W7: {type: unsheathed single 1.0, from: R2 light b, to: R1 light, cores: {BU: [N, N]}",
                            "W7: {type: unsheathed single 1.0, from: R2 light b, to: way 2, cores: {BU: [N, N]}")

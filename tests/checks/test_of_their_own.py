@@ -180,13 +180,13 @@ def test_a_dimmer_on_a_fan():
     assert "dimmers" not in found(DIMMED.replace("kind: fan", "kind: light fitting"))
 
 
-NO_RCD = "No RCD of 30 mA or less is given for way 1 (Lights)."
+NO_RCD = "No RCD of 30 mA or less is given for circuit 1 (Lights)."
 
 
 @pytest.mark.parametrize(("rcd", "says"), [
-    ("none", "There is no RCD for way 1 (Lights)."),
-    ("100 mA", f"{NO_RCD} Way 1 (Lights) has one of 100 mA, which guards against fire alone."),
-    ("300 mA", f"{NO_RCD} Way 1 (Lights) has one of 300 mA, which guards against fire alone.")])
+    ("none", "There is no RCD for circuit 1 (Lights)."),
+    ("100 mA", f"{NO_RCD} Circuit 1 (Lights) has one of 100 mA, which guards against fire alone."),
+    ("300 mA", f"{NO_RCD} Circuit 1 (Lights) has one of 300 mA, which guards against fire alone.")])
 def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, says: str):
     """BS 7671 411.3.4 asks for 30 mA; a larger one is no additional protection (facts, section 13)."""
     one = found(RETURN % "N", rcd=rcd)["no_rcd"]
@@ -197,10 +197,11 @@ def test_an_rcd_of_more_than_30_mA_is_not_additional_protection(rcd: str, says: 
 def test_on_a_tt_supply_a_large_rcd_is_what_opens_at_a_fault_to_earth():
     """BS 7671 411.5.2: by an RCD. Of each rating over 30 mA its own sentence."""
     assert found(RETURN % "N", "TT", "20", "100 mA")["no_rcd"].says == (
-        f"{NO_RCD} Way 1 (Lights) has one of 100 mA, which opens at a fault to earth, as a TT supply needs, but does "
-        "not protect whoever touches a live part.")
+        f"{NO_RCD} Circuit 1 (Lights) has one of 100 mA, which opens at a fault to earth, as a TT supply needs, but "
+        "does not protect whoever touches a live part.")
     not_told = found(RETURN % "N", '""', rcd="100 mA")["no_rcd"].says
-    assert not_told.endswith("Way 1 (Lights) has one of 100 mA, which does not protect whoever touches a live part.")
+    assert not_told.endswith(
+        "Circuit 1 (Lights) has one of 100 mA, which does not protect whoever touches a live part.")
 
 
 def test_of_each_rating_of_an_rcd_over_30_mA_its_circuits():
@@ -208,14 +209,14 @@ def test_of_each_rating_of_an_rcd_over_30_mA_its_circuits():
     two = two.replace("cables:\n", "  Other: {kind: light fitting, class: II}\ncables:\n  W3: {type: twin and earth "
                       "1.0, from: way 2, to: Other, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}\n")
     (one,) = [f for f in findings_of(two.encode()) if f.rule == "no_rcd"]
-    assert one.says.endswith("Way 1 (Lights) has one of 100 mA, which guards against fire alone. Way 2 (Upstairs) has "
-                             "one of 300 mA, which guards against fire alone.")
+    assert one.says.endswith("Circuit 1 (Lights) has one of 100 mA, which guards against fire alone. Circuit 2 (Upstairs) "
+                             "has one of 300 mA, which guards against fire alone.")
 
 
 def test_an_rcd_that_nobody_knows_of_is_not_taken_to_be_missing():
     assert "no_rcd" not in found(RETURN % "N", rcd="unknown")
     board = BOARD.format(earthing="TN-S", ze="0.3", rcd="unknown")
-    assert judged(board + RETURN % "N")[1].unjudged["no_rcd"] == ("RCD of way 1",)
+    assert judged(board + RETURN % "N")[1].unjudged["no_rcd"] == ("RCD of circuit 1",)
 
 
 OTHER_CPC = """\
@@ -231,7 +232,7 @@ cables:
 def test_a_cpc_from_another_way():
     one = found(OTHER_CPC % 2)["cpc_of_another_way"]
     assert one.gravity is Gravity.PUT_RIGHT
-    assert one.says == "The cpc at Light comes from way 2 (Upstairs), and its line from way 1 (Lights)."
+    assert one.says == "The cpc at Light comes from circuit 2 (Upstairs), and its line from circuit 1 (Lights)."
     assert "cpc_of_another_way" not in found(OTHER_CPC % 1)
 
 

@@ -42,7 +42,7 @@ F = Fraction
 def test_neutral_joined_to_a_cpc():
     found = findings(plus(one_room(loop_in), ("Study", "N"), ("Study", "E")))
     assert [(f.rule, f.gravity) for f in found] == [("neutral_earth", Gravity.DANGER)]
-    assert found[0].says == "The neutral of way 1 (Lights) is joined to the cpc at Study E."
+    assert found[0].says == "The neutral of circuit 1 (Lights) is joined to the cpc at Study E."
 
 
 def test_line_and_neutral_exchanged_at_a_fitting():
@@ -149,7 +149,7 @@ def test_unmarked_cores():
     grey = only("unmarked", unsleeved(one_room(conversion), "W4/3"))
     assert grey.means == "Nothing says that it can be live."
     bare = only("unmarked", unsleeved(one_room(loop_in), "W2/3"))
-    assert bare.says == "The bare cpc has no sleeve at way 1 and Study."
+    assert bare.says == "The bare cpc has no sleeve at circuit 1 and Study."
     assert bare.clause == "BS 7671 543.3.201 (clause from memory)"
 
 
@@ -171,7 +171,7 @@ def test_wrong_and_needless_sleeves():
     wrong = only("wrong_sleeve", sleeved(one_room(loop_in), "W3/2", "GY"))
     assert wrong.gravity is Gravity.PUT_RIGHT and "Fit a brown sleeve" in wrong.cure
     misleading = only("wrong_sleeve", sleeved(one_room(loop_in), "W2/2", "BN"))
-    assert misleading.gravity is Gravity.PUT_RIGHT and misleading.cure == "Take it off at way 1 N and Study N."
+    assert misleading.gravity is Gravity.PUT_RIGHT and misleading.cure == "Take it off at circuit 1 N and Study N."
     needless = only("wrong_sleeve", sleeved(one_room(loop_in), "W2/1", "BN"))
     assert needless.gravity is Gravity.NOTE and "does not need" in needless.says
 

@@ -69,7 +69,7 @@ def test_no_rcd_is_a_note_and_on_tt_more():
     wiring = replace(unknown, board=replace(unknown.board, ways=ways))
     (note,) = findings(wiring)
     assert (note.rule, note.gravity, note.clause) == ("no_rcd", Gravity.NOTE, "BS 7671 411.3.4")
-    assert "way 1 (Lights)" in note.says
+    assert "circuit 1 (Lights)" in note.says
     for told in (wiring, unknown):
         tt = replace(told, board=replace(told.board, earthing="TT"))
         assert only("no_rcd", tt).gravity is Gravity.PUT_RIGHT
@@ -82,7 +82,7 @@ def test_nothing_fed_by_the_board_is_one_finding():
     cut = replace(wiring, cables=tuple(c for c in wiring.cables if "way 1" not in c.ends))
     (found,) = findings(cut)
     assert (found.rule, found.gravity, found.accessory) == ("no_supply", Gravity.PUT_RIGHT, "way 1")
-    assert found.says == "Nothing here is joined to the line of way 1 (Lights)."
+    assert found.says == "Nothing here is joined to the line of circuit 1 (Lights)."
     assert of("no_supply", wiring) == []
     assert of("no_supply", with_end(wiring, core_at(wiring, "W1/1"), 0, None)) == []
 
@@ -120,4 +120,4 @@ def test_what_could_not_be_judged_is_named_with_what_is_not_given():
     assert not_judged(known) == {}
     ways = tuple(replace(way, device=None, rcd=None) for way in known.board.ways)
     bare = not_judged(replace(known, board=replace(known.board, ways=ways)))
-    assert bare["lampholder_device"] == ("device of way 1",) and bare["no_rcd"] == ("RCD of way 1",)
+    assert bare["lampholder_device"] == ("device of circuit 1",) and bare["no_rcd"] == ("RCD of circuit 1",)

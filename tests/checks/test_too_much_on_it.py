@@ -20,11 +20,11 @@ def of(rule: str) -> list[Finding]:
 
 def test_what_overloads_a_cable_a_flex_and_a_device() -> None:
     assert [(f.gravity.value, f.says, f.means, f.advice) for f in of("coordination")] == [
-        ("danger", "W4 and W5 may carry 16 A, and no device is given for way 2 (Yard); the load of W4 and W5 is up to "
-         "26.09 A.", "The cable overheats and nothing opens.", "Fit a device of a lower rating, or a larger cable."),
+        ("danger", "W4 and W5 may carry 16 A, and no device is given for circuit 2 (Yard); the load of W4 and W5 is up "
+         "to 26.09 A.", "The cable overheats and nothing opens.", "Fit a device of a lower rating, or a larger cable."),
         ("danger", "The flex Flex 1 carries 6.52 A and may carry 6 A.", "It gets hot.",
          "Fit a larger flex, or a smaller lamp."),
-        ("put right", "The lamps of way 1 (Workshop) take 8.7 A, its device is type B 6 A.",
+        ("put right", "The lamps of circuit 1 (Workshop) take 8.7 A, its device is type B 6 A.",
          "The device opens when everything is on.", "Take lamps off the circuit, or lower their load."),
     ]
 

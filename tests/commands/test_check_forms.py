@@ -23,11 +23,11 @@ def rows_of(text: str) -> list[dict[str, str]]:
 def test_the_check_to_read_tells_the_setting_the_meaning_the_cure_and_the_clause() -> None:
     lines = run("check", BORROWED).stdout.splitlines()
     assert lines[0] == f"{BORROWED}: 4 findings"
-    assert lines[1] == ("  danger: Landing lamp takes its line from way 5 (Downstairs lights) and returns its neutral "
-                        "to way 6 (Upstairs lights).")
+    assert lines[1] == ("  danger: Landing lamp takes its line from circuit 5 (Downstairs lights) and returns its "
+                        "neutral to circuit 6 (Upstairs lights).")
     assert lines[2] == "      Seen with Hall landing at L1, Top at L1"
-    assert lines[3].startswith("      With way 6 (Upstairs lights) isolated")
-    assert lines[4].startswith("      Cure: Isolate way 5 (Downstairs lights) and way 6 (Upstairs lights)")
+    assert lines[3].startswith("      With circuit 6 (Upstairs lights) isolated")
+    assert lines[4].startswith("      Cure: Isolate circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights)")
     assert lines[5].startswith("      Clause: BS 7671 314.4")
     assert lines[6].startswith("  note: ")
     assert run("check", SOUND).stdout == f"{SOUND}: nothing found\n"

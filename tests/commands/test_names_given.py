@@ -55,8 +55,8 @@ def test_a_short_is_told_in_the_same_names(tmp_path):
     crossed = NUMBERED.replace("from: Store, to: Workshop, cores: {BN: [COM, L]}",
                                "from: Store, to: Workshop, cores: {BN: [COM, N]}")
     said = [line for line in states(tmp_path, "text", crossed).splitlines() if line.startswith("SHORT")]
-    assert said[0] == ("SHORT with Yard at 1 way, Store at L1: way 1 L - Yard common - Yard 1 way - Store L1 - "
-                       "Store COM - Workshop N - way 1 N")
+    assert said[0] == ("SHORT with Yard at 1 way, Store at L1: circuit 1 L - Yard common - Yard 1 way - Store L1 - "
+                       "Store COM - Workshop N - circuit 1 N")
 
 
 def test_the_words_of_a_setting_name_them(tmp_path):

@@ -32,7 +32,7 @@ cables:
        sleeved: [BU]}
   W5: {type: twin and earth 1.0, from: way 2, to: Shed, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
 """
-SAYS = ("With Hall switch on the line of way 1 (Lights) is shorted: then everything on it is out, whatever these "
+SAYS = ("With Hall switch on the line of circuit 1 (Lights) is shorted: then everything on it is out, whatever these "
         "switches do.")
 
 
@@ -80,8 +80,8 @@ def test_a_short_reaches_a_circuit_whose_line_another_switch_joins_to_it(tmp_pat
     result = CliRunner().invoke(main, ["states", str(file), "--format", "json"])
     (shed,) = [g for g in json.loads(result.output)["groups"] if g["lamps"] == ["Shed"]]
     assert shed["out also"] == [
-        "With Porch switch on the line of way 2 (Shed) is joined to that of way 1 (Lights): while that one is shorted, "
-        "everything on way 2 (Shed) is out too, whatever these switches do."]
+        "With Porch switch on the line of circuit 2 (Shed) is joined to that of circuit 1 (Lights): while that one is "
+        "shorted, everything on circuit 2 (Shed) is out too, whatever these switches do."]
     solution = understood(joined)[1]
     lit = {porch + " " + hall: solution.lamp("Shed", {
         "Porch switch": porch, "Hall switch": hall, "Stairs switch": "off", "Shed switch": "on"}).state.value

@@ -37,7 +37,7 @@ def test_what_is_kept_of_a_dwelling_is_what_its_description_says() -> None:
         ("5", "Downstairs lights", "type B 6 A", "30 mA"), ("6", "Upstairs lights", "type B 6 A", "30 mA")]
     assert LANDING.rcd == "30 mA"
     assert replace(LANDING, ways=(LANDING.ways[0], replace(LANDING.ways[1], rcd="none"))).rcd == (
-        "way 5 30 mA; way 6 none")
+        "circuit 5 30 mA; circuit 6 none")
     assert [(c.name, c.type, c.size, c.colours, c.begins, c.ends, c.length, c.cores) for c in LANDING.cables[:3]] == [
         ("W1", "twin and earth", "1.0 mm²", "legacy", "way 5", "Hall rose", None, 3),
         ("W2", "twin and earth", "1.0 mm²", "legacy", "Hall rose", "Hall", None, 3),

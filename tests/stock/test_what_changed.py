@@ -70,7 +70,7 @@ def test_what_works_a_lamp_and_what_is_cured(tmp_path: Path) -> None:
         "    not there -> single 1.0 mm², way 6 – Hall",
         "Lamps and loads",
         "  Landing lamp",
-        "    ways: way 5 (Downstairs lights) and way 6 (Upstairs lights) -> way 6 (Upstairs lights)",
+        "    ways: circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights) -> circuit 6 (Upstairs lights)",
     ]
     assert lines[8].startswith("    wired: Borrowed neutral: ")
     assert lines[9] == "Findings"
