@@ -209,8 +209,8 @@ def test_of_each_rating_of_an_rcd_over_30_mA_its_circuits():
     two = two.replace("cables:\n", "  Other: {kind: light fitting, class: II}\ncables:\n  W3: {type: twin and earth "
                       "1.0, from: way 2, to: Other, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}\n")
     (one,) = [f for f in findings_of(two.encode()) if f.rule == "no_rcd"]
-    assert one.says.endswith("Circuit 1 (Lights) has one of 100 mA, which guards against fire alone. Circuit 2 (Upstairs) "
-                             "has one of 300 mA, which guards against fire alone.")
+    assert one.says.endswith("Circuit 1 (Lights) has one of 100 mA, which guards against fire alone. "
+                             "Circuit 2 (Upstairs) has one of 300 mA, which guards against fire alone.")
 
 
 def test_an_rcd_that_nobody_knows_of_is_not_taken_to_be_missing():
@@ -377,7 +377,7 @@ cables:
 def test_neutrals_that_a_switch_joins_are_one_finding_however_many_settings_join_them(other: str):
     text = BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA") + NEUTRALS_BY_A_SWITCH % other
     says = [f.says for f in findings_of(text) if f.rule == "borrowed_neutral"]
-    assert says == ["The neutrals of way 1 (Lights) and way 2 (Upstairs) are joined, at Light N."]
+    assert says == ["The neutrals of circuit 1 (Lights) and circuit 2 (Upstairs) are joined, at Light N."]
 
 
 
