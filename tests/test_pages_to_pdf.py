@@ -243,7 +243,7 @@ def test_what_follows_whole_is_never_begun_below_another_page():
 def test_a_drawing_is_enlarged_unless_its_own_size_does_without_a_sheet():
     drawing = Drawing(20000, 9000, (Text(9000, 3000, "Hall", "title"),))
     drawn = Page("wiring", "Wiring", (Picture(drawing, enlarge=True),))
-    assert text_size(pdf((drawn,)), "Hall") == pytest.approx(8 * 1.35, abs=0.1)
+    assert text_size(pdf((drawn,)), "Hall") == pytest.approx(8 * 277 / 200, abs=0.1)  # paper, drawing in mm
     follows = Page("operation", "Operation", tuple(Words("a line") for _ in range(11)), follows=True)
     together = pdf((drawn, follows))
     assert len(text_of(together)) == 1 and text_size(together, "Hall") == pytest.approx(8, abs=0.1)

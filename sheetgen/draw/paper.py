@@ -14,7 +14,7 @@ def drawing_space(style: Style) -> tuple[int, int]:
     return width, (paper.height - 2 * paper.margin) * MM - style.measures["title and legend"] - around
 
 
-def enlargement(drawing: Drawing, style: Style, most: float = 1.35) -> float:
+def enlargement(drawing: Drawing, style: Style, most: float = 1.5) -> float:
     """How many times its own size a drawing may be printed so that it fills its sheet: 1 to `most`."""
     width, height = drawing_space(style)
     around = 2 * style.measures["drawing margin"]

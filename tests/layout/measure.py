@@ -3,6 +3,9 @@
     PYTHONPATH=.:tests python tests/layout/measure.py [--houses]
 
 Crossings are counted from the layout's points alone: a level stretch of one line within an upright one of another.
+
+The use of a sheet is that of the printed one: a drawing is printed larger than its own size, all sheets of a job in one
+scale, as far as the fullest allows. At its own size a drawing of three accessories cannot fill a sheet, and should not.
 """
 
 from __future__ import annotations
@@ -14,6 +17,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations, pairwise, product
 from pathlib import Path
+from statistics import mean
 
 from circuits import wirings
 from houses import house
@@ -27,7 +31,8 @@ from sheetgen.draw.layout.strip_measuring import WayIn
 from sheetgen.draw.layout.strip_measuring import measured as way_measured
 from sheetgen.draw.layout.strips import in_strips, strips_of
 from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
-from sheetgen.draw.paper import drawing_space
+from sheetgen.draw.paper import drawing_space, enlargement
+from sheetgen.model.drawing import Drawing
 from sheetgen.model.layout import Layout, Sheet
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
@@ -48,7 +53,8 @@ class Measured:
     jogs: int
     backwards: int
     sheets: int
-    used: tuple[float, ...]  # of each sheet: the area that its ink spans, against what the paper leaves
+    used: tuple[float, ...]  # of each sheet as it is printed: what its ink spans, against what the paper leaves
+    scale: float  # in which all its sheets are printed
 
     @property
     def total(self) -> int:
@@ -61,8 +67,10 @@ def measured(layout: Layout, style: Style) -> Measured:
     width, height = drawing_space(style)
     crossings = sum((crossings_of(sheet) for sheet in layout.sheets), Counter())
     jogs = sum(_jogs(sheet) for sheet in layout.sheets)
-    used = tuple(s.width * s.height / (width * height) for s in layout.sheets)
-    return Measured(crossings, jogs, sum(map(backwards, layout.sheets)), len(layout.sheets), used)
+    around = 2 * style.measures["drawing margin"]
+    scale = min(enlargement(Drawing(s.width + around, s.height + around, ()), style) for s in layout.sheets)
+    used = tuple(s.width * s.height * scale ** 2 / (width * height) for s in layout.sheets)
+    return Measured(crossings, jogs, sum(map(backwards, layout.sheets)), len(layout.sheets), used, scale)
 
 
 def crossings_of(sheet: Sheet) -> Counter[str]:
@@ -206,18 +214,23 @@ def print_set(name: str, wirings_: Iterator[tuple[str, Wiring]], style: Style, e
     start, count, sheets, jogs, back = time.process_time(), 0, 0, 0, 0
     crossings: Counter[str] = Counter()
     used: list[float] = []
+    scales: list[float] = []
+    lone: list[float] = []
+    emptiest: list[float] = []
     for circuit, wiring in wirings_:
         result = measured(wiring_to_layout(wiring, style), style)
         count, sheets, jogs = count + 1, sheets + result.sheets, jogs + result.jogs
         crossings += result.crossings
         back += result.backwards
         used += result.used
+        scales.append(result.scale)
+        (lone if result.sheets == 1 else emptiest).append(min(result.used))
         if each:
             print(f"    {circuit}: {result.total} {dict(result.crossings)}, {result.sheets} sheets")
     print(f"{name:10} {style.paper.name}: {count} circuits, {sum(crossings.values())} crossings "
           f"({', '.join(f'{kind} {n}' for kind, n in sorted(crossings.items()))}), {jogs} jogs, {back} ends backwards, "
-          f"{sheets} sheets, mean use {sum(used) / len(used):.0%}; "
-          f"{time.process_time() - start:.1f} s CPU")
+          f"{sheets} sheets, mean use {mean(used):.0%} (where there is one {mean(lone):.0%}, the emptiest of several "
+          f"{mean(emptiest):.0%}), scale {mean(scales):.2f}; {time.process_time() - start:.1f} s CPU")
 
 
 def print_houses() -> None:
@@ -229,7 +242,7 @@ def print_houses() -> None:
             start = time.process_time()
             result = measured(wiring_to_layout(wiring, style), style)
             print(f"house of {3 * rooms} accessories, {paper}: {time.process_time() - start:.2f} s CPU, "
-                  f"{result.sheets} sheets, {result.total} crossings, mean use {sum(result.used) / result.sheets:.0%}")
+                  f"{result.sheets} sheets, {result.total} crossings, mean use {mean(result.used):.0%}")
 
 
 def main(arguments: list[str]) -> None:

@@ -59,3 +59,12 @@ def test_no_lampholder_stands_on_another_sheet_than_its_rose(rooms):
     for sheet in wiring_to_layout(wiring_of(house(rooms)), A3).sheets:
         names = {place.name for place in sheet.accessories}
         assert {f"{name} lamp" for name in names if name.startswith("Rose") and "lamp" not in name} <= names
+
+
+def test_sheets_of_one_job_are_filled_evenly():
+    """One scale for both: with as much on the first as it holds, a quarter of the last was filled, in less scale."""
+    wiring = wiring_of(Combination("at a joint box", "conversion", 6, False).text(2))
+    style = load_style()
+    found = measured(wiring_to_layout(wiring, style), style)
+    assert found.sheets == 2
+    assert min(found.used) > 0.6 and found.scale >= 1.1

@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from sheetgen.draw.layout.arrangements import find_arrangements
 from sheetgen.draw.layout.assemble import assemble, size_of
 from sheetgen.draw.layout.channels import set_levels
-from sheetgen.draw.layout.choose import choose
+from sheetgen.draw.layout.choose import choose, drawbacks_of
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
 from sheetgen.draw.layout.overview import overview_scene, without_hung
 from sheetgen.draw.layout.scene import Scene, SheetPlace
-from sheetgen.draw.layout.sheets import DoesNotFit, Parting, may_fit, number_marks, part_over_sheets
+from sheetgen.draw.layout.sheets import (
+    CostsMore,
+    DoesNotFit,
+    MostAllowed,
+    Parting,
+    may_fit,
+    number_marks,
+    part_over_sheets,
+)
 from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
@@ -26,6 +36,9 @@ from sheetgen.model.wiring import Wiring
 ALMOST = 108  # per cent of a sheet's width that may be brought onto it by moving enclosures nearer to one another
 STACKED = 190  # mm: on lower paper two bands with roses never stand above one another
 OVERVIEW_LANES = 2  # that the cables between the rows of an overview take as a rule
+LARGER = 130, 120, 110  # per cent: how much larger several sheets may be printed, for one scale, if filled evenly
+DEARER = 6.0  # what that may cost: no more than a cable cut and a little
+FEW = 60  # accessories: of more there is no such sheet to spare
 PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
 
 
@@ -82,13 +95,14 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
                 return Layout((assemble((band,), wiring),))
             if wide > width * ALMOST // 100 or high > height:
                 break
-    found = _several(scene, wiring, style, width, height, strips)
+    whole = _Whole(scene, wiring, style, width, height, strips)
+    found = whole.over_sheets()
     if height >= STACKED * MM and pendants_of(wiring):
         other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
         other = find_arrangements(in_strips(other, strips))
-        beside = _several(other, wiring, style, width, height, strips, beside=True)
-        found = min(found, beside, key=lambda costly: costly[0])
-    return found[1]
+        beside = _Whole(other, wiring, style, width, height, strips, beside=True)
+        whole, found = min([(whole, found), (beside, beside.over_sheets())], key=lambda tried: tried[1].cost)
+    return _evenly_filled(whole, found).layout
 
 
 def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tuple[int, int] | None = None) -> Layout:
@@ -103,7 +117,7 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
 
     everything = dict.fromkeys((a.name for a in shown.accessories), SheetPlace(1))
     whole = find_arrangements(scene(everything, SheetPlace(1), {}))
-    return _over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES)[1]
+    return _over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES).layout
 
 
 def _laid(scene: Scene) -> Scene:
@@ -123,21 +137,72 @@ def _brought_onto_paper(scene: Scene) -> Scene:
     return band
 
 
-def _several(
-    whole: Scene, wiring: Wiring, style: Style, width: int, height: int, strips: Mapping[str, Strip],
-    beside: bool = False,
-) -> tuple[float, Layout]:
-    """What it costs its reader, and the layout over several sheets, or over the bands of one."""
-    def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
-        return in_strips(wiring_to_scene(wiring, style, places, here, marks, width, beside), strips)
+class _Spread(NamedTuple):
+    """A layout over several sheets, or over the bands of one."""
 
-    return _over_sheets(whole, wiring, width, height, scene)
+    layout: Layout
+    cost: float  # to its reader, by what is cut
+    crossings: int
+    backwards: int  # ends of runs
+
+    @property
+    def height(self) -> int:
+        """Of all sheets, one upon another."""
+        return sum(sheet.height for sheet in self.layout.sheets)
+
+    def no_worse_than(self, other: _Spread) -> bool:
+        """Whether nothing crosses more, and no page that stands below a drawing has less room."""
+        return (self.crossings <= other.crossings and self.backwards <= other.backwards
+                and self.height <= other.height)
+
+
+@dataclass(frozen=True)
+class _Whole:
+    """A whole wiring that is to be laid out over sheets of one size."""
+
+    scene: Scene
+    wiring: Wiring
+    style: Style
+    width: int
+    height: int
+    strips: Mapping[str, Strip]
+    beside: bool = False  # lampholders stand beside the drops
+
+    def over_sheets(self, within: MostAllowed | None = None) -> _Spread:
+        """The wiring over as few sheets as can be."""
+        return _over_sheets(self.scene, self.wiring, self.width, self.height, self._part, within=within)
+
+    def larger(self, percent: int) -> _Whole:
+        """Likewise over sheets so much smaller, so that the drawing may be printed larger."""
+        around = 2 * self.style.measures["drawing margin"]
+        width, height = ((length + around) * 100 // percent - around for length in (self.width, self.height))
+        return replace(self, width=width, height=height)
+
+    def _part(self, places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
+        scene = wiring_to_scene(self.wiring, self.style, places, here, marks, self.width, self.beside)
+        return in_strips(scene, self.strips)
+
+
+def _evenly_filled(whole: _Whole, found: _Spread) -> _Spread:
+    """The same on as many sheets, none of them full, where that costs little and crosses no more.
+
+    All sheets of a job are printed in one scale, which the fullest sets.
+    """
+    if len(whole.wiring.accessories) <= FEW:
+        within = MostAllowed(found.cost + DEARER, len(found.layout.sheets))
+        for percent in LARGER:
+            with suppress(DoesNotFit, CostsMore):
+                even = whole.larger(percent).over_sheets(within)
+                if even.no_worse_than(found):
+                    return even
+    return found
 
 
 def _over_sheets(
     whole: Scene, wiring: Wiring, width: int, height: int,
     scene_of: Callable[[Mapping[str, SheetPlace], SheetPlace, Mapping[str, int]], Scene], lanes: int = 0,
-) -> tuple[float, Layout]:
+    within: MostAllowed | None = None,
+) -> _Spread:
     done: dict[object, Scene] = {}
 
     def lay(parts: Parting, i: int) -> tuple[Scene, ...]:
@@ -153,8 +218,11 @@ def _over_sheets(
             bands.append(done[key])
         return tuple(bands)
 
-    cost, parts = part_over_sheets(whole, width, height, lay, lanes)
-    return cost, Layout(tuple(assemble(lay(parts, i), wiring) for i in range(len(parts))))
+    cost, parts = part_over_sheets(whole, width, height, lay, lanes, within)
+    sheets = [lay(parts, i) for i in range(len(parts))]
+    against = [drawbacks_of(band) for bands in sheets for band in bands]
+    return _Spread(Layout(tuple(assemble(bands, wiring) for bands in sheets)), cost,
+                   sum(a.crossings for a in against), sum(a.backwards for a in against))
 
 
 __all__ = ["PASSES", "DoesNotFit", "drawing_space", "wiring_to_layout", "wiring_to_overview"]

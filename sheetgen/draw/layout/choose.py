@@ -231,15 +231,20 @@ class _Choice:
 
     def drawbacks(self) -> Drawbacks:
         """What may be held against the choice."""
-        back = sum(lie[7] for placed in self.placed for lie in placed.values())
-        outside = 0
+        back = outside = 0
+        for routes, placed in zip(self.channels, self.placed, strict=True):
+            for cable, (x, _, y, _, _, _, _, _) in placed.items():
+                (a, _), (b, _), _ = routes[cable]
+                for key, pin, other in ((a, x, y), (b, y, x)) if x != y else ():
+                    back += self._away(key, pin, other, sum(self.inside[key].box) // 2)
         for placed in self.placed:
             lies = list(placed.values())
             outside += sum(_crossed(lie, its) for i, lie in enumerate(lies) for its in lies[i + 1:])
         inside = sum(way.crossings for way in self.inside.values())
         at = self.scene.at
         wide = max(at[k] + self.inside[k].reach[1] for k in self.scene.standing)
-        return Drawbacks(inside + outside, back, outside, self.whole() - BACKWARDS * back, max(wide, self.scene.width))
+        paid = BACKWARDS * sum(lie[7] for placed in self.placed for lie in placed.values())
+        return Drawbacks(inside + outside, back, outside, self.whole() - paid, max(wide, self.scene.width))
 
     def improve(self, key: str) -> None:
         """Take the best of the ways into this accessory, the others staying as they are."""
@@ -342,10 +347,15 @@ class _Choice:
         low, high = (x, y) if x < y else (y, x)
         return x, a_up, y, b_up, low, high, sheathed, backwards
 
-    def _away(self, key: str, pin: int, other: int) -> bool:
-        """Whether a route that leaves at `pin` passes back over its own enclosure."""
-        middle = self.scene.at[key]
+    def _away(self, key: str, pin: int, other: int, beside: int = 0) -> bool:
+        """Whether a route that leaves at `pin` passes back over its own strip, or the line so far beside its middle."""
+        middle = self.scene.at[key] + beside
         return pin < middle < other or other < middle < pin
+
+
+def drawbacks_of(scene: Scene) -> Drawbacks:
+    """What may be held against a band that is laid out."""
+    return _Choice(scene).drawbacks()
 
 
 def _wide(way: Arrangement) -> int:

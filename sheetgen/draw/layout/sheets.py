@@ -29,6 +29,17 @@ Parting = tuple[tuple[tuple[str, ...], ...], ...]  # of each sheet, of each of i
 Bands = tuple[Span, ...]
 
 
+class MostAllowed(NamedTuple):
+    """What a parting may cost, and how many sheets it may take."""
+
+    cost: float
+    sheets: int
+
+
+class CostsMore(Exception):
+    """No parting keeps within its limits."""
+
+
 class DoesNotFit(Refused):
     """An accessory that is larger than the paper, alone on a sheet."""
 
@@ -51,13 +62,15 @@ def may_fit(scene: Scene) -> bool:
 
 
 def part_over_sheets(
-    scene: Scene, width: int, height: int, lay: Callable[[Parting, int], tuple[Scene, ...]], lanes: int = 0
+    scene: Scene, width: int, height: int, lay: Callable[[Parting, int], tuple[Scene, ...]], lanes: int = 0,
+    within: MostAllowed | None = None,
 ) -> tuple[float, Parting]:
     """What the parting costs its reader, and the keys of each sheet's bands.
 
     Requires: `scene` is the whole wiring with its choices. `lay(parts, i)` lays out the bands of one sheet. `lanes`:
     reckoned with in a band that was not laid out yet; the nearer to what it takes, the fewer are laid out in vain.
-    Ensures: every enclosure is in one band of one sheet; every sheet fits, or DoesNotFit.
+    Ensures: every enclosure is in one band of one sheet; every sheet fits, or DoesNotFit; it keeps within its
+    limits, or CostsMore.
     """
     walk = walk_of(scene)
     room = Room(walk, scene)
@@ -73,6 +86,8 @@ def part_over_sheets(
     good: set[Bands] = set()
     while True:
         cost, sheets = cutting.cheapest()
+        if within and (cost > within.cost or len(sheets) > within.sheets):
+            raise CostsMore
         parts = tuple(tuple(walk.keys[a:b] for a, b in bands) for bands in sheets)
         bad = None
         for i, bands in enumerate(sheets):
