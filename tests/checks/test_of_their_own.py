@@ -410,4 +410,4 @@ cables:
 
 def test_a_core_that_hangs_loose_at_the_board_is_put_back_there():
     every = found((RETURN % "N").replace("BU: [N, N], cpc: [E, E]}}\n  W2", "BU: [nothing, N], cpc: [E, E]}}\n  W2"))
-    assert "Put the blue core of W1 on way 1 N (found by trying it)." in [f.cure for f in every.values()]
+    assert "Put the blue core of W1 on circuit 1 N (found by trying it)." in [f.cure for f in every.values()]

@@ -15,29 +15,30 @@ from sheetgen.pages.job_to_pages import job_to_pages
 
 RARE = {
     ("circuits-that-meet", "linked_lines"): (
-        "danger", "Lines of way 1 (Ground floor) and way 2 (First floor) reach Hall SL.",
+        "danger", "Lines of circuit 1 (Ground floor) and circuit 2 (First floor) reach Hall SL.",
         "With one of these circuits isolated and proved dead, its conductors go live when a switch of the other is "
-        "operated.", "Isolate way 1 (Ground floor) and way 2 (First floor) before work here, and part the two "
+        "operated.", "Isolate circuit 1 (Ground floor) and circuit 2 (First floor) before work here, and part the two "
         "circuits.",
         "BS 7671 314.1(vi)"),
     ("circuits-that-meet", "borrowed_neutral"): (
-        "danger", "The neutrals of way 3 (Loft) and way 4 (Porch) are joined, at Loft switch N.",
+        "danger", "The neutrals of circuit 3 (Loft) and circuit 4 (Porch) are joined, at Loft switch N.",
         "With one of them isolated its neutral still carries the current of the other, and can become live when it is "
-        "parted. Conductors of way 3 (Loft) and way 4 (Porch) end in Loft, Loft switch, Porch and Porch switch. "
-        "Line and "
-        "neutral of way 3 (Loft) run by separate routes: the current in W6 and W11 comes back another way. Line and "
-        "neutral of way 4 (Porch) run by separate routes: the current in W8 comes back another way.",
+        "parted. Conductors of circuit 3 (Loft) and circuit 4 (Porch) end in Loft, Loft switch, Porch and Porch "
+        "switch. Line and neutral of circuit 3 (Loft) run by separate routes: the current in W6 and W11 comes back "
+        "another way. Line and neutral of circuit 4 (Porch) run by separate routes: the current in W8 comes back "
+        "another way.",
         "Isolate both circuits, find where the neutrals meet and part them.", "BS 7671 314.4"),
     ("circuits-that-meet", "cpc_of_another_way"): (
-        "put right", "The cpc at Porch comes from way 5 (Garage), and its line from way 3 (Loft) and way 4 (Porch).",
-        "Whoever takes way 5 (Garage) out of use takes the earth from way 3 (Loft) and way 4 (Porch) too.",
-        "Bring a cpc of way 3 (Loft) and way 4 (Porch) with its lines.", ""),
+        "put right",
+        "The cpc at Porch comes from circuit 5 (Garage), and its line from circuit 3 (Loft) and circuit 4 (Porch).",
+        "Whoever takes circuit 5 (Garage) out of use takes the earth from circuit 3 (Loft) and circuit 4 (Porch) too.",
+        "Bring a cpc of circuit 3 (Loft) and circuit 4 (Porch) with its lines.", ""),
     ("circuits-that-meet", "coordination"): (
-        "put right", "W12, W13 and W14 may carry 16 A, and the device of way 5 (Garage) is type C 20 A.",
+        "put right", "W12, W13 and W14 may carry 16 A, and the device of circuit 5 (Garage) is type C 20 A.",
         "An overload can overheat the cable before the device opens.",
         "Fit a device of a lower rating, or a larger cable.", "BS 7671 Table 4D5, method C"),
     ("circuits-that-meet", "lampholder_device"): (
-        "put right", "Way 5 (Garage) feeds lampholders and its device is type C 20 A.",
+        "put right", "Circuit 5 (Garage) feeds lampholders and its device is type C 20 A.",
         "A fault in a lampholder can burn before a device of more than 16 A opens.",
         "Fit a device of 16 A or less; 6 A is usual.", "BS 7671 section 559"),
     ("altered-by-hand", "dimmers"): (
@@ -76,12 +77,12 @@ RARE = {
         "Above 200 ohm an electrode may not be stable: in a dry summer or a frost it may rise until the RCD no longer "
         "opens in time.", "Have the electrode improved, and measure again.", "BS 7671 Table 41.5"),
     ("old-farmhouse", "no_rcd"): (
-        "put right", "No RCD is given for way 1 (Kitchen) and way 2 (Dairy), and the supply is TT.",
+        "put right", "No RCD is given for circuit 1 (Kitchen) and circuit 2 (Dairy), and the supply is TT.",
         "A fault to earth through the electrode seldom draws enough to open the device alone.",
-        "Have way 1 and way 2 protected by an RCD; if it is, write it into the description.",
+        "Have circuit 1 and circuit 2 protected by an RCD; if it is, write it into the description.",
         "BS 7671 411.5.2 (clause from memory)"),
     ("old-farmhouse", "zs_limit"): (
-        "put right", "Ze alone is 250 ohm, and way 3 (Barn) (RCD 300 mA) allows a Zs of 167 ohm.",
+        "put right", "Ze alone is 250 ohm, and circuit 3 (Barn) (RCD 300 mA) allows a Zs of 167 ohm.",
         "In a fault earthed metal may stay over 50 V without the RCD opening.", "Look into the earth electrode.",
         "BS 7671 Table 41.5"),
     ("old-farmhouse", "unsheathed"): (
@@ -102,7 +103,7 @@ RARE = {
         "A bare core is taken for earth by everyone who opens the box, and it can be live.",
         "Use another core or another cable; it may not be marked over.", "BS 7671 514.4.2"),
     ("unusual-joins", "zs_limit"): (
-        "put right", "Zs at Store A is expected to be 12.58 ohm, and way 2 (Stores) (type C 10 A) allows 1.75 "
+        "put right", "Zs at Store A is expected to be 12.58 ohm, and circuit 2 (Stores) (type C 10 A) allows 1.75 "
         "ohm measured "
         "cold.", "In a fault to earth the device may not open in time.",
         "Shorten the run or use a larger cpc, look into Ze, or have the circuit protected by an RCD.",
@@ -122,7 +123,7 @@ def test_a_rare_finding_in_whole_sentences(house: str, rule: str) -> None:
 
 
 METHODS = {
-    "Office lamp": "No switch but the isolator Office switch: lit as long as it and way 4 are on.",
+    "Office lamp": "No switch but the isolator Office switch: lit as long as it and circuit 4 are on.",
     "Porch": "Line and neutral looped at the switches; a sensor with an override switch beside it: lit with Porch PIR "
     "triggered, or with Porch switch on.",
     "Store A": "Line and neutral looped at the switches; three switches, one fed from the other: Store A lit "

@@ -10,7 +10,7 @@ from sheetgen.judge.rules import zs_limit
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.wiring import Told
-from sheetgen.model.words import capital, joined, plain
+from sheetgen.model.words import capital, plain
 
 MOST = Fraction(30)  # mA
 
@@ -34,7 +34,7 @@ def check(case: Case) -> Iterator[Finding]:
             "no_rcd", Gravity.PUT_RIGHT,
             says=f"No RCD is given for {case.all_ways(bare)}, and the supply is TT.",
             means="A fault to earth through the electrode seldom draws enough to open the device alone.",
-            advice=f"Have {joined(bare)} protected by an RCD; if it is, write it into the description.",
+            advice=f"Have {case.places(bare)} protected by an RCD; if it is, write it into the description.",
             accessory=bare[0], clause="BS 7671 411.5.2 (clause from memory)",
         )
         return
