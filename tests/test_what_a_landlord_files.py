@@ -6,10 +6,13 @@ from datetime import date
 
 import jsonschema
 import pytest
+from pages.jobs import says
 
 from sheetgen.model.calendar import NotADate, first_day, last_day
+from sheetgen.model.job import Job
 from sheetgen.model.wiring import Report
-from sheetgen.pipeline import schema, wiring_of, written_out
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import judged, schema, style_of, wiring_of, written_out
 
 HALL = "job: Hall\nreport: {number: R 12, date: 14 March 2026, next due: 2031-03}\nboard: {where: Under the stairs}\n" \
        "notes: [Meter in the porch]\nlights: [Hall]\nswitches: [Hall]\nmethod: {loop: at the rose}\n"
@@ -24,6 +27,20 @@ def test_the_report_is_kept_as_it_is_written() -> None:
 
 def test_writing_out_loses_nothing_of_it() -> None:
     assert wiring_of(written_out(HALL)).report == Report("R 12", "14 March 2026", "2031-03")
+
+
+def card_of(text: str) -> str:
+    solved, reading = judged(text)
+    (page, *_) = job_to_pages(Job(solved.wiring, solved.solution, reading, sets=style_of().sets), ("card",))
+    return says(page)
+
+
+def test_the_card_says_the_number_of_the_report_and_when_the_next_inspection_is_due() -> None:
+    assert "Last inspection report: R 12, 14 March 2026. Next inspection due 2031-03." in card_of(HALL)
+    due = HALL.replace("number: R 12, date: 14 March 2026, ", "")
+    assert "Inspection: Next inspection due 2031-03." in card_of(due)
+    assert "nspection report:" not in card_of(HALL.replace("report:", "#")) and "due" not in card_of(
+        HALL.replace("report:", "#"))
 
 
 def test_the_schema_knows_the_keys_and_no_others() -> None:

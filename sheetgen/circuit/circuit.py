@@ -112,10 +112,15 @@ class Circuit(Names):
         return any(c.potential is Potential.LINE and way.accessory in c.ways for c in conditions)
 
     def condition(self, group: Group, row: Row, terminal: Terminal) -> Condition:
-        """A terminal's condition in a row of a group that it belongs to or borders on."""
+        """A terminal's condition in a row of a group; of a terminal of another group, in that group's first."""
         if terminal in self.solution.constant:
             return self.solution.constant[terminal]
-        return row.conditions[self.group_of[terminal][1]]
+        own, i = self.group_of[terminal]
+        if own is group:
+            return row.conditions[i]
+        if terminal in group.terminals:
+            return row.conditions[group.terminals.index(terminal)]
+        return own.rows[0].conditions[i]
 
     def conditions_in(self, group: Group, row: Row) -> Mapping[Terminal, Condition]:
         """The condition in a setting of every terminal whose condition this group, or nothing, changes."""

@@ -14,7 +14,7 @@ from sheetgen.judge.isolation import UNLESS_BOTH
 from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
-from sheetgen.model.wiring import Cable, Told, Way
+from sheetgen.model.wiring import Cable, Report, Told, Way
 from sheetgen.model.words import BLANK, CAUTION, cable_words, count, joined, plain
 from sheetgen.pages.findings import none_noticed, summary
 from sheetgen.pages.isolating import parting, steps
@@ -48,12 +48,22 @@ def _chart(lookup: Lookup) -> list[Block]:
             f"Ze {plain(board.ze)} \N{OHM SIGN}" if board.ze is not None else "")
     where = f"{board.where}. " if board.where else ""
     blocks.append(Words(f"{where}{', '.join(filter(None, said))}.", lead=f"{board.name}:"))
+    blocks += _report(lookup.wiring.report)
     for way in board.ways:
         blocks += [Heading(_title(way), 2), Table(("", ""), _facts(lookup, way), LABEL_SHARES, plain=True)]
     blocks += _apart(lookup)
     if lookup.job.wiring.notes:
         blocks += [Heading("Notes", 3), Items(lookup.job.wiring.notes)]
     return blocks
+
+
+def _report(report: Report) -> list[Block]:
+    """What a landlord files the sheet by: the last report on the installation, and when the next one is due."""
+    number_and_date = ", ".join(filter(None, (report.number, report.date)))
+    said = (f"{number_and_date}." if number_and_date else "",
+            f"Next inspection due {report.next_due}." if report.next_due else "")
+    text = " ".join(filter(None, said))
+    return [Words(text, lead="Last inspection report:" if number_and_date else "Inspection:")] if text else []
 
 
 def _apart(lookup: Lookup) -> list[Block]:

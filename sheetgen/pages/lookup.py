@@ -113,10 +113,6 @@ class Lookup:
         """Whether any core ends on a terminal."""
         return any(end.here.node == terminal for end in self.landings[terminal.accessory])
 
-    def takes_conductors(self, terminal: Terminal) -> bool:
-        """Whether it is a terminal, and not a point within an accessory."""
-        return self.accessories[terminal.accessory].kind.terminal(terminal.name).ways > 0
-
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
         return self.circuit.label(terminal)

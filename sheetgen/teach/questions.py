@@ -109,9 +109,9 @@ def live_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
 def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
     kind = lookup.accessories[place].kind
     terminals = [Terminal(place, t.name) for t in kind.terminals if t.meant is not Meant.EARTH]
-    live = [lookup.label(t) for t in terminals if at_line(condition_of(lookup, group, row, t))]
+    live = [lookup.label(t) for t in terminals if at_line(lookup.circuit.condition(group, row, t))]
     through = [lookup.label(t) for t in terminals
-               if condition_of(lookup, group, row, t).potential in (Potential.THROUGH_LOAD, Potential.BETWEEN)]
+               if lookup.circuit.condition(group, row, t).potential in (Potential.THROUGH_LOAD, Potential.BETWEEN)]
     answer = capital(joined(live)) if live else "None"
     if through:
         answer += f"; and {joined(through)} through a lamp"
@@ -121,15 +121,6 @@ def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
         "line?",
         f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True)),
     )
-
-
-def condition_of(lookup: Lookup, group: Group, row: Row, terminal: Terminal) -> Condition:
-    """A terminal's condition in one setting of a group; of a terminal of another group, in that group's first."""
-    if terminal in lookup.job.solution.constant:
-        return lookup.job.solution.constant[terminal]
-    if terminal in group.terminals:
-        return row.conditions[group.terminals.index(terminal)]
-    return lookup.job.solution.conditions(terminal)[0]
 
 
 def at_line(condition: Condition) -> bool:

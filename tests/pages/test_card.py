@@ -193,7 +193,8 @@ def check_what_stays_live(job):
     lamps = {name for name, _, load in job.wiring.loads() if load.what == "lamp"}
     lit = (LampState.ON, LampState.DIM)
     for terminal in job.wiring.nodes():
-        if job.wiring.way(terminal.accessory) or not look.takes_conductors(terminal):
+        within = job.wiring.accessory(terminal.accessory).kind.terminal(terminal.name).inner
+        if within or job.wiring.way(terminal.accessory):
             continue
         if terminal in job.solution.constant:
             live = is_live(job.solution.constant[terminal])
