@@ -55,9 +55,7 @@ class Names:
 
     def gang(self, terminal: Terminal) -> str:
         """The gang of a plate that a terminal belongs to; "" where there are no gangs."""
-        gang, dot, _ = terminal.name.partition(".")
-        gangs = {s.name for s in self.accessories[terminal.accessory].kind.switches}
-        return gang if dot and gang in gangs else ""
+        return self.accessories[terminal.accessory].gang(terminal.name)
 
     def short_label(self, terminal: Terminal) -> str:
         """A terminal's name without its gang: 'L1'."""
@@ -67,7 +65,7 @@ class Names:
 
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
-        return f"{self.gang(terminal)} {self.short_label(terminal)}".strip()
+        return self.accessories[terminal.accessory].printed_label(terminal.name)
 
     def terminal(self, terminal: Terminal) -> str:
         """A terminal with its accessory: 'Hall L1'; on a plate 'Hall landing L1'."""

@@ -148,6 +148,16 @@ class Accessory:
         """The terminal's name as the user gave it, else the canonical one."""
         return dict(self.labels).get(terminal, terminal)
 
+    def gang(self, terminal: str) -> str:
+        """The gang of a plate that a terminal belongs to; "" where there are no gangs."""
+        gang, dot, _ = terminal.partition(".")
+        return gang if dot and gang in {switch.name for switch in self.kind.switches} else ""
+
+    def printed_label(self, terminal: str) -> str:
+        """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
+        gang = self.gang(terminal)
+        return f"{gang} {self.label(terminal).removeprefix(f'{gang}.')}" if gang else self.label(terminal)
+
     def terminal(self, name: str) -> Terminal:
         """The node for a canonical terminal name."""
         return Terminal(self.name, name)

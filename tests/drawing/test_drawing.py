@@ -221,3 +221,11 @@ def test_a_long_name_keeps_a_small_circuit_on_one_sheet():
     assert " ".join(titles[rose]) == rose
     assert titles[switch][-1].endswith("…") and len(titles[switch]) == 1
     assert broken_rules(drawing, STYLE) == []
+
+
+def test_terminals_of_a_plate_are_called_as_on_every_page():
+    """As the connections say: 'landing L1', not 'landing.L1'."""
+    (drawing,) = drawn("landing-borrowed-neutral")
+    texts = {shape.text for shape in drawing.shapes if isinstance(shape, Text)}
+    assert {"landing COM", "landing L1", "landing L2", "light COM", "light L1"} <= texts
+    assert not [text for text in texts if text.startswith(("landing.", "light."))]

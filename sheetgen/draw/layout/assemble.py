@@ -239,7 +239,7 @@ def _terminals(
             sides = [(group.left, x - inside.strip, half), (group.right, x + inside.strip - half, half)]
         for name, left, width in sides:
             room = width - (0 if enclosure.split else m["device"] * enclosure.columns)
-            text = enclosure.accessory.label(name)
+            text = enclosure.accessory.printed_label(name)
             wide = text_width(text, scene.style.letterings["terminal"])
             words = TextPlace(text, "terminal", left + room // 2, (ys[0] + ys[-1]) // 2 + 88, wide)
             found.append(TerminalPlace(name, Frame(left, top, width, height), words, lines, group.connector))

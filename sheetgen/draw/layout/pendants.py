@@ -95,7 +95,7 @@ def _terminals(pendant: Pendant, pin: int, y: int, style: Style) -> tuple[Termin
     for terminal, slots in spans.items():
         left = pin + _slot_x(pendant, slots[0]) - pendant.pitch // 2 + 25
         right = pin + _slot_x(pendant, slots[-1]) + pendant.pitch // 2 - 25
-        text = pendant.accessory.label(terminal)
+        text = pendant.accessory.printed_label(terminal)
         wide = text_width(text, style.letterings["terminal"])
         words = TextPlace(text, "terminal", (left + right) // 2, y + style.measures["row"] // 2 + 88, wide)
         found.append(TerminalPlace(terminal, Frame(left, y, right - left, style.measures["row"]), words))

@@ -210,7 +210,7 @@ def _enclosure(
         links = tuple((_named(a, wiring, style), _named(b, wiring, style)) for a, b in links)
     kind = accessory.kind
     split = not links and _splits(accessory, entries)
-    names = [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in kind.terminals]
+    names = [text_width(accessory.printed_label(t.name), style.letterings["terminal"]) for t in kind.terminals]
     board = kind.level is Level.BOARD
     return Enclosure(
         key=accessory.name, row=row_of(accessory), rank=rank - (10**5 if board else 0),
@@ -281,7 +281,8 @@ def _pendant(accessory: Accessory, entry: CableEntry, wiring: Wiring, style: Sty
         slots += [(terminal.name, s) for s in landed] or [(terminal.name, None)]
     slots += [(None, s) for s in entry.terminations if s.terminal is None]
     widths = [s.width for s in entry.terminations]
-    widths += [text_width(accessory.label(t.name), style.letterings["terminal"]) for t in accessory.kind.terminals]
+    lettering = style.letterings["terminal"]
+    widths += [text_width(accessory.printed_label(t.name), lettering) for t in accessory.kind.terminals]
     titles = broken(accessory.name, "lamp", style, UNDER_LAMP, UNDER_LAMP_WIDER)
     pitch = max(max(widths) + 80, style.measures["pitch"] * 2)
     return Pendant(accessory, entry, tuple(slots), pitch, titles, bool(accessory.kind.loads))
