@@ -12,7 +12,7 @@ from sheetgen.commands.common import file_argument
 from sheetgen.commands.reading import read_file
 from sheetgen.commands.run import status_alone
 from sheetgen.commands.saying import csv_text, json_text, printable
-from sheetgen.model.solution import Group, Lamp, Row
+from sheetgen.model.solution import Group, Lamp, LampState, Row
 from sheetgen.model.words import percent
 
 if TYPE_CHECKING:
@@ -102,7 +102,8 @@ def as_text(circuit: Circuit) -> str:
 
 
 def _lamp(lamp: Lamp) -> str:
-    return f"dim ({percent(lamp.fraction)} of the voltage)" if lamp.state.value == "dim" else lamp.state.value
+    says = {LampState.DIM: "dim", LampState.TRACE: "off"}.get(lamp.state)
+    return f"{says} ({percent(lamp.fraction)} of the voltage)" if says else lamp.state.value
 
 
 def _remarks(circuit: Circuit, group: Group) -> list[str]:

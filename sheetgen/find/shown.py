@@ -18,7 +18,7 @@ from sheetgen.model.wiring import Wiring
 
 AS_SEEN = {
     LampState.ON: Sight.LIT, LampState.DIM: Sight.DIM, LampState.OFF: Sight.DARK, LampState.OFF_BUT_LIVE: Sight.DARK,
-    LampState.SHORT: Sight.DARK,
+    LampState.SHORT: Sight.DARK, LampState.TRACE: Sight.DIM,  # an electronic lamp may glow
 }
 Shown = tuple[tuple[str, ...], tuple[Sight | None, ...]]
 """The ways that trip, and every load that can be seen; None where the solution does not say."""

@@ -208,7 +208,7 @@ class _CureTrial:
             return False
         for load in finding.lamps:
             states = circuit.states.get(load, frozenset())
-            if LampState.ON not in states or states - {LampState.ON, LampState.OFF}:
+            if LampState.ON not in states or states - {LampState.ON, LampState.OFF, LampState.TRACE}:
                 return False
             if finding.rule in ("never_lit", "short", "never_off") and self._idle(self.work) and not work[load]:
                 return False

@@ -50,6 +50,7 @@ class LampState(StrEnum):
 
     ON = "on"
     DIM = "dim"
+    TRACE = "trace"  # a little current through something else: dark, though electronics may glow
     OFF = "off"
     OFF_BUT_LIVE = "off but live"  # no voltage across it, but its contacts are live
     NOT_KNOWN = "not known"  # a conductor whose end nobody knows may reach it
@@ -57,7 +58,12 @@ class LampState(StrEnum):
 
 
 LIT = (LampState.ON, LampState.DIM)
-"""Current flows through the load: a lamp gives light, a fan runs."""
+"""Enough current flows through the load: a lamp gives light, a fan runs."""
+LEAST_LIGHT = Fraction(1, 10)
+"""Of the nominal voltage; with less a filament stays dark and a motor stands (common practice)."""
+FULL_LIGHT = Fraction(94, 100)
+"""Of the nominal voltage; a supply may itself stand so low: 230 V +10 % -6 %, ESQCR 2002 regulation 27 (from
+memory)."""
 
 
 @dataclass(frozen=True)

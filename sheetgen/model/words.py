@@ -37,6 +37,7 @@ FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volt
 INSIDE = "For work inside the board itself switch off the main switch. Its incoming terminals stay live."
 INSIDE_MAIN_OFF = "Inside the board itself the incoming terminals of the main switch stay live."
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
+TRACE = "off with some of the voltage: a filament lamp stays dark, an electronic one may glow"
 
 
 def isolation(feeds: str, parting: Iterable[str], locking: str, main_off: bool) -> tuple[str, ...]:
@@ -92,7 +93,11 @@ def plain(number: Fraction | float, places: int = 2) -> str:
 
 
 def percent(share: Fraction) -> str:
-    """'40 %'."""
+    """'40 %'; never 0 of something, nor all of what is less."""
+    if 0 < share < Fraction(1, 100):
+        return "under 1 %"
+    if Fraction(99, 100) < share < 1:
+        return "over 99 %"
     return f"{plain(share * 100, 0)} %"
 
 
@@ -134,6 +139,8 @@ def lamp(state: Lamp) -> str:
             return "\N{BLACK CIRCLE} on"
         case LampState.DIM:
             return f"\N{CIRCLE WITH LEFT HALF BLACK} dim, {percent(state.fraction)} of the voltage"
+        case LampState.TRACE:
+            return f"\N{WHITE CIRCLE} off, {percent(state.fraction)} of the voltage"
         case LampState.OFF:
             return "\N{WHITE CIRCLE} off"
         case LampState.OFF_BUT_LIVE:

@@ -8,7 +8,7 @@ from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Ta
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.solution import Group, LampState, Potential, Short
 from sheetgen.model.solution import Row as State
-from sheetgen.model.words import FLOATING, VIA_LAMP, capital, condition, joined, lamp
+from sheetgen.model.words import FLOATING, TRACE, VIA_LAMP, capital, condition, joined, lamp
 from sheetgen.pages.live_paths import diagram_of, explained, lit_path
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import evidence
@@ -171,6 +171,8 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     used = {c for g in groups for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
+    if any(lamp.state is LampState.TRACE for g in groups for row in g.rows for lamp in row.lamps):
+        meanings.append(TRACE)
     said = [ROCKER] if any(
         lookup.mark(s, p) == "L1" for g in groups for s, at in zip(g.switches, g.positions, strict=True) for p in at
     ) else []

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import LivePath
 from sheetgen.model.page import Block, Heading, Page, Picture, SideBySide, Words
-from sheetgen.model.solution import LIT, Group
+from sheetgen.model.solution import LIT, Group, Row
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.live_paths import diagram_of
 from sheetgen.pages.lookup import Lookup
@@ -31,7 +33,7 @@ def _diagrams(lookup: Lookup, groups: list[Group]) -> list[Block]:
         diagram = diagram_of(lookup, group)
         if diagram is None or _lit(lookup, group) is None or diagram.drawing.width > WIDEST * MM:
             return []
-        found += [Heading(_lamps(lookup, group), 3), Picture(diagram.drawing)]
+        found += [Heading(_lamps(lookup, group.lamps), 3), Picture(diagram.drawing)]
     return found
 
 
@@ -45,7 +47,8 @@ def _miniatures(lookup: Lookup, groups: list[Group]) -> list[Block]:
             return []
         widest = max(widest, path.drawing.width // MM)
         note = f"with {lookup.setting(group, path.setting)}" if group.switches else ""
-        name = Heading(_lamps(lookup, group), 3, note)
+        lit = [lamp for lamp, at in zip(group.lamps, _row(group, path).lamps, strict=True) if at.state in LIT]
+        name = Heading(_lamps(lookup, lit), 3, note)
         cells.append((name, Picture(path.drawing)))
     across = min(len(cells), (WIDEST + BETWEEN) // (widest + BETWEEN))
     if not across:
@@ -65,5 +68,9 @@ def _lit(lookup: Lookup, group: Group) -> LivePath | None:
     return max(drawn, key=lambda path: on[path.setting], default=None)
 
 
-def _lamps(lookup: Lookup, group: Group) -> str:
-    return capital(joined(lookup.loads[lamp] for lamp in group.lamps))
+def _row(group: Group, path: LivePath) -> Row:
+    return next(row for row in group.rows if row.setting == path.setting)
+
+
+def _lamps(lookup: Lookup, lamps: Iterable[str]) -> str:
+    return capital(joined(lookup.loads[lamp] for lamp in lamps))

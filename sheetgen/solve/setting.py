@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
-from sheetgen.model.solution import Condition, Lamp, LampState, Potential
+from sheetgen.model.solution import FULL_LIGHT, LEAST_LIGHT, Condition, Lamp, LampState, Potential
 from sheetgen.solve.joined import Joined
 from sheetgen.solve.network import Rail
 from sheetgen.solve.nodal import islands
@@ -91,5 +91,12 @@ def _lamp(a: Condition, b: Condition, shorted: bool) -> Lamp:
         return Lamp(LampState.OFF, ZERO, ways)
     across = abs(a.fraction - b.fraction)
     if across:
-        return Lamp(LampState.ON if across == ONE else LampState.DIM, across, ways)
+        return Lamp(_lit(across), across, ways)
     return Lamp(LampState.OFF_BUT_LIVE if a.fraction else LampState.OFF, ZERO, ways)
+
+
+def _lit(across: Fraction) -> LampState:
+    """What a load does on a share of the voltage."""
+    if across < LEAST_LIGHT:
+        return LampState.TRACE
+    return LampState.DIM if across < FULL_LIGHT else LampState.ON

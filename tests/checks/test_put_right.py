@@ -34,7 +34,8 @@ from judged import (
 from sheetgen.judge.rules import RULES
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Gravity
-from sheetgen.pipeline import wiring_of
+from sheetgen.pipeline import judged, wiring_of
+from sheetgen.tell.story import tell
 
 F = Fraction
 
@@ -346,3 +347,42 @@ def test_a_lamp_across_a_switch_is_no_indicator():
     assert {"off_but_live", "series_lamps"} <= rules and "across_a_switch" not in rules
     elsewhere = NEON.replace("[COM, L]", "[L1, L]").replace("[L1, N]", "[E, N]")  # to earth, across nothing
     assert of("across_a_switch", wiring_of(elsewhere)) == []
+
+
+def test_the_light_behind_a_neon_is_off_and_its_method_is_told_without_it():
+    """Common practice: a neon takes a tenth of a watt; the lamp behind it keeps its hundredth of the voltage and is
+    dark."""
+    circuit, reading = judged(NEON)
+    states = {row.setting: [lamp.state.value for lamp in row.lamps]
+              for group in circuit.solution.groups if group.lamps for row in group.rows}
+    assert states == {("off",): ["trace", "on"], ("on",): ["on", "off but live"]}
+    assert [m.method for m in reading.circuits] == ["Line and neutral looped at a joint box; one-way switching."]
+    (group,) = circuit.solution.groups
+    assert [tell(circuit, group, row).says for row in group.rows] == [
+        "Line from circuit 1, past no switch, goes on W1, W2 and W4 (brown) to the lamp at Neon, which lights; the "
+        "current returns on W5 (brown), W2 (blue) and W3 (brown) through the lamp at Light, which is in series with "
+        "it, "
+        "on W3 and W1 (blue) to the neutral of circuit 1. Line from circuit 1 comes on W1 and W2 (brown) to COM of "
+        "Switch. There it stops: Switch is open, so no line comes to the lamp at Light: it is off.",
+        "Line from circuit 1 comes on W1 and W2 (brown) to COM of Switch and passes the closed contact to L1. From "
+        "there "
+        "it goes on W2 (blue) and W3 (brown) to the lamp at Light, which lights; the current returns on W3 and W1 "
+        "(blue) "
+        "to the neutral of circuit 1. Both contacts of the lamp at Neon are at line: it is off, yet live."]
+
+
+def test_a_lamp_left_dark_in_series_is_live_at_both_contacts():
+    """60 W before 4 W: of 230 V the first keeps 14 V, and its far contact is at 216 V."""
+    text = NEON[:NEON.index("  W3:")] + "".join(
+        f"  W{i}: {{type: twin and earth 1.0, from: {a}, to: {b}, cores: {{BN: {line}, BU: {neutral}, cpc: [E, E]}}}}\n"
+        for i, a, b, line, neutral in (
+            (3, "Box", "Second", "[SL, L]", "[nothing, nothing]"),
+            (4, "Second", "Light", "[N, L]", "[nothing, nothing]"),
+            (5, "Light", "Box", "[nothing, nothing]", "[N, N]")))
+    text = text.replace("Neon: {kind: light fitting, lamp: 0.1 W, class: II}",
+                        "Second: {kind: light fitting, lamp: 60 W}").replace("lamp: 8 W", "lamp: 4 W")
+    found = [f for f in findings(wiring_of(text)) if f.rule == "off_but_live"]
+    assert [f.says for f in found] == ["Second is out while both its contacts are live."]
+    assert of("series_lamps", wiring_of(text))[0].means == (
+        "They share the voltage and come out dim (Light 94 % and Second 6 % of it); electronic lamps flicker or stay "
+        "dark.")

@@ -18,6 +18,8 @@ from sheetgen.model.accessory import Terminal
 from sheetgen.model.wiring import Wiring
 
 NIL = 1e-7  # a share of the voltage, or watts, that counts as none
+DARK = 0.1  # of the voltage; with less a filament stays dark (common practice)
+FULL = 0.94  # of the voltage; a supply may stand so low: 230 V +10 % -6 %, ESQCR 2002 regulation 27 (from memory)
 
 
 @dataclass(frozen=True)
@@ -233,7 +235,13 @@ class Solved:
 
     def lit(self, load: str) -> bool:
         """It carries current, and no short puts its way out."""
-        return bool(self.amps[load]) and not self.put_out(load)
+        return abs(self.across(load)) >= DARK and not self.put_out(load)
+
+    def across(self, load: str) -> float:
+        """The share of the voltage on a load."""
+        found = next(x for x in self.bench.loads if x.name == load)
+        a, b = self.volt(found.a), self.volt(found.b)
+        return 0.0 if a is None or b is None else a - b
 
     def put_out(self, load: str) -> bool:
         """A line that feeds it is shorted: the device of that way has opened."""

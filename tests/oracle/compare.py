@@ -11,7 +11,7 @@ from sheetgen.model.solution import Group, Potential, Row, Solution
 from sheetgen.model.wiring import Wiring
 
 from . import dangers as d
-from .bench import Bench, Solved
+from .bench import DARK, FULL, Bench, Solved
 from .duties import Duty, breaches, duties
 
 # The rules of the check that may tell each danger.
@@ -106,7 +106,9 @@ def _state(oracle: Judged, solution: Solution, s: Solved) -> list[Disagreement]:
             a, b = s.volt(load.a), s.volt(load.b)
             across = 0.0 if a is None or b is None else abs(a - b)
             live = a is not None and b is not None and a > 1e-7
-            state = ("on" if math.isclose(across, 1) else "dim") if s.amps[name] else "off but live" if live else "off"
+            state = "off but live" if live else "off"
+            if s.amps[name]:
+                state = "trace" if across < DARK else "dim" if across < FULL else "on"
             if lamp.state.value != state or not math.isclose(lamp.fraction, across, abs_tol=1e-7):
                 says = f"{name}: {lamp.state.value}, oracle {state} in {s.setting}"
                 found.append(Disagreement("state of a load", says))

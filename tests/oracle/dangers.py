@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sheetgen.model.accessory import Meant, Terminal
 
-from .bench import NIL, Bench, Solved
+from .bench import DARK, NIL, Bench, Solved
 
 
 @dataclass(frozen=True, order=True)
@@ -100,7 +100,8 @@ def _loads(s: Solved) -> set[Danger]:
     for load in s.bench.loads:
         a, b = s.volt(load.a), s.volt(load.b)
         at_a_short = s.put_out(load.name) or {s.knot[load.a], s.knot[load.b]} & s.shorted
-        if not at_a_short and not s.amps[load.name] and a and b and a > NIL and b > NIL:
+        least = DARK if s.amps[load.name] else NIL  # a trace of current leaves it dark, between contacts that are live
+        if not at_a_short and abs(s.across(load.name)) < least and a and b and min(a, b) > least:
             found.add(Danger(OFF_BUT_LIVE, load.name))
         if s.amps[load.name]:
             for contact in (load.a, load.b):

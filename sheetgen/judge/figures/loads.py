@@ -10,7 +10,7 @@ from sheetgen.judge.figures.conductors import volts_per_ampere
 from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.paths import contact_steps, rails, switch_joins
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LIT, Condition, Group, Row, Solution
+from sheetgen.model.solution import Condition, Group, Row, Solution
 from sheetgen.model.wiring import Wiring
 
 NEXT_TO_NOTHING = 1e-6  # ohm of a link, and of a conductor of unknown length, across which no drop is given
@@ -79,7 +79,7 @@ class Loads:
         for i, row in chosen.items():
             group = self.solution.groups[i]
             for name, lamp in zip(group.lamps, row.lamps, strict=True):
-                if lamp.state in LIT:
+                if lamp.fraction:
                     into, out = self.line_first(group, row, self.loads[name])
                     drawn = float(self.loads[name].watts * lamp.fraction / self.wiring.board.voltage)
                     injected[knot.get(into, into)] = injected.get(knot.get(into, into), 0.0) - drawn

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit import Circuit
 from sheetgen.judge.methods.chains import SwitchRow, rows_of
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.loops import loop_of, parting_of
@@ -24,7 +25,7 @@ from sheetgen.solve.solve import solve
 
 def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
-    reduced = switching_alone(wiring)
+    reduced = switching_alone(Circuit(wiring, solution))
     if reduced is not wiring:
         wiring, solution = reduced, solve(reduced)
     conductors = Conductors(wiring, solution)

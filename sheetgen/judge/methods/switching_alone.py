@@ -1,9 +1,12 @@
-"""The wiring as its method sees it: isolators closed, run-on timers and electronics left out."""
+"""The wiring as its method sees it: isolators closed, run-on timers, electronics and indicators left out."""
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.indicators import indicators
 from sheetgen.model.accessory import Accessory, SwitchKind
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 
@@ -11,9 +14,10 @@ ISOLATES = ("isolator", "double-pole")
 CLOSED = "closed"  # stands for a colour where a closed contact is told of like a conductor
 
 
-def switching_alone(wiring: Wiring) -> Wiring:
+def switching_alone(circuit: Circuit) -> Wiring:
     """The same wiring where it has none of these; it is the very same value then."""
-    accessories = tuple(_without(a) for a in wiring.accessories)
+    wiring, glowing = circuit.wiring, indicators(circuit)
+    accessories = tuple(_without(a, glowing) for a in wiring.accessories)
     if accessories == wiring.accessories:
         return wiring
     closed = tuple(
@@ -24,13 +28,14 @@ def switching_alone(wiring: Wiring) -> Wiring:
     return replace(wiring, accessories=accessories, cables=wiring.cables + closed)
 
 
-def _without(accessory: Accessory) -> Accessory:
+def _without(accessory: Accessory, glowing: Collection[str]) -> Accessory:
     kind = accessory.kind
     inner = {t.name for t in kind.terminals if t.inner}
     timed = tuple(s for s in kind.switches if s.what == "timer" and _contacts(s) & inner)  # of a fan that runs on
     switches = tuple(s for s in kind.switches if s.what not in ISOLATES and s not in timed)
     run_on = {t for s in timed for t in _contacts(s)}
-    loads = tuple(x for x in kind.loads if x.what != "electronics" and not {x.a, x.b} & run_on)
+    loads = tuple(x for x in kind.loads if x.what != "electronics" and not {x.a, x.b} & run_on
+                  and accessory.load_name(x) not in glowing)
     if (switches, loads) == (kind.switches, kind.loads):
         return accessory
     return replace(accessory, kind=replace(kind, switches=switches, loads=loads))

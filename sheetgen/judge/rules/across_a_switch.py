@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
+from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-
-MOST_WATTS = Fraction(1)  # common practice: a neon takes a fraction of a watt, the smallest lamp some watts
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -23,20 +21,6 @@ def check(case: Case) -> Iterator[Finding]:
             advice=f"Leave it where it is meant as an indicator; isolate the circuit, never only {case.part(switch)}.",
             accessory=case.loads[name][0].name, lamps=(name,),
         )
-
-
-def indicators(case: Case) -> dict[str, str]:
-    """The lamps of at most a watt with a contact on each side of a contact of a switch -> that switch."""
-    nets = case.solution.nets
-    across = {
-        frozenset((nets[accessory.terminal(a)], nets[accessory.terminal(b)])): name
-        for name, (accessory, switch) in case.switches.items()
-        for position in switch.positions for a, b in position.joins
-    }
-    ends = {name: frozenset(nets[t] for t in contacts) for name, contacts in case.contacts.items()}
-    lamps = {name: load for name, (_, load) in case.loads.items() if load.what == "lamp" and load.watts <= MOST_WATTS}
-    return {name: across[sides] for name, sides in ends.items()
-            if name in lamps and len(sides) == 2 and sides in across}
 
 
 RULE = Rule("across_a_switch", "indicator across the contacts of a switch", check)

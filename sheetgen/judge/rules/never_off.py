@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules import bridged_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import LIT, Lamp
+from sheetgen.model.solution import LIT
 from sheetgen.model.words import joined
-
-LEAST_LIGHT = Fraction(1, 10)  # of the voltage; with less a filament stays dark (common practice)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -20,16 +17,12 @@ def check(case: Case) -> Iterator[Finding]:
     for group in case.solution.groups:
         for i, name in enumerate(group.lamps):
             accessory, load = case.loads[name]
-            lit = all(_gives_light(row.lamps[i]) for row in group.rows)
+            lit = all(row.lamps[i].state in LIT for row in group.rows)
             if group.complete and lit and load.what == "lamp" and "emergency" not in accessory.kind.flags:
                 if not group.switches and any(name in lamps for _, lamps in bridged_switch.bridged(case).values()):
                     continue
                 bridged = [] if group.switches else _bridged(case, name)
                 yield _finding(case, name, bool(group.switches), bridged)
-
-
-def _gives_light(lamp: Lamp) -> bool:
-    return lamp.state in LIT and lamp.fraction >= LEAST_LIGHT
 
 
 def _finding(case: Case, name: str, switched: bool, bridged: list[str]) -> Finding:

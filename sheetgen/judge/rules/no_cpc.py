@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules import across_a_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -19,13 +19,13 @@ STEEL = ("steel", "metal conduit", "metal trunking", "galvanised")
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory that has metal to be earthed, and one for all others together."""
     others: list[Terminal] = []
-    indicators = {case.loads[name][0].name for name in across_a_switch.indicators(case)}
+    glowing = {case.loads[name][0].name for name in indicators(case)}
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
         metal = bool(accessory.kind.flags.intersection(METAL))
         if terminal is None or terminal in case.landed or not _wired(case, accessory, by_flex=metal):
             continue
-        if case.may_be_joined(terminal) or (accessory.name in indicators and not metal):
+        if case.may_be_joined(terminal) or (accessory.name in glowing and not metal):
             continue
         if not metal:
             others.append(terminal)

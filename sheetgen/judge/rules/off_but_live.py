@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules import across_a_switch, alternate_polarity, switched_neutral
+from sheetgen.judge.rules import alternate_polarity, switched_neutral
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import LampState
+from sheetgen.model.solution import LEAST_LIGHT, Group, Lamp, LampState, Row
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp, in the first such setting."""
-    seen = set(across_a_switch.indicators(case))
+    seen = set(indicators(case))
     for group, row, name, lamp in case.lamps():
-        if lamp.state is not LampState.OFF_BUT_LIVE or name in seen:
+        if name in seen or not _live_and_dark(case, group, row, name, lamp):
             continue
         seen.add(name)
         if alternate_polarity.concerns(case, name) or switched_neutral.culprits(case, group, name):
@@ -31,6 +32,12 @@ def check(case: Case) -> Iterator[Finding]:
             f"Find where the neutral of {case.part(name)} is broken and join it.",
             accessory=accessory.name, setting=case.setting(group, row), lamps=(name,),
         )
+
+
+def _live_and_dark(case: Case, group: Group, row: Row, name: str, lamp: Lamp) -> bool:
+    """No voltage across it while its contacts are live, or so little that it stays dark between two live contacts."""
+    lower = min(case.condition(group, row, t).fraction or 0 for t in case.contacts[name])
+    return lamp.state is LampState.OFF_BUT_LIVE or (lamp.state is LampState.TRACE and lower >= LEAST_LIGHT)
 
 
 RULE = Rule("off_but_live", "lamp out with both contacts live", check)

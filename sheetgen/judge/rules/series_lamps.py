@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules import across_a_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import LampState
 from sheetgen.model.words import joined, plain
 
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each group, in the first setting in which lamps are dim."""
-    indicators = across_a_switch.indicators(case)
+    glowing = indicators(case)
     for group in case.solution.groups:
         for row in group.rows:
-            dim = [(n, x) for n, x in zip(group.lamps, row.lamps, strict=True) if x.state is LampState.DIM]
-            if dim and not row.shorts and not any(n in indicators for n, _ in dim):
+            dim = [(n, x) for n, x in zip(group.lamps, row.lamps, strict=True) if 0 < x.fraction < 1]
+            if dim and not row.shorts and not any(n in glowing for n, _ in dim):
                 shares = joined(f"{case.part(n)} {plain(x.fraction * 100, 0)} %" for n, x in dim)
                 accessory, _ = case.loads[dim[0][0]]
                 yield Finding(

@@ -39,7 +39,7 @@ def _leaves_live(case: Case, group: Group, place: int) -> Iterator[tuple[str, Ro
     by_setting = {row.setting: row for row in group.rows if not row.shorts}
     for row in by_setting.values():
         for i, lamp in enumerate(group.lamps):
-            if row.lamps[i].state not in (LampState.OFF_BUT_LIVE, LampState.DIM):
+            if row.lamps[i].state not in (LampState.OFF_BUT_LIVE, LampState.DIM, LampState.TRACE):
                 continue
             for position in group.positions[place]:
                 other = by_setting.get((*row.setting[:place], position, *row.setting[place + 1:]))

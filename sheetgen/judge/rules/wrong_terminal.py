@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules import across_a_switch
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Meant
 from sheetgen.model.reading import Finding, Gravity
@@ -16,9 +16,9 @@ LINES = (Meant.LINE, Meant.LOOP, Meant.SWITCHED)
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory; a screw lampholder with line outside has a rule of its own."""
-    indicators = {case.loads[name][0].name for name in across_a_switch.indicators(case)}
+    glowing = {case.loads[name][0].name for name in indicators(case)}
     for accessory in case.wiring.accessories:
-        if accessory.name in indicators:
+        if accessory.name in glowing:
             continue  # it has no polarity
         outer = {load.b for load in accessory.kind.loads if load.screw}
         wrong = []

@@ -54,7 +54,7 @@
       }
       for (const element of all("[data-load]", svg)) {
         const load = now.loads[element.dataset.load];
-        element.classList.toggle("lit", Boolean(load && load[1] > 0));
+        element.classList.toggle("lit", Boolean(load && (load[0] === "on" || load[0] === "dim")));
         element.classList.toggle("dim", Boolean(load && load[0] === "dim"));
       }
     }
@@ -75,7 +75,8 @@
   function showLoads(now) {
     document.getElementById("loads").replaceChildren(...Object.keys(table.loads).map((name) => {
       const [what, share] = now.loads[name] || ["not worked out", 0];
-      const item = make("li", `${table.loads[name].label}: ${what}${what === "dim" ? ` (${share.toFixed(2)} of the voltage)` : ""}`);
+      const item = make("li", `${table.loads[name].label}: ${what === "trace" ? "off" : what}${
+        what === "dim" || what === "trace" ? ` (${share.toFixed(2)} of the voltage)` : ""}`);
       item.dataset.load = name;
       item.dataset.state = what;
       item.className = share > 0 ? "lit" : "";

@@ -9,7 +9,7 @@ from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import Flow, flow_of
 from sheetgen.circuit.graph import Came, Step, traced
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Condition, Group, Lamp, LampState, Potential, Row
+from sheetgen.model.solution import LIT, Condition, Group, Lamp, LampState, Potential, Row
 
 
 @dataclass(frozen=True)
@@ -82,15 +82,21 @@ class _Looking:
         """The whole of it."""
         lamps = dict(zip(self.group.lamps, self.row.lamps, strict=True))
         ends = self.circuit.contacts
-        dark = tuple(self._dark(name, lamp.state, ends[name]) for name, lamp in lamps.items() if not lamp.fraction)
+        dark = tuple(self._dark(name, lamp.state, ends[name]) for name, lamp in lamps.items()
+                     if lamp.state not in LIT)
         own = [t for switch, a, b in self.contacts for t in (a, b)]
         own += [t for step in self.graph.contacts for t in (step.start, step.end)]
         own += [t for name in self.group.lamps for t in ends[name]]
         return Account(
-            self.setting, lamps, self.at, flow_of(self.circuit, self.group, self.row), dark,
+            self.setting, lamps, self.at, self._flow(lamps), dark,
             self._stops(self.line, lambda far: not self.at[far].live and far not in self.line),
             any(t in self.line for t in own),
         )
+
+    def _flow(self, lamps: Mapping[str, Lamp]) -> Flow:
+        """The paths of the loads that are lit; a trace of current makes no path worth telling."""
+        return Flow(tuple(path for path in flow_of(self.circuit, self.group, self.row).paths
+                          if lamps[path.load].state in LIT))
 
     def _open_contacts(self) -> Iterable[tuple[str, Terminal, Terminal]]:
         """(switch, terminal, terminal) for every pair that another position of a switch of the group would join."""

@@ -8,8 +8,9 @@ from fractions import Fraction
 from sheetgen.circuit.graph import Step
 from sheetgen.circuit.names import Names
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.words import joined
+from sheetgen.model.words import joined, percent
 
+PLAIN = 10  # denominators below are read as a fraction
 LOOPED = 3  # cores in a row from which on the accessories between are named instead
 SHARES = {Fraction(1, 2): "half", Fraction(1, 3): "a third", Fraction(2, 3): "two thirds", Fraction(1, 4): "a quarter",
           Fraction(3, 4): "three quarters"}
@@ -91,8 +92,8 @@ class Phrases:
             position, "passes to")
 
     def share(self, fraction: Fraction) -> str:
-        """'half', '3/7'."""
-        return SHARES.get(fraction, str(fraction))
+        """'half', '3/8', '13 %'."""
+        return SHARES.get(fraction) or (str(fraction) if fraction.denominator < PLAIN else percent(fraction))
 
     def at_switches(self, run: Sequence[Step]) -> list[tuple[Step, ...]]:
         """A run of cores in parts that end at the terminals of switches on the way."""
