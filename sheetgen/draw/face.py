@@ -11,10 +11,14 @@ EDGE = 300
 
 
 def face_of(kind: AccessoryKind, labels: dict[str, str] | None = None) -> Drawing:
-    """The rows of the face, from top to bottom; a rule at both sides of each terminal for the conductors on it."""
+    """The rows of the face, from top to bottom; a rule at both sides of each terminal for the conductors on it.
+
+    Points within the accessory, to which nobody comes, are left out.
+    """
     named = labels or {}
+    inner = {t.name for t in kind.terminals if t.inner}
     connectors = tuple((t.name,) for t in kind.terminals if t.connector and all(t.name not in row for row in kind.face))
-    rows = [row for row in (*kind.face, *connectors) if row]
+    rows = [outer for row in (*kind.face, *connectors) if (outer := tuple(name for name in row if name not in inner))]
     most = max((len(row) for row in rows), default=1)
     inside = most * WIDE + (most - 1) * GAP
     width = 2 * EDGE + 2 * ROOM + inside

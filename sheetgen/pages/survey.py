@@ -13,12 +13,14 @@ from sheetgen.model.page import Block, Cell, Form, Heading, Page, Picture, SideB
 from sheetgen.model.wiring import Cable, Told, Wiring
 from sheetgen.model.words import CAUTION_SHORT, capital, joined
 
-CABLES, CORES = 5, 18  # rows on a form: cables; cores in each of two columns, together with the rows of the face
-CORE_SHARES = (0.8, 1.2, 1.4, 1)
+CABLES, CORES = 5, 20  # rows on a form: cables; cores in each of two columns, together with the rows of the face
+CORE_HEAD, CORE_SHARES = ("Cable", "Core", "Terminal", "Sleeve"), (0.8, 1.2, 1.4, 1)
+SHORT = 6  # terminals of a face that leaves no room beside it for more than the cables
 LAMPS, SETTINGS, WAYS = 7, 7, 7
 TOLD = (Sight.WORKS, Sight.DIM, Sight.DEAD, Sight.ALWAYS)  # what stands in the words of the file
 HOW = ("Photograph it before a core is moved, and write the number of the photograph here. Copy what is printed at the "
-       "terminals. A core that ends in nothing: nothing. What cannot be seen: ?")
+       "terminals. A connector that lies loose is a terminal too: name it by what is in it, as N joint. A core that "
+       "ends in nothing: nothing. What cannot be seen: ?")
 TYPED = ("In the file: {cable}: {{type: twin and earth 1.0, at: {name}, cores: {{red: loop, black: N, cpc: E}}, "
          "sleeved: [black]}}. Where both ends are known: from and to, and [terminal, terminal] for each core.")
 FIRST = ("Before anything is switched off or opened: work every switch, one at a time, and write down what each lamp "
@@ -94,7 +96,7 @@ def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
     accessory = sheet.accessory
     name = accessory.name if accessory else ""
     here = [c for c in wiring.cables if name in c.ends and not c.link] if wiring and name else []
-    head: Block = Form(("Name", "Room", "Printed on it", "Photographs"), (2, 2, 2.4, 2))
+    head: Block = Form(("Job", "Name", "Room", "Printed on it", "Photographs"), (2, 2, 1.6, 2, 1.4))
     if accessory:
         room = f", {accessory.room}" if accessory.room and accessory.room != name else ""
         head = Form((f"{name}: {sheet.kind.name}{room}. Printed on it", "Photographs"), (5, 3))
@@ -111,14 +113,21 @@ def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
         SideBySide((
             (Picture(face_of(sheet.kind, labels)),),
             (_boxed(("Cable", "Type and size, colours", "To, if known", "Length"), cables, CABLES, (0.7, 3, 2, 0.8)),
-             Words(HOW)),
+             Words(HOW), *_further(len(sheet.kind.face))),
         ), (1, 2.6)),
         SideBySide(tuple(
-            (_boxed(("Cable", "Core", "Terminal", "Sleeve"), part, rows, CORE_SHARES),)
+            (_boxed(CORE_HEAD, part, rows, CORE_SHARES),)
             for part in (left, right)
         )),
         Words(TYPED.format(cable=here[0].name if here else "W1", name=name or "Landing"), "quiet"),
     ))
+
+
+def _further(terminals: int) -> tuple[Block, ...]:
+    """Rows for more cores beside a tall face: where there are many terminals there are many cores and joints."""
+    rows = (terminals - SHORT) * 3 // 2
+    table = _boxed(CORE_HEAD, [], rows, CORE_SHARES)
+    return (SideBySide(((table,), (table,))),) if rows > 1 else ()
 
 
 def _boxed(head: tuple[str, ...], rows: Sequence[tuple[Cell, ...]], least: int, shares: tuple[float, ...]) -> Table:

@@ -23,7 +23,7 @@ PACK: tuple[tuple[str, Mapping[str, object]], ...] = (
     ("joint box", {"terminals": "4"}),
     ("light fitting", {}),
     ("fan isolator", {}),
-    ("fan", {}),
+    ("timer fan", {}),  # its face has the switched line too, which a fan without timer leaves empty
 )
 
 

@@ -31,12 +31,18 @@ def test_the_pack_has_a_sheet_for_each_accessory_of_a_usual_house(tmp_path: Path
     found = sheets(tmp_path / "survey.pdf")
     titles = ["before anything is touched", "Ceiling rose, three terminal blocks", "Ceiling rose, two terminal blocks",
               "One-way switch", "Two-way switch", "Intermediate switch", "Two-gang plate", "Three-gang plate",
-              "Joint box, four terminals", "Light fitting", "Three-pole fan isolator", "Fan"]
+              "Joint box, four terminals", "Light fitting", "Three-pole fan isolator", "Timer fan"]
     assert len(found) == len(titles)
     for sheet, title in zip(found, titles, strict=True):
         assert f"Survey: {title}" in sheet
         assert "Isolate, lock off and prove dead at every accessory" in sheet
     assert all("Photographs" in sheet for sheet in found)
+    assert all(" Job " in sheet for sheet in found), "forms are torn apart: each has a box for the job"
+    assert all("A connector that lies loose is a terminal too" in sheet for sheet in found[1:])
+    assert " SL " in found[-1].split("In the file")[0], "the switched line of a fan"
+    assert "motor" not in found[-1], "a point within the fan"
+    assert found[7].count("Cable Core Terminal Sleeve") == 4, "three gangs have many cores"
+    assert found[4].count("Cable Core Terminal Sleeve") == 2
     for terminal in ("N", "loop", "E", "SL"):
         assert f" {terminal} " in found[1]
     assert "loop" not in found[2].split("In the file")[0]
