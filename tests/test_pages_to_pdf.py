@@ -502,6 +502,14 @@ def test_no_single_row_of_a_table_stands_alone_on_a_sheet(room):
     assert sum(len(part.rows) for part in parts) in (0, len(TABLE.rows))
 
 
+@pytest.mark.parametrize(("rows", "room"), [(rows, room) for rows in (2, 3, 4, 90) for room in range(10, 160, 4)])
+def test_a_table_begins_and_goes_on_with_two_rows_at_least_however_long_it_is(rows, room):
+    points = Table(("Point", "Zs"), tuple((f"T{i}", "1") for i in range(rows)))
+    table = set_table(points, Typesetting(load_style()), 400)
+    parts = table.split(room, False) or ()
+    assert all(len(part.rows) > 1 for part in parts)
+
+
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(st.lists(st.tuples(st.floats(0.5, 5), st.floats(1, 80)), min_size=1, max_size=10), st.floats(50, 700))
 def test_shares_give_way_to_the_longest_words(columns, room):

@@ -12,7 +12,7 @@ from reportlab.pdfgen.canvas import Canvas
 from sheetgen.model.page import Cell, Form, Swatch, Table, Words
 from sheetgen.print.pdf.lettering import DOTS, TextRun, lines_of, width, words_of
 from sheetgen.print.pdf.pictures import PlacedSwatch, swatch_fixed, swatch_least, swatch_width
-from sheetgen.print.pdf.pieces import MOST_WHOLE, Paragraph, Piece
+from sheetgen.print.pdf.pieces import Paragraph, Piece
 from sheetgen.print.pdf.typesetting import BOX_HEIGHT, CELL_X, CELL_Y, GAP, RuledLine, Typesetting, mm, use_rule
 
 STRETCH = 1.3  # how much wider than its contents a table may be drawn to meet the right edge
@@ -23,6 +23,7 @@ FORM_BOX = 8 * mm  # height of a box of a form
 LABEL_ABOVE, LABEL_BELOW = 1.0, 2.0  # white around the label of a box, points
 MOST_IN_HEAD = 12  # lines in the head of a column
 MOST_FOR_WORD = 30 * mm  # a longer word is broken before a table is parted for it
+FEW_ROWS = 3  # a table of no more stays whole where it can: neither part of it would have two rows
 NUMBER = "No."  # names the rows of a table that is parted between its columns
 HEAVY = ("strong", "danger")  # tones set in bold
 
@@ -203,7 +204,7 @@ class PlacedTable(Piece):
             count += 1
         if len(self.rows) - count == 1 and count > 2:
             count -= 1
-        if count == 1 and not forced and self.height <= MOST_WHOLE:
+        if not forced and (count == 1 or len(self.rows) <= FEW_ROWS):
             return None
         if count == 0:
             return self._parted_in_row(left) if forced else None
