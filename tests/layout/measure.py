@@ -1,6 +1,6 @@
 """How good the drawings are: crossings, jogs, sheets and their use, over examples, methods, random circuits and houses.
 
-    PYTHONPATH=.:tests python tests/layout/measure.py [--houses]
+    PYTHONPATH=.:tests python tests/layout/measure.py [--each] [--houses] [--backwards]
 
 Crossings are counted from the layout's points alone: a level stretch of one line within an upright one of another.
 
@@ -13,8 +13,8 @@ from __future__ import annotations
 import sys
 import time
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from itertools import combinations, pairwise, product
 from pathlib import Path
 from statistics import mean
@@ -24,9 +24,13 @@ from houses import house
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from method_catalogue import accepted
 
-from sheetgen.draw.layout import wiring_to_layout
+from sheetgen.draw.layout import PASSES, wiring_to_layout
 from sheetgen.draw.layout.arrangements import _all_ways
-from sheetgen.draw.layout.scene import CableEntry, Enclosure, SheetPlace
+from sheetgen.draw.layout.assemble import assemble
+from sheetgen.draw.layout.channels import set_levels
+from sheetgen.draw.layout.place import place
+from sheetgen.draw.layout.scene import CableEntry, Enclosure, Scene, SheetPlace
+from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.strip_measuring import WayIn
 from sheetgen.draw.layout.strip_measuring import measured as way_measured
 from sheetgen.draw.layout.strips import in_strips, strips_of
@@ -41,6 +45,7 @@ from sheetgen.read.style_from_yaml import load_style
 
 JOG = 600  # hundredths of a millimetre: a shorter level piece between two upright ones is a jog
 METHODS, RANDOM = 300, 60
+TURNED, LONGER = (20, 8), 1.1  # ways into one accessory, and into each of two; how much longer cables may be
 SMALL, SMALL_ONES = 8, 110  # accessories of a small circuit, and how many such circuits on one sheet are a set
 Stretch = tuple[int, int, int, str, int]  # at, low, high, kind of line, number of line
 
@@ -199,6 +204,50 @@ def _partings(enclosure: Enclosure, way: WayIn, edge: int) -> Iterator[tuple[tup
             yield from combinations(keys, many)
 
 
+def needless(wiring: Wiring, style: Style) -> tuple[int, int]:
+    """Ends that leave backwards on a circuit's one sheet, and of these the most that another way does without.
+
+    Another way: one accessory, or two with a cable between them, turned in any way that the layout knows, all laid out
+    again, with no more crossings inside or between enclosures, cables a tenth longer at most, and as wide a sheet.
+    """
+    places = {a.name: SheetPlace(1) for a in wiring.accessories}
+    scene = wiring_to_scene(wiring, style, places, SheetPlace(1), {}, drawing_space(style)[0])
+    scene = in_strips(scene, strips_of(scene))
+    for run_pass in PASSES:
+        scene = run_pass(scene)
+    drawn = assemble((scene,), wiring)
+    before, least = backwards(drawn), backwards(drawn)
+    for keys in [(key,) for key in scene.standing] + _sharing(scene) if before else ():
+        for ways in product(*(scene.choices[key][:TURNED[len(keys) - 1]] for key in keys)):
+            turned = replace(scene, inside={**scene.inside, **dict(zip(keys, ways, strict=True))})
+            sheet = assemble((set_levels(straighten(place(turned))),), wiring)
+            if backwards(sheet) < least and _no_worse(sheet, drawn, drawing_space(style)[0]):
+                least = backwards(sheet)
+    return before, before - least
+
+
+def _sharing(scene: Scene) -> list[tuple[str, ...]]:
+    pairs = {tuple(sorted((key, entry.partner))) for key in scene.standing for entry in scene.enclosures[key].entries}
+    return sorted(pair for pair in pairs if set(pair) <= set(scene.standing))
+
+
+def _no_worse(sheet: Sheet, drawn: Sheet, width: int) -> bool:
+    ours, its = crossings_of(drawn), crossings_of(sheet)
+    between = [found["sheaths"] + found["outside"] for found in (ours, its)]
+    lengths = [sum(abs(x - to_x) + abs(y - to_y) for s in each.sheaths for (x, y), (to_x, to_y) in pairwise(s.points))
+               for each in (drawn, sheet)]
+    return (its.total() <= ours.total() and between[1] <= between[0] and lengths[1] <= LONGER * lengths[0]
+            and sheet.width <= max(width, drawn.width))
+
+
+def print_needless(name: str, wirings_: Iterable[tuple[str, Wiring]], style: Style) -> None:
+    """The ends that leave backwards though another way is near, over the circuits that are drawn on one sheet."""
+    lone = [(circuit, wiring) for circuit, wiring in wirings_ if len(wiring_to_layout(wiring, style).sheets) == 1]
+    found = [(circuit, *needless(wiring, style)) for circuit, wiring in lone]
+    print(f"{name:10} {len(lone)} circuits on one sheet: {sum(back for _, back, _ in found)} ends backwards, "
+          f"{sum(less for *_, less in found)} needless: {', '.join(circuit for circuit, _, less in found if less)}")
+
+
 def print_small(style: Style) -> None:
     """The small circuits against the fewest crossings there can be."""
     found = [(name, drawn, fewest_inside(wiring, style)) for name, wiring, drawn in small_ones(style)]
@@ -253,6 +302,9 @@ def main(arguments: list[str]) -> None:
     print_set("methods", by_method(), style, each)
     print_set("random", iter(at_random()), style, each)
     print_small(style)
+    if "--backwards" in arguments:
+        for name, circuits in (("examples", examples()), ("methods", by_method()), ("random", at_random())):
+            print_needless(name, circuits, style)
     if "--houses" in arguments:
         print_houses()
 

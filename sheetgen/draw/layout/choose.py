@@ -22,6 +22,7 @@ SWEEPS = 4
 SAME, NEVER = 1e-9, float("inf")  # costs that differ by less are the same
 TURNED, TURNS = 6, 240  # ways of each accessory that are tried by turning it, and how often at most
 FACED = 20, 8  # ways of an accessory that are tried where a run leaves it backwards: alone, and with another
+MANY = 5  # enclosures of a band in which two are turned only where that helps before any of the others moves
 LITTLE_MORE = 1.1
 PAIRED = 5  # ways of each of two joined accessories that are tried together
 _Lie = tuple[int, bool, int, bool, int, int, bool, int]
@@ -104,14 +105,15 @@ def _faced(scene: Scene) -> Scene:
     standing = _Choice(scene)
     back = standing.backwards()
     now = standing.drawbacks() if back else NO_DRAWBACKS
+    many = len(scene.standing) > MANY
     for key in back:
         best: tuple[Drawbacks, _Choice] | None = None
         for keys in _turns(scene, [key]) if key in standing.backwards() else ():
             ways = [scene.choices[k][:FACED[len(keys) - 1]] for k in keys]
             for chosen in product(*ways):
                 inside = {**scene.inside, **dict(zip(keys, chosen, strict=True))}
-                if len(keys) > 1 and standing.would_leave(inside, keys) >= 0:
-                    continue  # many they are; of one by itself its move is foreseen too
+                if len(keys) > 1 and many and standing.would_leave(inside, keys) >= 0:
+                    continue  # unless others moved
                 if standing.before_routes(inside) > now.cost * LITTLE_MORE:
                     continue
                 turned = _Choice(place(replace(scene, inside=inside)), standing)
