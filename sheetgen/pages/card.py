@@ -173,14 +173,34 @@ def _none(lookup: Lookup) -> str:
 
 
 def conductors(lookup: Lookup, way: Way) -> str:
-    """Every cable, the fixed wiring before the flex: '3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm²'."""
+    """Every cable, the fixed wiring before the flex: '3 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm²'.
+
+    One that two circuits share is counted with the first of them on the board, and named with the other.
+    """
     counted: dict[tuple[bool, str], list[bool]] = {}
+    shared = _counted_before(lookup, way)
     for cable in lookup.cables_of(way):
+        if any(cable.name in names for names in shared.values()):
+            continue
         cpc = all(core.cpc or lookup.job.reading.roles.get(core.key) is Role.CPC for core in cable.cores)
         counted.setdefault((cable.flex, cable_words(cable)), []).append(cpc)
     ordered = sorted(counted.items(), key=lambda item: item[0][0])
     said = (f"{len(cpcs)} \N{MULTIPLICATION SIGN} {words}{_of_them(cpcs)}" for (_, words), cpcs in ordered)
-    return "; ".join(said) or "none"
+    with_others = (f"counted with {circuit}: {joined(names)}" for circuit, names in shared.items())
+    return "; ".join((*said, *with_others)) or "none"
+
+
+def _counted_before(lookup: Lookup, way: Way) -> dict[str, list[str]]:
+    """The circuits before this one on the board with which some of its cables are counted, and those cables."""
+    mine = [cable.name for cable in lookup.cables_of(way)]
+    found: dict[str, list[str]] = {}
+    ways = lookup.wiring.board.ways
+    for other in ways[:ways.index(way)]:
+        theirs = {cable.name for cable in lookup.cables_of(other)}
+        told = {name for names in found.values() for name in names}
+        if names := [name for name in mine if name in theirs - told]:
+            found[other.printed] = names
+    return found
 
 
 def _of_them(cpcs: list[bool]) -> str:

@@ -380,3 +380,11 @@ def test_a_cable_that_nobody_has_traced_is_never_said_to_be_reached_by_no_circui
     circuit.twin("Shed", "Shed door", ("L", "COM"), ("N", "L1"))
     text = says(card(job_of(circuit.wiring())))
     assert "Cables that no circuit reaches: W" in text and "not traced" not in text
+
+
+def test_a_cable_that_two_circuits_share_is_counted_once_and_named_with_the_other():
+    look = Lookup(example("landing-borrowed-neutral"))
+    first, second = (conductors(look, way) for way in look.wiring.board.ways)
+    assert first.endswith("2 \N{MULTIPLICATION SIGN} two-core flex 0.75 mm²")
+    assert second == ("1 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm², cpc 1.0 mm²; "
+                      "counted with circuit 5: Flex 2")

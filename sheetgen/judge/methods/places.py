@@ -44,7 +44,7 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
             _mates(accessory, solution, wiring, "two-way") - {accessory.name}):
         fits = (*fits, "one two-way dimmer for the whole set of switches, at this end or at the other")
     if len(reaching) > 1:
-        here_too = joined(map(wiring.printed, reaching))
+        here_too = joined(way.printed for way in wiring.board.ways if way.accessory in reaching)
         fits, lacks = (), (f"nothing before it is put in order: conductors of {here_too} are here", *lacks)
     elif accessory.name in shorted:
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
