@@ -12,6 +12,7 @@ from sheetgen.catalogue.devices import device_type
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.reading import Isolation
 from sheetgen.model.solution import LIT, Meeting, Potential, Short
+from sheetgen.model.wiring import Told
 
 # BS 7671 132.14.1 with 537.2.1.1: on a TT supply the neutral is to be broken too (a certification body's answer).
 BOTH_POLES = "Switch off the main switch and lock it off: on a TT supply breaking the line alone does not isolate."
@@ -33,9 +34,10 @@ def isolation_of(circuit: Circuit, ways: Mapping[str, tuple[str, ...]]) -> Isola
           for name, found in reach.items() if found and name not in circuit.board}
     board = circuit.wiring.board
     fuses = tuple(w.accessory for w in board.ways if w.device and _is_fuse(w.device.type))
-    not_known = tuple(w.accessory for w in board.ways if w.device is None)
+    none = tuple(w.accessory for w in board.ways if w.device_told is Told.NONE)
+    not_known = tuple(w.accessory for w in board.ways if w.device is None and w.accessory not in none)
     return Isolation(at, {way: tuple(sorted(_closed({way}, bound), key=lambda w: order.get(w, len(order))))
-                          for way in order}, fuses, not_known, BOTH_POLES if board.earthing == "TT" else "")
+                          for way in order}, fuses, not_known, none, BOTH_POLES if board.earthing == "TT" else "")
 
 
 def _is_fuse(kind: str) -> bool:

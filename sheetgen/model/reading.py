@@ -192,6 +192,7 @@ class Isolation:
     with_way: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> it and those that are joined to it
     fuses: tuple[str, ...] = ()  # ways whose device is withdrawn, not switched off
     not_known: tuple[str, ...] = ()  # ways of whose device nobody has told
+    no_device: tuple[str, ...] = ()  # ways of which it is told that they have none of their own
     first: str = ""  # what is switched off before the ways, where they break the line alone and that does not isolate
 
 

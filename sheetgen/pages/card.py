@@ -159,10 +159,15 @@ def _said_once(beginning: str, rests: dict[str, list[str]]) -> str:
 
 
 def _switches(lookup: Lookup, way: Way) -> str:
-    """The switches that the way's line reaches."""
+    """The switches that the way's line reaches, and those in the neutral of its lamps."""
+    findings = [told for f in lookup.job.reading.findings for told in (f, *f.also)]
+    of_neutral = {f.accessory for f in findings if f.rule == "switched_neutral"} & {
+        lookup.circuit.switches[name][0].name for group in lookup.job.solution.groups for name in group.switches
+        if any(way.accessory in lamp.ways for row in group.rows for lamp in row.lamps)}
     found = [
         lookup.switches[name] for name, a, switch in lookup.wiring.switches()
-        if lookup.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
+        if a.name in of_neutral
+        or lookup.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
     ]
     return joined(found) or _none(lookup)
 

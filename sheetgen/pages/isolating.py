@@ -15,9 +15,14 @@ NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opene
 
 def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
     """'Switch off circuit 4.', 'Withdraw the fuses of circuits 5 and 6, and take them with you.'; what goes before."""
+    ways = list(ways)
     fuses, breakers = _fuses_and_breakers(lookup, ways)
     first = lookup.job.reading.isolation.first
     said = [first] if first else []
+    if bare := [way for way in ways if way in lookup.job.reading.isolation.no_device and not first]:
+        several = len(bare) > 1
+        said.append(f"Switch off the main switch and lock it off: {lookup.circuit.circuits(bare)} "
+                    f"{'have' if several else 'has'} no device of {'their' if several else 'its'} own.")
     said += [f"Switch off {lookup.circuit.circuits(breakers)}."] if breakers else []
     if fuses:
         several = len(fuses) > 1
@@ -28,13 +33,16 @@ def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
 
 def _fuses_and_breakers(lookup: Lookup, ways: Iterable[str]) -> tuple[list[str], list[str]]:
     """Ways whose device is withdrawn, and those whose device is switched off or not known."""
-    ways, fuses = list(ways), lookup.job.reading.isolation.fuses
-    return [way for way in ways if way in fuses], [way for way in ways if way not in fuses]
+    isolation = lookup.job.reading.isolation
+    ways = [way for way in ways if way not in isolation.no_device]
+    return [way for way in ways if way in isolation.fuses], [way for way in ways if way not in isolation.fuses]
 
 
 def _locking(lookup: Lookup, ways: Iterable[str]) -> str:
     """How the ways are kept parted: a fuse is taken away as it is withdrawn, a device is locked."""
     fuses, breakers = _fuses_and_breakers(lookup, ways)
+    if not (fuses or breakers) and lookup.job.reading.isolation.no_device:
+        return "Hang a notice at the board."
     if any(way in lookup.job.reading.isolation.not_known for way in breakers) or not (fuses or breakers):
         return "Lock it off or keep the fuse with you, and hang a notice."
     if not breakers:
@@ -48,7 +56,8 @@ def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     ways = tuple(ways) or tuple(way.accessory for way in lookup.wiring.board.ways)
     board = lookup.wiring.board.name.lower()
     feeds = f"{lookup.circuit.circuits(ways)} at the {board}" if ways else "every circuit of the board"
-    main_off = bool(lookup.job.reading.isolation.first)
+    isolated = lookup.job.reading.isolation
+    main_off = bool(isolated.first) or any(way in isolated.no_device for way in ways)
     said = isolation(feeds, parting(lookup, ways), _locking(lookup, ways), main_off)
     unsure = ("" if lookup.wiring.all_seen else NOT_ALL_SEEN, "" if lookup.wiring.board.earthing else IF_TT)
     return (*filter(None, unsure), *said)

@@ -95,6 +95,30 @@ def test_on_a_tt_supply_the_main_switch_comes_first_wherever_it_is_said_how_to_i
         "line and neutral.")
 
 
+NO_DEVICE = """job: Kitchen
+board: {earthing: TN-S, ways: {1: {serves: Kitchen, device: none, rcd: none}}}
+colours: legacy
+accessories:
+  Kitchen: {kind: batten lampholder, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Kitchen, cores: {RD: [L, L], BK: [nothing, nothing], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: way 1, to: Door, cores: {RD: [nothing, nothing], BK: [N, COM], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Door, to: Kitchen, cores: {RD: [nothing, nothing], BK: [L1, N], cpc: [E, E]}}
+"""
+
+
+def test_a_circuit_without_a_device_is_isolated_at_the_main_switch_and_a_switch_in_the_neutral_is_named():
+    wanted = "Switch off the main switch and lock it off: circuit 1 has no device of its own."
+    job = job_of(wiring_of(NO_DEVICE))
+    told = facts(job)
+    assert told["Isolate by"] == wanted
+    assert (told["Switches"], told["Method"]) == ("Door", "Switched in the neutral, not in the line.")
+    (steps,) = [block.items for block in blocks_of(card(job).blocks) if isinstance(block, Items)]
+    assert steps[1:3] == (wanted, "Hang a notice at the board.")
+    assert steps[-1] == "Inside the board itself the incoming terminals of the main switch stay live."
+
+
 def test_where_nobody_told_the_earthing_it_may_be_tt():
     first = "If the supply is TT, first switch off the main switch and lock it off: breaking the line alone"
     assert f"{first} does not isolate." in says(card(example("finding-out/half-known")))

@@ -9,7 +9,7 @@ from sheetgen.judge.figures import tables
 from sheetgen.judge.figures.loads import Loads, WiredLoad
 from sheetgen.model.reckoning import Limit, WayFigures
 from sheetgen.model.solution import LampState
-from sheetgen.model.wiring import Board, Device, Way
+from sheetgen.model.wiring import Board, Device, Told, Way
 
 
 def trip_amps(device: Device) -> Fraction | None:
@@ -65,7 +65,7 @@ def _assumed(load: WiredLoad) -> Fraction:
 
 
 def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
-    if limit is not None:
+    if limit is not None or way.device_told is Told.NONE:
         return ()
     return (f"device of {way.printed}",) if way.device is None else (f"Zs limit of {way.device}",)
 

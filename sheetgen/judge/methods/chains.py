@@ -76,7 +76,8 @@ def _row(group: Group, conductors: Conductors) -> SwitchRow:
     switched = [t for t in contacts if conductors.net(t) in lamp_nets]
     switched_walk = conductors.walk(live, switched)
     rails = [w.terminals[0].accessory for w in (line_walk, neutral_walk) if w]
-    ways = tuple(dict.fromkeys([*rails, *lines_of(contacts, conductors)]))
+    feeding = [way for at in group.rows for lamp in at.lamps for way in lamp.ways]  # past no switch: one in the neutral
+    ways = tuple(dict.fromkeys([*rails, *lines_of(contacts, conductors)] or feeding))
     row = SwitchRow(
         group, tuple(seats), None, why_not, live, neutral, ways, rooms, lights, line_walk, neutral_walk, switched_walk,
         line_walks=conductors.walks(boards["line"], line_walk.terminals[-1:] if seats and line_walk else lines),

@@ -23,7 +23,8 @@ def unjudged(wiring: Wiring, reckoning: Reckoning) -> dict[str, tuple[str, ...]]
     """Name of a rule -> what is not given, in the words of the reckoning; rules that could judge everything are left
     out. A rule named here may still have found something: what is given can be enough for that."""
     board = wiring.board
-    devices = [f"device of {way.printed}" for way in board.ways if way.device is None]
+    devices = [f"device of {way.printed}" for way in board.ways
+               if way.device is None and way.device_told is not Told.NONE]
     rcds = [f"RCD of {way.printed}" for way in board.ways if way.rcd_told is Told.UNKNOWN and not (
         way.device and board.earthing == "TT")]
     wanted = {
