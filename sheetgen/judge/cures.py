@@ -49,7 +49,9 @@ CURABLE = (
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
 )
 BEFORE_LANDING = ("alternate_polarity", "neutral_earth")  # a switch between line and neutral; neutral joined to earth
-WAITS_FOR = {"loose_core": BEFORE_LANDING, "neutral_earth": BEFORE_LANDING[:1]}  # no cure at all until these are mended
+WAITS_FOR = {  # finding -> those until which it has no cure at all
+    "loose_core": BEFORE_LANDING, "neutral_earth": BEFORE_LANDING[:1], "earth_terminal_live": BEFORE_LANDING[:1],
+}
 RANK = {gravity: i for i, gravity in enumerate(Gravity)}
 
 

@@ -87,10 +87,11 @@ def _told_anyway(danger: d.Danger, others: list[Finding], now: Judged) -> bool:
     """The check told the same danger before and tells it still, of the same accessory, load or way, or of a switch that
     works the load: the oracle did not see it before because rails were joined."""
     workers = d.worked_by(now.bench, now.solved).get(danger.subject, set())
+    circuit = danger.subject.replace("way", "circuit")  # as findings call it
     return any(
         f.rule in TOLD_BY[danger.kind] and (
             danger.subject in f.lamps or f.accessory in workers or danger.subject.startswith(f"{f.accessory} ")
-            or (danger.kind == d.MIXED_WAYS and f"{danger.subject} " in f.says))
+            or (danger.kind == d.MIXED_WAYS and f"{circuit} " in f.says))
         for f in others)
 
 
