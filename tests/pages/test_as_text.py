@@ -28,7 +28,7 @@ from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.plan_of_tests import plan_blocks
 from sheetgen.pages.survey import compose as survey_pages
 from sheetgen.pages.survey import unknown_places
-from sheetgen.pipeline import Look, job_of, judged, wiring_of
+from sheetgen.pipeline import Look, circuit_of, job_of, judged, wiring_of
 from sheetgen.pipeline.comparison import comparison_sheet, wanted_of
 from sheetgen.pipeline.finding_out import FaultSearch, fault_search, identified
 from sheetgen.pipeline.gallery import gallery_sheet
@@ -180,7 +180,7 @@ def test_stories_of_houses_with_mistakes(golden: Callable[[str, str], None]) -> 
     """What happens in every setting, in words."""
     lines: list[str] = []
     for seed in WITH_MISTAKES:
-        circuit = judged(house(seed).text())[0]
+        circuit = circuit_of(house(seed).text())
         lines.append(f"==== {seed}")
         for told in stories_of(circuit, lambda group: group.rows).values():
             lines += [f"{', '.join(setting)}: {story}" for setting, story in told.items()]
