@@ -36,8 +36,13 @@ def _fewest(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
         return min(best, _placed(pages, style, paper, SHARES[-1]), key=lambda placing: len(placing[0]))
     own = at_own_size(pages)
     spared = tuple(page if page.frame == CARD else _without_spare(page) for page in own)
-    for tried in (pages, own, spared) if _may_be_fewer(best[0], gives_way=spared != tuple(pages)) else ():
-        least = _placed(tried, style, paper, SHARES[-1])
+    if not _may_be_fewer(best[0], gives_way=spared != tuple(pages)):
+        return best
+    smallest = _placed(spared, style, paper, SHARES[-1])
+    for tried in (pages, own, spared):
+        if len(smallest[0]) >= len(best[0]):
+            break  # nothing does without another sheet
+        least = smallest if tried is spared else _placed(tried, style, paper, SHARES[-1])
         if len(least[0]) < len(best[0]):
             larger = (_placed(tried, style, paper, share) for share in SHARES[:-1])
             best = next((placing for placing in larger if len(placing[0]) == len(least[0])), least)
