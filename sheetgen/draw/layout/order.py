@@ -30,7 +30,7 @@ def put_in_order(scene: Scene) -> Scene:
     """
     links = _links(scene)
     sided = _sided(scene)
-    starts = [_by_rank(scene), _by_partners(scene, links)]
+    starts = dict.fromkeys((_by_rank(scene), _by_partners(scene, links)))
     best = min((_improved(start, links, sided, scene.enclosures) for start in starts), key=lambda found: found[:2])
     return replace(scene, order={CEILING: best[1][0], WALL: best[1][1]})
 

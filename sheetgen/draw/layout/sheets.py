@@ -135,6 +135,7 @@ class _Cutting:
         self.places = walk.good_places()
         self.refused: set[Bands] = set()  # that do not fit, though they seemed to
         self.cuts: dict[Span, list[Cut]] = {}
+        self.widths: dict[Span, tuple[int, int]] = {}
         self.heights: dict[Span, int] = {}
         self.sheets: dict[int, dict[int, _PartSheet]] = {}  # first place -> place after the last -> its best bands
         self.reach: dict[int, int] = {}  # first place -> the last place at which a band of its sheets may begin
@@ -198,13 +199,13 @@ class _Cutting:
     def _with_band(self, sheet: _PartSheet, start: int, span: Span, last: bool) -> _PartSheet | None:
         """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
         if span not in self.cuts:
-            self.cuts[span] = self.walk.cuts(span)
+            self.cuts[span], self.widths[span] = self.walk.cuts(span), self.room.widths(span)
             self.heights.setdefault(span, self.room.height(span) + self.lanes)
         height = sheet.height + BANDS_APART + self.heights[span]
         alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
         if height > self.height and not alone:
             return None
-        ceiling, wall = self.room.widths(span)
+        ceiling, wall = self.widths[span]
         gutters, ahead, cost = sheet.gutters, 0, sheet.cost
         for cut in self.cuts[span]:
             if start <= cut.other < span[0]:

@@ -103,13 +103,13 @@ def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Place
     for i in range(len(rows[0]) + 1):
         for j in range(len(rows[1]) + 1):
             part = {*rows[0][i:], *rows[1][j:]}
-            for shift, gain in _gains(at, drops, part):
+            for shift, gain in _gains(at, drops, part, most):
                 if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene):
                     most, best = gain, _moved(at, part, shift)
     for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row)) if best is None]:
         part, pieces = {rows[r][i]}, [(0, 0), (0, 0)]
         pieces[r] = (i, i + 1)
-        for shift, gain in _gains(at, drops, part):
+        for shift, gain in _gains(at, drops, part, most):
             if gain > most and _room(at, rows, pieces, part, shift, scene):
                 most, best = gain, _moved(at, part, shift)
     return best
@@ -119,12 +119,14 @@ def _moved(at: Places, part: set[str], shift: int) -> Places:
     return {k: x + shift if k in part else x for k, x in at.items()}
 
 
-def _gains(at: Places, drops: list[Drop], part: set[str]) -> Iterator[tuple[int, int]]:
-    """Shifts of a part that make a drop straight, with what each gains.
+def _gains(at: Places, drops: list[Drop], part: set[str], most: int) -> Iterator[tuple[int, int]]:
+    """Shifts of a part that make a drop straight, with what each gains; none where none can gain more than `most`.
 
     A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
     """
     parted = [(_off(at, d), 1 if d[1] in part else -1) for d in drops if (d[0] in part) != (d[1] in part)]
+    if sum(_cost(off) for off, _ in parted) <= most:
+        return
     for shift in sorted({shift for off, way in parted if off for shift in _shifts(off, way)}):
         yield shift, sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
 
