@@ -5,12 +5,15 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 GOLDENS = Path(__file__).parent / "goldens"
+
+gc.set_threshold(100_000, 50, 100)  # what the tests keep is not looked through for garbage again and again
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
