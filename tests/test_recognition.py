@@ -14,6 +14,8 @@ from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit import Circuit as Solved
+from sheetgen.circuit import circuit_of
 from sheetgen.judge.methods import of_the_house, recognise
 from sheetgen.model.reading import MethodFound, Role
 from sheetgen.model.solution import LampState, Potential, Solution
@@ -27,7 +29,7 @@ COMBINATIONS = list(accepted())
 
 
 def known(wiring: Wiring) -> list[tuple[str, ...]]:
-    return [c.names for c in recognise(wiring, wiring_to_solution(wiring)) if c.lamps]
+    return [c.names for c in recognise(circuit_of(wiring)) if c.lamps]
 
 
 @pytest.mark.parametrize("combination", COMBINATIONS, ids=str)
@@ -81,7 +83,7 @@ def test_what_was_found_is_recognised(name: str, methods: list[tuple[str, ...]])
 
 def test_the_sentence_is_that_of_a_record():
     wiring = wiring_of((EXAMPLES / "two-way-line-at-switch.yaml").read_text(encoding="utf-8"))
-    first, second = recognise(wiring, wiring_to_solution(wiring))
+    first, second = recognise(circuit_of(wiring))
     assert first.method == ("Line taken to the switches, neutral looped at the lights; two-way, three wires between "
                             "the switches, switched line out at the second switch.")
     assert (first.line_in, first.switched_out, first.part_at) == ("Hall", "Top", "way 4")
@@ -131,7 +133,7 @@ def test_what_is_recognised_works(combination: Combination, data):
     one, two = data.draw(st.permutations(ends))[:2]
     mistaken = exchanged(wiring, one, two)
     solution = wiring_to_solution(mistaken)
-    for circuit in recognise(mistaken, solution):
+    for circuit in recognise(Solved(mistaken, solution)):
         if circuit.names:
             assert all(toggles(solution, lamp) for lamp in circuit.lamps)
         elif circuit.lamps and circuit.switches:
@@ -151,7 +153,7 @@ def test_an_exchange_is_named_at_its_switch(combination: Combination, ends, says
 
 
 def lamps_of(wiring: Wiring) -> list[MethodFound]:
-    return [c for c in recognise(wiring, wiring_to_solution(wiring)) if c.lamps]
+    return [c for c in recognise(circuit_of(wiring)) if c.lamps]
 
 
 def test_what_has_no_name_is_said_plainly_and_the_reason_is_in_the_evidence():
@@ -210,7 +212,7 @@ def at_rail(wiring: Wiring, solution: Solution, lamp: str, *potentials: Potentia
 def test_no_sentence_contradicts_the_solution(wiring: Wiring):
     """'Never lit', 'no line', 'no neutral', 'lit as long as' and 'lit with' are said only where they are so."""
     solution = wiring_to_solution(wiring)
-    for circuit in recognise(wiring, solution):
+    for circuit in recognise(Solved(wiring, solution)):
         states = {name: [row.lamps[g.lamps.index(name)].state for row in g.rows]
                   for g in solution.groups for name in g.lamps}
         for lamp in circuit.lamps:
@@ -327,7 +329,7 @@ cables:
 
 
 def test_fans_isolators_sensors_and_dimmers_do_not_hide_the_method():
-    bath, porch, den = recognise(wiring_of(BATHROOM), wiring_to_solution(wiring_of(BATHROOM)))
+    bath, porch, den = recognise(circuit_of(wiring_of(BATHROOM)))
     assert (bath.names, bath.switches, bath.lamps) == (("at the rose", "one-way", "one-way"), ("Cord",), ("Bath",))
     assert porch.method == "Line and neutral looped at the switches; one-way switching by a sensor."
     assert "Isolator closed to Isolator L out" in porch.evidence[0]

@@ -109,11 +109,12 @@ class Graph:
 
 
 class Kept:
-    """A walk along conductors alone, which every setting begins with: how each terminal was reached, and how far away
-    it is, in steps."""
+    """A walk along conductors alone, which every setting begins with: how each terminal was reached, as which of all,
+    and how far away it is, in steps."""
 
     def __init__(self, conductors: Graph, starts: Iterable[Terminal]):
         self.came = conductors.reached(starts)
+        self.place = {terminal: i for i, terminal in enumerate(self.came)}
         self.away: dict[Terminal, int] = {}
         for terminal, step in self.came.items():
             self.away[terminal] = self.away[step.start] + 1 if step else 0

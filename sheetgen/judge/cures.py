@@ -186,7 +186,7 @@ class _CureTrial:
         if _key(finding) in {_key(f) for f in after} or self._harms(after):
             return None
         says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
-        strange = sum(not found.names for found in recognise(case.wiring, case.solution))
+        strange = sum(not found.names for found in recognise(case))
         pairs = sum(map(len, worked_by(case).values()))
         return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
                       (len(_graves(after)), strange, len(sleeves), pairs), _odd_lines(case))

@@ -35,7 +35,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
-        circuits=recognise(circuit.wiring, circuit.solution),
+        circuits=recognise(circuit),
         places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
         figures=case.reckoning,
         isolation=isolation_of(circuit, case.ways),

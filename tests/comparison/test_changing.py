@@ -10,6 +10,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
 
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.compare import NoMatch, apply, in_the_words_of, steps_between
 from sheetgen.judge.methods import recognise
 from sheetgen.model.comparison import Change, Does
@@ -65,7 +66,7 @@ def test_every_conversion_ends_in_the_wanted_circuit(a: Combination, b: Combinat
     assert {c.name: c for c in result.cables} == {c.name: c for c in change.result.cables}
     assert change.proven
     solution = wiring_to_solution(result)
-    (circuit,) = (c for c in recognise(result, solution) if c.lamps)
+    (circuit,) = (c for c in recognise(Solved(result, solution)) if c.lamps)
     assert circuit.names == b.names and len(circuit.lamps) == more
     group = solution.group_of_lamp(circuit.lamps[0])
     assert sum(row.lamps[0].state is LampState.ON for row in group.rows) * 2 == len(group.rows)

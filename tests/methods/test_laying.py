@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from method_catalogue import LIGHTS, SWITCHES, Combination, accepted, refused
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit import Circuit as Solved
 from sheetgen.judge.methods import recognise
 from sheetgen.model.problems import Mark, Refused
 from sheetgen.model.reading import Standing
@@ -148,7 +149,7 @@ def test_several_circuits_in_one_job_stay_sound(job: tuple[str, list[tuple[str, 
     wiring = wiring_of(text)
     solution = wiring_to_solution(wiring)
     groups = [g for g in solution.groups if g.lamps]
-    known = [c.names for c in recognise(wiring, solution) if c.names]
+    known = [c.names for c in recognise(Solved(wiring, solution)) if c.names]
     assert len(groups) == text.count("lights:") and sorted(known) == sorted(asked)
     for group in groups:
         assert sum(_all_alike(row.lamps) for row in group.rows) * 2 == len(group.rows)

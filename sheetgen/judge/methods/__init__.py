@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.catalogue import methods
-from sheetgen.circuit import Circuit
+from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.judge.methods.chains import SwitchRow, rows_of
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.loops import loop_of, parting_of
@@ -20,16 +20,13 @@ from sheetgen.judge.methods.unusual import not_known
 from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
-from sheetgen.solve.solve import solve
 
 
-def recognise(wiring: Wiring, solution: Solution) -> tuple[MethodFound, ...]:
+def recognise(circuit: Circuit) -> tuple[MethodFound, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
-    reduced = switching_alone(Circuit(wiring, solution))
-    if reduced is not wiring:
-        wiring, solution = reduced, solve(reduced)
-    conductors = Conductors(wiring, solution)
-    return tuple(_circuit(row, conductors) for row in rows_of(solution, conductors))
+    reduced = switching_alone(circuit)
+    conductors = Conductors(circuit if reduced is circuit.wiring else circuit_of(reduced))
+    return tuple(_circuit(row, conductors) for row in rows_of(conductors))
 
 
 def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:

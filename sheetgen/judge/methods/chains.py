@@ -10,7 +10,7 @@ from typing import NamedTuple
 from sheetgen.catalogue.methods.ports import Chain
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
-from sheetgen.model.solution import Group, Potential, Solution
+from sheetgen.model.solution import Group, Potential
 from sheetgen.model.wiring import Core
 from sheetgen.model.words import joined
 
@@ -56,18 +56,18 @@ class SwitchRow:
     switched_walks: tuple[Walk, ...] = ()  # contact to every lamp
 
 
-def rows_of(solution: Solution, conductors: Conductors) -> list[SwitchRow]:
+def rows_of(conductors: Conductors) -> list[SwitchRow]:
     """A row for every group that has a lamp or a switch of the user's."""
-    return [_row(group, conductors) for group in solution.groups if group.lamps or group.switches]
+    return [_row(group, conductors) for group in conductors.solution.groups if group.lamps or group.switches]
 
 
 def _row(group: Group, conductors: Conductors) -> SwitchRow:
-    seats = [_seat(*conductors.names.switches[name]) for name in group.switches]
+    seats = [_seat(*conductors.circuit.switches[name]) for name in group.switches]
     seats, why_not = in_order(seats, conductors)
     live, neutral, lights, rooms = _lamps(group, conductors)
     contacts = [t for seat in seats for t in seat.terminals] or list(live)
     lines = [t for t in contacts if conductors.constant(conductors.net(t)) is Potential.LINE]
-    boards = {pole: conductors.rails.get(pole, ()) for pole in ("line", "neutral")}
+    boards = {pole: [t for t, rail in conductors.circuit.rails.items() if rail == pole] for pole in ("line", "neutral")}
     line_walk = conductors.walk(boards["line"], lines)
     own = [t for t in boards["neutral"] if line_walk and t.accessory == line_walk.terminals[0].accessory]
     known = [t for t in neutral if t]
@@ -134,7 +134,7 @@ def _lamps(group: Group, conductors: Conductors) -> _Lamps:
     live, lights, rooms = [], [], []
     neutral: list[Terminal | None] = []
     for name in group.lamps:
-        accessory, load = conductors.names.loads[name]
+        accessory, load = conductors.circuit.loads[name]
         a, b = accessory.terminal(load.a), accessory.terminal(load.b)
         on_neutral = [conductors.constant(conductors.net(t)) is Potential.NEUTRAL for t in (a, b)]
         if on_neutral == [True, False]:
@@ -229,7 +229,7 @@ def _entry(walk: Walk | None, seats: list[Seat], conductors: Conductors) -> int 
     entry = len(walk.terminals) - 1
     while entry > 0:
         before, core = walk.terminals[entry - 1], walk.cores[entry - 1]
-        foreign = before in conductors.names.switch_terminals and before not in own
+        foreign = before in conductors.circuit.switch_terminals and before not in own
         if before.accessory not in enclosures or foreign or not _of_the_row(core, own, conductors):
             break
         entry -= 1

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
-from typing import NamedTuple
 
-from sheetgen.circuit.names import Names
+from sheetgen.circuit import Circuit
+from sheetgen.circuit.graph import Kept, traced
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Potential, Solution
-from sheetgen.model.wiring import Core, Wiring
+from sheetgen.model.solution import Potential
+from sheetgen.model.wiring import Core
 
 
 @dataclass(frozen=True)
@@ -43,43 +42,20 @@ def parting(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[int, int] | N
     return max(best, key=lambda visits: (best[visits], visits), default=None)
 
 
-class _Came(NamedTuple):
-    """How a terminal was reached: as which of all, from where, along which core."""
-
-    place: int
-    terminal: Terminal | None = None
-    core: Core | None = None
-
-
 class Conductors:
-    """The cores of a wiring that end on terminals at both ends, and the nets they make."""
+    """The conductors of a solved circuit as its methods are read from them: nets, and walks along cores."""
 
-    def __init__(self, wiring: Wiring, solution: Solution):
-        self.wiring, self.solution, self.names = wiring, solution, Names(wiring)
-        self._kept: dict[tuple[Terminal, ...], dict[Terminal, _Came]] = {}
-        self.next: dict[Terminal, list[tuple[Terminal, Core]]] = {}
-        for core in wiring.cores():
-            a, b = (end.node for end in core.ends)
-            if a and b:
-                self.next.setdefault(a, []).append((b, core))
-                self.next.setdefault(b, []).append((a, core))
+    def __init__(self, circuit: Circuit):
+        self.circuit, self.wiring, self.solution = circuit, circuit.wiring, circuit.solution
+        self._from: dict[tuple[Terminal, ...], Kept] = {}
 
     @cached_property
     def accessories_on(self) -> dict[Terminal, frozenset[str]]:
         """Every net -> the accessories in which a conductor of it ends."""
         found: dict[Terminal, set[str]] = {}
-        for terminal in self.next:
+        for terminal in self.circuit.conductors.conductors:
             found.setdefault(self.net(terminal), set()).add(terminal.accessory)
         return {net: frozenset(names) for net, names in found.items()}
-
-    @cached_property
-    def rails(self) -> dict[str, tuple[Terminal, ...]]:
-        """The terminals of the board, by kind."""
-        found: dict[str, tuple[Terminal, ...]] = {}
-        for accessory in self.wiring.accessories:
-            for name, kind in accessory.kind.rails:
-                found[kind] = (*found.get(kind, ()), accessory.terminal(name))
-        return found
 
     def net(self, terminal: Terminal) -> Terminal:
         """What stands for everything joined to the terminal by conductors alone."""
@@ -92,47 +68,20 @@ class Conductors:
 
     def walk(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> Walk | None:
         """The shortest walk from any start to any end, or None."""
-        starts, goals = tuple(starts), set(ends)
-        if starts and any(starts[0] in rails for rails in self.rails.values()):
-            kept = self._from_rails(starts)
-            nearest = min(goals & kept.keys(), key=lambda goal: kept[goal].place, default=None)
-            return self._back(nearest, kept) if nearest else None
-        before: dict[Terminal, _Came] = {}
-        for here in self._outwards(starts, before):
-            if here in goals:
-                return self._back(here, before)
-        return None
-
-    def _from_rails(self, starts: tuple[Terminal, ...]) -> dict[Terminal, _Came]:
-        """All that some rails reach; worked out once, for every light is looked for from them."""
-        if starts not in self._kept:
-            self._kept[starts] = {}
-            deque(self._outwards(starts, self._kept[starts]), maxlen=0)
-        return self._kept[starts]
-
-    def _outwards(self, starts: Iterable[Terminal], before: dict[Terminal, _Came]) -> Iterator[Terminal]:
-        """Every terminal that is reached, the nearest first; `before` is filled with how."""
-        for start in starts:
-            before.setdefault(start, _Came(len(before)))
-        queue = deque(before)
-        while queue:
-            here = queue.popleft()
-            yield here
-            for there, core in self.next.get(here, ()):
-                if there not in before:
-                    before[there] = _Came(len(before), here, core)
-                    queue.append(there)
+        kept = self._reached(tuple(starts))
+        nearest = min({*ends} & kept.came.keys(), key=kept.place.__getitem__, default=None)
+        if nearest is None:
+            return None
+        steps = traced(kept.came, nearest)
+        first = steps[0].start if steps else nearest
+        return Walk((first, *(step.end for step in steps)), tuple(self.circuit.cores[step.name] for step in steps))
 
     def walks(self, starts: Iterable[Terminal], ends: Iterable[Terminal]) -> tuple[Walk, ...]:
         """The shortest walk to each end that is reached and is no start itself; they part but never meet again."""
         found = (self.walk(starts, [end]) for end in ends)
         return tuple(walk for walk in found if walk and walk.cores)
 
-    @staticmethod
-    def _back(here: Terminal, before: Mapping[Terminal, _Came]) -> Walk:
-        terminals, cores = [here], []
-        while (came := before[here]).terminal and came.core:
-            here = came.terminal
-            terminals.append(here)
-            cores.append(came.core)
-        return Walk(tuple(reversed(terminals)), tuple(reversed(cores)))
+    def _reached(self, starts: tuple[Terminal, ...]) -> Kept:
+        if starts not in self._from:
+            self._from[starts] = Kept(self.circuit.conductors, starts)
+        return self._from[starts]

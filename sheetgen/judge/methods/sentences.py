@@ -55,7 +55,7 @@ def _crossed(row: SwitchRow, conductors: Conductors) -> str:
 
 def evidence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors) -> tuple[str, ...]:
     """Line, neutral and switched line followed core by core; where they part; what joins the switches."""
-    said, names = [], conductors.names
+    said, names = [], conductors.circuit
     if row.line_walks:
         said.append(f"line: {followed(row.line_walks, names)}")
     if row.neutral_walks:
