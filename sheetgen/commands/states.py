@@ -102,8 +102,9 @@ def as_text(circuit: Circuit) -> str:
 
 
 def _lamp(lamp: Lamp) -> str:
-    says = {LampState.DIM: "dim", LampState.TRACE: "off"}.get(lamp.state)
-    return f"{says} ({percent(lamp.fraction)} of the voltage)" if says else lamp.state.value
+    if lamp.fraction and lamp.state is not LampState.ON:
+        return f"{lamp.state.value} ({percent(lamp.fraction)} of the voltage)"
+    return lamp.state.value
 
 
 def _remarks(circuit: Circuit, group: Group) -> list[str]:

@@ -50,7 +50,7 @@ class LampState(StrEnum):
 
     ON = "on"
     DIM = "dim"
-    TRACE = "trace"  # a little current through something else: dark, though electronics may glow
+    TRACE = "all but off"  # a little current through something else: dark, though electronics may glow
     OFF = "off"
     OFF_BUT_LIVE = "off but live"  # no voltage across it, but its contacts are live
     NOT_KNOWN = "not known"  # a conductor whose end nobody knows may reach it

@@ -37,7 +37,7 @@ FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volt
 INSIDE = "For work inside the board itself switch off the main switch. Its incoming terminals stay live."
 INSIDE_MAIN_OFF = "Inside the board itself the incoming terminals of the main switch stay live."
 VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
-TRACE = "off with some of the voltage: a filament lamp stays dark, an electronic one may glow"
+TRACE = "all but off: a filament lamp stays dark, an electronic one may glow"
 
 
 def isolation(feeds: str, parting: Iterable[str], locking: str, main_off: bool) -> tuple[str, ...]:
@@ -140,7 +140,7 @@ def lamp(state: Lamp) -> str:
         case LampState.DIM:
             return f"\N{CIRCLE WITH LEFT HALF BLACK} dim, {percent(state.fraction)} of the voltage"
         case LampState.TRACE:
-            return f"\N{WHITE CIRCLE} off, {percent(state.fraction)} of the voltage"
+            return f"\N{WHITE CIRCLE} all but off, {percent(state.fraction)} of the voltage"
         case LampState.OFF:
             return "\N{WHITE CIRCLE} off"
         case LampState.OFF_BUT_LIVE:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from sheetgen.model.geometry import MM
 from sheetgen.model.job import LivePath
 from sheetgen.model.page import Block, Heading, Page, Picture, SideBySide, Words
-from sheetgen.model.solution import LIT, Group, Row
+from sheetgen.model.solution import LIT, Group
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.live_paths import diagram_of
 from sheetgen.pages.lookup import Lookup
@@ -47,7 +47,8 @@ def _miniatures(lookup: Lookup, groups: list[Group]) -> list[Block]:
             return []
         widest = max(widest, path.drawing.width // MM)
         note = f"with {lookup.setting(group, path.setting)}" if group.switches else ""
-        lit = [lamp for lamp, at in zip(group.lamps, _row(group, path).lamps, strict=True) if at.state in LIT]
+        row = group.row(dict(zip(group.switches, path.setting, strict=True)))
+        lit = [lamp for lamp, at in zip(group.lamps, row.lamps, strict=True) if at.state in LIT]
         name = Heading(_lamps(lookup, lit), 3, note)
         cells.append((name, Picture(path.drawing)))
     across = min(len(cells), (WIDEST + BETWEEN) // (widest + BETWEEN))
@@ -66,10 +67,6 @@ def _lit(lookup: Lookup, group: Group) -> LivePath | None:
     on = {row.setting: sum(lamp.state in LIT for lamp in row.lamps) for row in group.rows}
     drawn = [path for path in diagram.paths if path.drawing is not None and on.get(path.setting)]
     return max(drawn, key=lambda path: on[path.setting], default=None)
-
-
-def _row(group: Group, path: LivePath) -> Row:
-    return next(row for row in group.rows if row.setting == path.setting)
 
 
 def _lamps(lookup: Lookup, lamps: Iterable[str]) -> str:

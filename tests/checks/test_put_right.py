@@ -355,7 +355,7 @@ def test_the_light_behind_a_neon_is_off_and_its_method_is_told_without_it():
     circuit, reading = judged(NEON)
     states = {row.setting: [lamp.state.value for lamp in row.lamps]
               for group in circuit.solution.groups if group.lamps for row in group.rows}
-    assert states == {("off",): ["trace", "on"], ("on",): ["on", "off but live"]}
+    assert states == {("off",): ["all but off", "on"], ("on",): ["on", "off but live"]}
     assert [m.method for m in reading.circuits] == ["Line and neutral looped at a joint box; one-way switching."]
     (group,) = circuit.solution.groups
     assert [tell(circuit, group, row).says for row in group.rows] == [

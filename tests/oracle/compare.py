@@ -108,7 +108,7 @@ def _state(oracle: Judged, solution: Solution, s: Solved) -> list[Disagreement]:
             live = a is not None and b is not None and a > 1e-7
             state = "off but live" if live else "off"
             if s.amps[name]:
-                state = "trace" if across < DARK else "dim" if across < FULL else "on"
+                state = "all but off" if across < DARK else "dim" if across < FULL else "on"
             if lamp.state.value != state or not math.isclose(lamp.fraction, across, abs_tol=1e-7):
                 says = f"{name}: {lamp.state.value}, oracle {state} in {s.setting}"
                 found.append(Disagreement("state of a load", says))

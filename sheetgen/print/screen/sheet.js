@@ -75,8 +75,8 @@
   function showLoads(now) {
     document.getElementById("loads").replaceChildren(...Object.keys(table.loads).map((name) => {
       const [what, share] = now.loads[name] || ["not worked out", 0];
-      const item = make("li", `${table.loads[name].label}: ${what === "trace" ? "off" : what}${
-        what === "dim" || what === "trace" ? ` (${share.toFixed(2)} of the voltage)` : ""}`);
+      const item = make("li", `${table.loads[name].label}: ${what}${
+        share && what !== "on" ? ` (${share.toFixed(2)} of the voltage)` : ""}`);
       item.dataset.load = name;
       item.dataset.state = what;
       item.className = share > 0 ? "lit" : "";
