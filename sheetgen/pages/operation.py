@@ -168,7 +168,8 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
             at = capital(lookup.setting(group, row.setting))
             notes += [Words(f"{at}: {_short(lookup, short)}.", "danger", "Short.") for short in row.shorts]
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
-    used = {c for g in groups for row in g.rows for c in row.conditions}
+    tabled = [g for g in groups if not (_simple(g) and diagram_of(lookup, g) is not None)]
+    used = {c for g in tabled for row in g.rows for c in row.conditions}
     meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
     if any(lamp.state is LampState.TRACE for g in groups for row in g.rows for lamp in row.lamps):

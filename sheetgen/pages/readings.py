@@ -15,7 +15,8 @@ MOST_SETTINGS = 4  # settings shown of one group, unless it takes more to have e
 HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
 SOME = "{} of {} settings{}: between them everything that can be at line is at line"
 TICK = "\N{BALLOT BOX}"
-TICKED = "Tick what reads as it should. Dead first; live only where a dead test cannot tell."
+TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, with them in, only where a dead test "
+          "cannot tell.")
 
 
 def expected(condition: Condition, voltage: Fraction) -> str:

@@ -36,6 +36,7 @@ def _isolation(lookup: Lookup) -> list[tuple[Block, ...]]:
 
 
 def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
+    rcd = any(way.rcd_told is not Told.NONE for way in lookup.wiring.board.ways)
     harmed = joined(harmed_by_test(lookup.wiring.accessories))
     return [(
         Heading("Dead tests, in this order", 2),
@@ -49,7 +50,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     ), (
         Heading("Live tests, when every dead test is good", 2),
         Items((
-            "Ze, then Zs at every point; RCD at its rated current, within 300 ms for the general type.",
+            f"Ze, then Zs at every point{'; RCD at its rated current, within 300 ms for the general type' * rcd}.",
             "Function: every switch in every position, against the operation sheet.",
         ), numbered=True),
     )]
@@ -109,7 +110,7 @@ def _ways(lookup: Lookup) -> Table:
     for figures, way in zip(lookup.figures.ways, lookup.wiring.board.ways, strict=True):
         limits = _limits(lookup, way, figures.limit) if figures.limit else ("", "")
         rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
-        rows.append((way.number, str(way.device or ""), *limits, rcd, "", ""))
+        rows.append((way.number, str(way.device or ""), *limits, rcd, OPEN if way.rcd_told is Told.NONE else "", ""))
     lacking = tuple(i for i in range(1, 5) if any(row[i] == "" for row in rows))
     return Table(("Circuit", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows),
                  boxes=(*lacking, 5, 6))
@@ -149,8 +150,9 @@ def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
     limits = (("80 per cent of the table", not all(opens)),
               ("50 V over the rated current of the RCD, which has to open on a TT supply", any(opens)))
     limit = joined((says for says, so in limits if so), "or")
-    note = ("Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. Zs is Ze + R1+R2; "
-            f"compare it with {limit}.")
+    reckoned = any(x is not None for point in figures.points for x in (point.r1_r2, point.rn_r2, point.zs))
+    expected = "Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. "
+    note = f"{expected * reckoned}Zs is Ze + R1+R2; compare it with {limit}."
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
     head = ("Point", "Circuit", "Line at", "Switches at", "R1+R2", "Rn+R2", "Zs")
     table = Table(head, rows, (2.0, 0.6, 1.1, 3.2, 1.7, 1.7, 1.7), boxes=(4, 5, 6))

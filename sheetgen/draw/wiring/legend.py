@@ -114,7 +114,8 @@ def _long_codes(sleeves: Sequence[Sleeve], frame: Frame, style: Style) -> str:
     for sleeve in sleeves:
         if sleeve.colour in SHORT and sleeve.standing in (Standing.FITTED, Standing.MISSING):
             code = code_in(sleeve, frame, style)
-            return f"; {code}: {sleeve.colour}" if code else f"; banded: {sleeve.colour}"
+            colour = style.names[sleeve.colour]
+            return f"; {code}: {colour}" if code else f"; banded: {colour}"
     return ""
 
 

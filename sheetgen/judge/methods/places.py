@@ -39,9 +39,11 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
     switched, cpc = Role.SWITCHED_LINE in found, Role.CPC in found
     reaching = tuple(dict.fromkeys(
         way for core in here if roles[core.key] is not Role.CPC for way in ways.get(core.key, ())))
-    fits, lacks = _fits(accessory, line, switched, neutral, cpc)
-    if any(s.what == "two-way" for s in accessory.kind.switches) and (
-            _mates(accessory, solution, wiring, "two-way") - {accessory.name}):
+    in_a_set = any(s.what == "two-way" for s in accessory.kind.switches) and bool(
+        _mates(accessory, solution, wiring, "two-way") - {accessory.name})
+    one_way = accessory.kind.level is Level.WALL and not (in_a_set and len(accessory.kind.switches) == 1)
+    fits, lacks = _fits(accessory, line, switched, neutral, cpc, one_way)
+    if in_a_set:
         fits = (*fits, "one two-way dimmer for the whole set of switches, at this end or at the other")
     if len(reaching) > 1:
         here_too = joined(way.printed for way in wiring.board.ways if way.accessory in reaching)
@@ -74,8 +76,12 @@ def _shorted(solution: Solution) -> frozenset[str]:
 
 
 def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
-          cpc: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """What could be fitted here, and what could not, each with its reason."""
+          cpc: bool, one_way: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What could be fitted here, and what could not, each with its reason.
+
+    `one_way`: a one-way dimmer or timer could take the place of a switch here: not of a pull-cord, nor of one of a
+    two-way set, which it would end.
+    """
     fits, lacks = [], []
     if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
         intermediate = all(switch.what == "intermediate" for switch in accessory.kind.switches)
@@ -84,7 +90,7 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
         if line and neutral:
             fits.append("a sensor, timer or switch module that needs a neutral: permanent line and neutral are here")
         elif line:
-            if not intermediate:
+            if one_way and not intermediate:
                 fits.append("a dimmer or timer that needs no neutral: permanent line is here")
             lacks.append("nothing that needs a neutral: there is none at this switch")
         else:

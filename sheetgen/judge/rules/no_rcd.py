@@ -46,7 +46,7 @@ def check(case: Case) -> Iterator[Finding]:
         f"No RCD of {MOST} mA or less is given for {case.all_ways(ways)}.{_larger(case, large)}",
         means="New and altered lighting circuits of dwellings have had to have one since 2018; those of a room with a "
         "bath or shower, and cables less than 50 mm deep in a wall, since 2008.",
-        advice="Have one fitted when the circuit is altered." if none else
+        advice="Have one fitted when the circuit is altered." if none or len(large) == len(ways) else
         "Write it into the description if there is one; have one fitted when the circuit is altered.",
         accessory=ways[0], clause="BS 7671 411.3.4",
     )
