@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
+from sheetgen.judge.figures import Reckoner
 from sheetgen.model.reading import Role, Sleeve
-from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.style import ColourSet
 
 
@@ -19,4 +19,4 @@ class Case(Circuit):
     ways: Mapping[str, tuple[str, ...]]  # Core.key -> the ways whose rails reach it
     sleeves: tuple[Sleeve, ...]
     sets: Mapping[str, ColourSet]
-    reckoning: Reckoning
+    reckoning: Reckoner

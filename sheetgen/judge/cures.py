@@ -56,12 +56,12 @@ RANK = {gravity: i for i, gravity in enumerate(Gravity)}
 
 
 def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],
-               findings_of: Callable[[Case], tuple[Finding, ...]]) -> tuple[Finding, ...]:
+               noticed: Callable[[Case], Iterable[Finding]]) -> tuple[Finding, ...]:
     """The findings, each with its proven cures; what one cure mends at once is one finding, the gravest of them."""
     curable = [f for f in findings if f.rule in CURABLE]
     if not curable or not _can_be_tried(case.solution):
         return findings
-    trial = _CureTrial(case, findings, case_of, findings_of)
+    trial = _CureTrial(case, findings, case_of, noticed)
     left = list(findings)
     for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
         if finding in left and _comes_first(finding, case, findings):
@@ -125,9 +125,9 @@ class _CureTrial:
     """Candidate changes carried out on one case; counts what it solves, so that the search ends."""
 
     def __init__(self, case: Case, findings: tuple[Finding, ...], case_of: Callable[[Circuit], Case],
-                 findings_of: Callable[[Case], tuple[Finding, ...]]):
+                 noticed: Callable[[Case], Iterable[Finding]]):
         self.case, self.findings = case, findings
-        self.case_of, self.findings_of = case_of, findings_of
+        self.case_of, self.noticed = case_of, noticed
         rows = sum(len(group.rows) for group in case.solution.groups)
         self.left = min(MOST_TRIES, MOST_WORK // max(1, rows))
         self.judged = MOST_JUDGED
@@ -181,10 +181,12 @@ class _CureTrial:
         if any(fit.colour == "GNYE" for fit in sleeves):
             return None  # a coloured core would become a cpc
         if sleeves:
-            case = self.case_of(circuit_of(edited(circuit.wiring, sleeves)))
-        after = self.findings_of(case)
-        if _key(finding) in {_key(f) for f in after} or self._harms(after):
-            return None
+            case = self.case_of(Circuit(edited(circuit.wiring, sleeves), circuit.solution))  # sleeves join nothing
+        after: list[Finding] = []
+        for other in self.noticed(case):
+            if _key(other) == _key(finding) or self._harms(other):
+                return None
+            after.append(other)
         says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
         strange = sum(not found.names for found in recognise(case))
         pairs = sum(map(len, worked_by(case).values()))
@@ -228,9 +230,9 @@ class _CureTrial:
         busy = frozenset(s for switches in work.values() for s in switches)
         return frozenset(self.case.switches) - busy
 
-    def _harms(self, after: Iterable[Finding]) -> bool:
-        """Some danger or thing to put right is new, or graver than it was."""
-        return any(rank < self.before.get(key, RANK[Gravity.NOTE]) for key, rank in _graves(after).items())
+    def _harms(self, after: Finding) -> bool:
+        """A danger or thing to put right that is new, or graver than it was."""
+        return RANK[after.gravity] < self.before.get(_key(after), RANK[Gravity.NOTE])
 
     def _sleeves(self, case: Case, edits: tuple[Edit, ...]) -> Iterator[Fit]:
         """The sleeves that are missing or wrong after the change and were not before."""

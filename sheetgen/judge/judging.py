@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from sheetgen.circuit import Circuit
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import with_cures
-from sheetgen.judge.figures import reckon
+from sheetgen.judge.figures import Reckoner
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
 from sheetgen.judge.notices import cpc_not_known, mixed_colours, without_cpc
@@ -29,17 +29,17 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     Without `cures` what would mend a finding is not looked for, which takes most of the time where much is wrong.
     """
     case = case_of(circuit, sets)
-    found = findings_of(case)
+    found = tuple(noticed(case))
     if cures:
-        found = with_cures(case, found, lambda changed: case_of(changed, sets), findings_of)
+        found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
         places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
-        figures=case.reckoning,
+        figures=case.reckoning.everything(),
         isolation=isolation_of(circuit, case.ways),
-        unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning)},
+        unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning.everything())},
         mixed_colours=mixed_colours(circuit.wiring),
         without_cpc=without_cpc(circuit, case.roles),
         cpc_not_known=cpc_not_known(circuit, case.roles),
@@ -52,12 +52,12 @@ def case_of(circuit: Circuit, sets: Mapping[str, ColourSet]) -> Case:
     nets = nets_of(circuit)
     roles, ways = roles_of(circuit, nets, sets), ways_of(circuit, nets)
     return Case(circuit.wiring, circuit.solution, roles, ways, sleeves_of(circuit.wiring, roles, sets), sets,
-                reckon(circuit.wiring, circuit.solution, ways))
+                Reckoner(circuit.wiring, circuit.solution, ways))
 
 
-def findings_of(case: Case) -> tuple[Finding, ...]:
-    """What every rule notices, in the order of the rules, without cures."""
-    return tuple(finding for rule in RULES for finding in rule.check(case))
+def noticed(case: Case) -> Iterator[Finding]:
+    """What every rule notices, in the order of the rules, without cures; a rule is asked when its turn comes."""
+    return (finding for rule in RULES for finding in rule.check(case))
 
 
 def in_order(wiring: Wiring, findings: Iterable[Finding]) -> tuple[Finding, ...]:

@@ -17,22 +17,26 @@ def check(case: Case) -> Iterator[Finding]:
     ways = {way.accessory: way for way in case.wiring.board.ways}
     for figures in case.reckoning.ways:
         way, limit, ze = ways[figures.way], figures.limit, case.wiring.board.ze
+        if limit is None or ze is None:
+            continue
         points = [p for p in case.reckoning.points if p.way == figures.way]
         known = [(p.zs, p) for p in points if p.zs is not None]
-        if not points or limit is None:
+        if not points:
             continue
         zs, worst = max(known, key=lambda found: found[0], default=(0.0, points[0]))
         if zs > limit.measured:
             yield _at_point(case, way, limit, worst, zs)
-        elif ze is not None and over_at_the_board(case, figures):
+        elif over_at_the_board(case, figures):
             yield _at_board(case, way, limit, float(ze))
 
 
 def over(case: Case, figures: WayFigures) -> bool:
     """A point of the way, or Ze alone, is over the limit."""
+    limit = figures.limit
+    if limit is None or case.wiring.board.ze is None:
+        return False
     points = [p.zs for p in case.reckoning.points if p.way == figures.way and p.zs is not None]
-    return figures.limit is not None and (
-        any(zs > figures.limit.measured for zs in points) or over_at_the_board(case, figures))
+    return any(zs > limit.measured for zs in points) or over_at_the_board(case, figures)
 
 
 def over_at_the_board(case: Case, figures: WayFigures) -> bool:
