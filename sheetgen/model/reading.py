@@ -189,7 +189,9 @@ class Isolation:
     """The ways to isolate, by the board accessories that stand for them, in the order of the board."""
 
     at: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # accessory -> every way, to open it
-    with_way: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> it and those that are joined to it
+    meets: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> accessories where it is not enough
+    with_way: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # way -> every way, to work anywhere on it
+    joined: tuple[tuple[str, ...], ...] = ()  # ways that are joined to one another, by rails or by a load between them
     fuses: tuple[str, ...] = ()  # ways whose device is withdrawn, not switched off
     not_known: tuple[str, ...] = ()  # ways of whose device nobody has told
     no_device: tuple[str, ...] = ()  # ways of which it is told that they have none of their own

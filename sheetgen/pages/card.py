@@ -102,17 +102,14 @@ def _facts(lookup: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
 
 
 def _isolate_by(lookup: Lookup, way: Way) -> str:
-    """What the user says isolates it, else every way that comes to an accessory of this one: where two meet, one
-    switched off leaves the other live."""
+    """What the user says isolates it, else every way to isolate for work anywhere on it, and where it is not enough."""
     isolation = lookup.job.reading.isolation
     if way.isolated_by:
         stop = "" if way.isolated_by.endswith(".") else "."
         return f"{way.isolated_by}{stop} {UNLESS_BOTH}" if isolation.first else way.isolated_by
-    met = [a.name for a in lookup.reached_by(way) if len(lookup.ways_of(a.name)) > 1]
-    wanted = {*isolation.with_way.get(way.accessory, (way.accessory,)), *(w for n in met for w in isolation.at[n])}
-    ways = [w.accessory for w in lookup.wiring.board.ways if w.accessory in wanted]
+    met = isolation.meets[way.accessory]
     why = f" They meet at {joined(met)}." if met else ""
-    return " ".join(parting(lookup, ways)) + why
+    return " ".join(parting(lookup, isolation.with_way[way.accessory])) + why
 
 
 def _device(lookup: Lookup, way: Way) -> str:

@@ -54,9 +54,7 @@ def _own(lookup: Lookup) -> list[Block]:
     found: list[Block] = []
     if any(way.rcd is not None for way in lookup.wiring.board.ways):
         found.append(Words(RCD, "notice", "RCD"))
-    together = {tuple(sorted(ways, key=lookup.way_number)) for ways in lookup.job.reading.isolation.with_way.values()
-                if len(ways) > 1}
-    for ways in sorted(together):
+    for ways in sorted(lookup.job.reading.isolation.joined):
         found.append(Words(SHARED.format(ways=lookup.circuit.circuits(ways)), "notice", "WARNING"))
     return found
 

@@ -9,11 +9,11 @@ import pytest
 from circuits import Circuit, conversion, loop_in
 from hypothesis import given, settings
 from kept_houses import houses
-from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
+from pages.jobs import NAMES, blocks_of, example, faulty, job_of, says, tables, words
 
 from sheetgen.circuit.feeds import fed_by
 from sheetgen.circuit.stays_live import stays_live
-from sheetgen.model.page import Items
+from sheetgen.model.page import Heading, Items, Words
 from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Device
 from sheetgen.model.words import MIXED_COLOURS
@@ -24,9 +24,8 @@ from sheetgen.pipeline import wiring_of
 
 
 def card(job):
-    """The page."""
-    (page,) = job_to_pages(job, ("card",))
-    return page
+    """The page, without that of a small drawing."""
+    return job_to_pages(job, ("card",))[0]
 
 
 def facts(job, way: int = 0) -> dict[str, str]:
@@ -142,11 +141,25 @@ def test_a_fuse_is_kept_and_a_device_is_locked_and_neither_is_said_twice(devices
     assert [line for line in says(card(job)).splitlines() if line.startswith(("Lock", "Hang"))] == [locking]
 
 
-def test_every_accessory_of_either_way_names_both_where_a_neutral_is_borrowed():
-    job = example("landing-borrowed-neutral")
+@pytest.mark.parametrize("name", ["landing-borrowed-neutral", "circuits-that-meet", "old-farmhouse"])
+def test_where_the_card_says_that_circuits_meet_connections_says_to_isolate_them_and_nowhere_else(name):
+    job = example(name) if name in NAMES else faulty(name)
     (page,) = job_to_pages(job, ("connections",))
-    named = says(page).count("Isolate circuits 5 and 6 before opening it.")
-    assert named == sum(not job.wiring.way(a.name) for a in job.wiring.accessories)
+    several, at = {}, ""
+    for block in blocks_of(page.blocks):
+        if isinstance(block, Heading) and block.level == 3:
+            at = block.text
+        elif isinstance(block, Words) and block.lead == "Several circuits.":
+            several[at] = block.text.removeprefix("Isolate circuits ").removesuffix(" before opening it.")
+    for i, way in enumerate(job.wiring.board.ways):
+        _, _, met = facts(job, i)["Isolate by"].partition(" They meet at ")
+        places = met.removesuffix(".").replace(" and ", ", ").split(", ") if met else []
+        assert places == [place for place, ways in several.items() if way.number in ways.replace(" and ", ", ")]
+
+
+def test_only_where_conductors_of_both_circuits_meet_are_both_isolated_where_a_neutral_is_borrowed():
+    text = says(job_to_pages(example("landing-borrowed-neutral"), ("connections",))[0])
+    assert text.count("Isolate circuits 5 and 6 before opening it.") == 2  # at the landing, rose and lamp
 
 
 def test_what_is_not_given_is_left_to_be_filled_in():

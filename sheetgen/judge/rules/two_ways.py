@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.isolation import to_open
+from sheetgen.judge.roles import nets_of
 from sheetgen.judge.rules import linked_lines
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
@@ -13,23 +15,26 @@ from sheetgen.model.words import joined
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each choice of ways: where they meet; the board is meant to have several."""
-    meet: dict[tuple[str, ...], list[str]] = {}
+    meet: dict[tuple[tuple[str, ...], tuple[str, ...]], list[str]] = {}
+    opened: dict[str, set[str]] = {}
     for accessory in case.wiring.accessories:
         cores = [
             core for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
         ]
         reach = {w for core in cores if case.roles[core.key] is not Role.CPC for w in case.ways[core.key]}
         if len(reach) > 1 and accessory.name not in case.board:
-            meet.setdefault(tuple(sorted(reach)), []).append(accessory.name)
+            opened = opened or to_open(case, nets_of(case))
+            key = tuple(sorted(reach)), tuple(sorted(opened[accessory.name] | reach))
+            meet.setdefault(key, []).append(accessory.name)
     linked = {tuple(sorted(found)) for _, _, found in linked_lines.links(case)}
-    for ways, places in meet.items():
+    for (ways, isolated), places in meet.items():
         if ways in linked:
             continue  # said there, and more gravely
         yield Finding(
             "two_ways", Gravity.NOTE,
             says=f"Conductors of {case.all_ways(ways)} end in {joined(places)}.",
             means="With one of them isolated the other is still live in the same box.",
-            advice=f"Isolate {case.all_ways(ways)} before opening it, and put a label there.",
+            advice=f"Isolate {case.all_ways(isolated)} before opening it, and put a label there.",
             accessory=places[0], clause="BS 7671 314.4",
         )
 
