@@ -14,20 +14,27 @@ NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opene
 
 
 def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
-    """'Switch off circuit 4.', 'Withdraw the fuses of circuits 5 and 6, and take them with you.'; what goes before."""
+    """'Switch off circuit 4.'; what goes before. No fuse is withdrawn under load: the main switch goes off first."""
     ways = list(ways)
+    isolated = lookup.job.reading.isolation
     fuses, breakers = _fuses_and_breakers(lookup, ways)
-    first = lookup.job.reading.isolation.first
+    first = isolated.first
     said = [first] if first else []
-    if bare := [way for way in ways if way in lookup.job.reading.isolation.no_device and not first]:
+    if bare := [way for way in ways if way in isolated.no_device and not first]:
         several = len(bare) > 1
         said.append(f"Switch off the main switch and lock it off: {lookup.circuit.circuits(bare)} "
                     f"{'have' if several else 'has'} no device of {'their' if several else 'its'} own.")
-    said += [f"Switch off {lookup.circuit.circuits(breakers)}."] if breakers else []
     if fuses:
         several = len(fuses) > 1
-        said.append(f"Withdraw the fuse{'s' if several else ''} of {lookup.circuit.circuits(fuses)}, and take "
+        withdraw = "Withdraw" if said else "Switch off the main switch, then withdraw"
+        said.append(f"{withdraw} the fuse{'s' if several else ''} of {lookup.circuit.circuits(fuses)}, and take "
                     f"{'them' if several else 'it'} with you.")
+    known = [way for way in breakers if way not in isolated.not_known]
+    said += [f"Switch off {lookup.circuit.circuits(known)}."] if known else []
+    if either := [way for way in breakers if way in isolated.not_known]:
+        fuse = "their fuses" if len(either) > 1 else "its fuse"
+        off = "" if first or bare else " with the main switch off"
+        said.append(f"Switch off {lookup.circuit.circuits(either)}, or withdraw {fuse}{off}.")
     return said
 
 

@@ -78,6 +78,22 @@ def test_fuses_are_withdrawn_and_a_tt_supply_takes_both_poles():
     assert "breaking the line alone" not in says(card(job))
 
 
+FUSE_OUT = "Switch off the main switch, then withdraw the fuse of circuit 2, and take it with you."
+
+
+@pytest.mark.parametrize(("device", "off"), [
+    (Device("BS 3036", Fraction(5)), FUSE_OUT),
+    (Device("BS 1361", Fraction(5)), FUSE_OUT),
+    (None, "Switch off circuit 2, or withdraw its fuse with the main switch off."),
+    (Device("B", Fraction(6)), "Switch off circuit 2."),
+])
+def test_no_fuse_is_withdrawn_before_the_main_switch_is_off(device, off):
+    job = example("one-way-loop-in")
+    (way,) = job.wiring.board.ways
+    job = job_of(replace(job.wiring, board=replace(job.wiring.board, ways=(replace(way, device=device),))))
+    assert facts(job)["Isolate by"] == off and off in says(card(job)).split("Safe isolation")[1]
+
+
 MAIN_FIRST = "Switch off the main switch and lock it off: on a TT supply breaking the line alone does not isolate."
 
 
