@@ -39,6 +39,7 @@ class Combination:
             f"method: {{loop: '{self.loop}', join: '{self.join}', wired: {self.wired}}}\n"
             f"lights: [{', '.join(f'Room {i + 1}' for i in range(lights))}]\n"
             f"switches: [{', '.join(ROOMS[:self.switches])}]\n"
+            "way: 1\n"
         )
 
     def __str__(self) -> str:

@@ -144,6 +144,9 @@ class Names:
 
     def circuits(self, ways: Iterable[str]) -> str:
         """'circuit 4', 'circuits 5 and 6'."""
+        ways = list(ways)
+        if len(ways) == 1:
+            return self.wiring.printed(ways[0])
         found = [self.way_number(way) for way in ways]
         return f"circuit{'s' if len(found) > 1 else ''} {joined(found)}"
 
@@ -152,6 +155,6 @@ class Names:
         return joined(dict.fromkeys(map(self.wiring.printed, accessories)))
 
     def way_number(self, way: str) -> str:
-        """The number of the way that an accessory stands for."""
+        """The number of the way that an accessory stands for; "" where nobody told it."""
         found = self.wiring.way(way)
         return found.number if found else way

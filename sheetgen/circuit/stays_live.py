@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.solution import Condition
+from sheetgen.model.words import joined
 
 
 @dataclass(frozen=True)
@@ -32,14 +33,23 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
         terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals if t.ways]  # not a point within it
         always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
         sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
-        if always or sometimes:
-            found.append(StaysLive(accessory, _names(circuit, always), _names(circuit, sometimes)))
+        loose = _loose(circuit, accessory)
+        if always or sometimes or loose:
+            found.append(StaysLive(accessory, (*_names(circuit, always), *loose), _names(circuit, sometimes)))
     return tuple(found)
 
 
 def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:
     """The printed names; 'L1 (?)' where nobody knows what the terminal is at."""
     return tuple(f"{circuit.label(t)} (?)" if circuit.may_be_joined(t) else circuit.label(t) for t in terminals)
+
+
+def _loose(circuit: Circuit, accessory: Accessory) -> tuple[str, ...]:
+    """'loose ends of a and b (?)': cores on nothing here, of which nobody has seen the other end."""
+    ends = [core for core in circuit.wiring.cores() if core.ends[0].nothing or core.ends[1].nothing]
+    cables = dict.fromkeys(core.cable for core in ends for here, there in (core.ends, core.ends[::-1])
+                           if here.accessory == accessory.name and here.nothing and there.unknown)
+    return (f"loose ends of {joined(cables)} (?)",) if cables else ()
 
 
 def _lamps_off(circuit: Circuit, terminal: Terminal) -> tuple[Condition, ...]:

@@ -34,7 +34,7 @@ def asked_for(words: str, wiring: Wiring, circuits: Sequence[MethodFound],
             "Put the one that is to change into a file by itself, or write what is wanted of them all into a second "
             f"file. A colour set alone, {joined(sorted(colours), 'or')}, goes for all of them.")])
     (circuit,) = circuits
-    ways = {w.number: {"serves": w.serves} for w in wiring.board.ways}
+    ways = {w.number: {"serves": w.serves} for w in wiring.board.ways if w.number}
     way = next((w.number for w in wiring.board.ways if w.accessory in circuit.ways), "")
     return DescriptionText.model_validate({
         "job": f"{wiring.job}, {words}", "place": wiring.place, "board": {"ways": ways}, "way": way,

@@ -150,7 +150,7 @@ class Way:
     """One outgoing circuit of the board. `accessory` is the accessory that stands for it in the wiring."""
 
     accessory: str  # "way 4"
-    number: str  # "4"
+    number: str  # "4"; "" where nobody told it
     serves: str = ""
     device: Device | None = None
     rcd: Fraction | None = None  # mA; None: none, or not known: see `rcd_told`
@@ -162,8 +162,16 @@ class Way:
 
     @property
     def printed(self) -> str:
-        """'circuit 4': what an electrician calls it, and so everything that is read, whatever the file calls it."""
-        return f"circuit {self.number}"
+        """'circuit 4': what an electrician calls it, and so everything that is read, whatever the file calls it.
+
+        'the circuit' where its number was not told: a number that nobody gave could have the wrong one switched off.
+        """
+        return f"circuit {self.number}" if self.number else "the circuit"
+
+    @property
+    def titled(self) -> str:
+        """'Circuit 4', as a title; 'Circuit, number not given'."""
+        return f"Circuit {self.number}" if self.number else "Circuit, number not given"
 
     @property
     def device_told(self) -> Told:

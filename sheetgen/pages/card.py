@@ -80,7 +80,8 @@ def _apart(lookup: Lookup) -> list[Block]:
 
 
 def _title(way: Way) -> str:
-    return f"Circuit {way.number}: {way.serves}" if way.serves else f"Circuit {way.number}"
+    name = f"Circuit {way.number or BLANK}"
+    return f"{name}: {way.serves}" if way.serves else name
 
 
 def _facts(lookup: Lookup, way: Way) -> tuple[tuple[Words, str], ...]:
@@ -189,7 +190,7 @@ def conductors(lookup: Lookup, way: Way) -> str:
     ordered = sorted(counted.items(), key=lambda item: item[0][0])
     said = (f"{len(cpcs)} \N{MULTIPLICATION SIGN} {words}{_of_them(cpcs)}" for (_, words), cpcs in ordered)
     with_others = (f"counted with {circuit}: {joined(names)}" for circuit, names in shared.items())
-    return "; ".join((*said, *with_others)) or "none"
+    return "; ".join((*said, *with_others)) or _none(lookup)
 
 
 def _counted_before(lookup: Lookup, way: Way) -> dict[str, list[str]]:

@@ -39,9 +39,11 @@ def _short_names(lookup: Lookup) -> bool:
 
 def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     note = ", ".join(dict.fromkeys(filter(None, (accessory.kind.name, accessory.room))))
+    name = accessory.name
     if way := lookup.wiring.way(accessory.name):
         note = ", ".join(filter(None, (lookup.wiring.board.name, way.serves)))
-    blocks: list[Block] = [Heading(lookup.wiring.printed(accessory.name), 3, note)]
+        name = way.printed if way.number else way.titled
+    blocks: list[Block] = [Heading(name, 3, note)]
     blocks += [Words(f.says, "danger", "Danger.") for f in lookup.job.reading.findings
                if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
     if isolate := together(lookup, accessory):

@@ -9,6 +9,8 @@ from sheetgen.model.accessory import Accessory
 from sheetgen.model.words import isolation
 from sheetgen.pages.lookup import Lookup
 
+NUMBER_NOT_GIVEN = "the number of its circuit is not given, so find by test which one at the {board} it is"
+NOT_CERTAIN = " Where it is not certain which it is, switch off and lock off the main switch."
 NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opened. Where in doubt, switch off the main "
                 "switch.")
 
@@ -34,7 +36,9 @@ def parting(lookup: Lookup, ways: Iterable[str]) -> list[str]:
     if either := [way for way in breakers if way in isolated.not_known]:
         fuse = "their fuses" if len(either) > 1 else "its fuse"
         off = "" if first or bare else " with the main switch off"
-        said.append(f"Switch off {lookup.circuit.circuits(either)}, or withdraw {fuse}{off}.")
+        told = all(map(lookup.way_number, either))
+        named = lookup.circuit.circuits(either) if told else "the circuit found"
+        said.append(f"Switch off {named}, or withdraw {fuse}{off}.{'' if told else NOT_CERTAIN}")
     return said
 
 
@@ -63,6 +67,8 @@ def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:
     ways = tuple(ways) or tuple(way.accessory for way in lookup.wiring.board.ways)
     board = lookup.wiring.board.name.lower()
     feeds = f"{lookup.circuit.circuits(ways)} at the {board}" if ways else "every circuit of the board"
+    if ways and not all(map(lookup.way_number, ways)):
+        feeds = NUMBER_NOT_GIVEN.format(board=board)
     isolated = lookup.job.reading.isolation
     main_off = bool(isolated.first) or any(way in isolated.no_device for way in ways)
     said = isolation(feeds, parting(lookup, ways), _locking(lookup, ways), main_off)

@@ -20,10 +20,10 @@ def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
 
 
 def not_known_yet(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
-    """Whether a sleeve may be needed at one of these core ends (None: of all) that nobody can tell of: it has none, and
-    what its core carries is not known."""
+    """Whether a sleeve may be needed at one of these core ends (None: of all) that nobody can tell of: it has none, on
+    a terminal or loose, and what its core carries is not known."""
     return any(
-        end.terminal is not None and end.sleeve is None and (ends is None or (core.key, i) in ends)
+        not end.unknown and end.sleeve is None and (ends is None or (core.key, i) in ends)
         for core in lookup.wiring.cores() if core.colour not in NEVER_OVERMARKED
         and lookup.job.reading.roles.get(core.key) is Role.NOT_KNOWN
         for i, end in enumerate(core.ends)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.wiring import Cable
+from sheetgen.model.words import BLANK
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import notices
 from sheetgen.pages.page_kind import PageKind
@@ -40,8 +41,10 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
 
 def _tags(lookup: Lookup, cable: Cable) -> list[Cell]:
     """One for each end that somebody has found: the name, where it is, where it goes, whose circuit it is."""
-    circuits = [way.accessory for way in lookup.wiring.board.ways if cable in lookup.cables_of(way)]
-    whose = f" {lookup.circuit.circuits(circuits).capitalize()}." if circuits else ""
+    circuits = [way for way in lookup.wiring.board.ways if cable in lookup.cables_of(way)]
+    told = all(way.number for way in circuits)
+    named = lookup.circuit.circuits(w.accessory for w in circuits).capitalize() if told else f"Circuit {BLANK}"
+    whose = f" {named}." if circuits else ""
     board = f"the {lookup.wiring.board.name.lower()}"
     here, there = (board if lookup.wiring.way(end) else end for end in cable.ends)
     if cable.at_one_end:

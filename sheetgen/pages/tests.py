@@ -111,7 +111,7 @@ def _ways(lookup: Lookup) -> Table:
         limits = _limits(lookup, way, figures.limit) if figures.limit else ("", "")
         rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
         rows.append((way.number, str(way.device or ""), *limits, rcd, OPEN if way.rcd_told is Told.NONE else "", ""))
-    lacking = tuple(i for i in range(1, 5) if any(row[i] == "" for row in rows))
+    lacking = tuple(i for i in range(5) if any(row[i] == "" for row in rows))
     return Table(("Circuit", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows),
                  boxes=(*lacking, 5, 6))
 

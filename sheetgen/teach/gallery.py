@@ -43,7 +43,7 @@ class MethodShown:
     def text(self) -> str:
         """Its description."""
         return (
-            f"job: {self.name}\nmethod: {{loop: '{self.loop.name}', join: '{self.join.name}', "
+            f"job: {self.name}\nway: 1\nmethod: {{loop: '{self.loop.name}', join: '{self.join.name}', "
             f"wired: {'singles in conduit' if self.conduit else 'sheathed cable'}}}\n"
             f"lights: [{LIGHT}]\nswitches: [{', '.join(SWITCHES[:self.switches])}]\n"
         )

@@ -50,7 +50,7 @@ def gallery() -> str:
             join = methods.find_join(c.join)
             number = "one switch" if c.switches == 1 else {2: "two", 3: "three"}[c.switches] + " switches"
             lines += ["", f"### {c.join.capitalize()}, {number}, {c.wired}", "", f"{join.says.capitalize()}.", "",
-                      "```yaml", *c.text().splitlines()[2:], "```", "",
+                      "```yaml", *c.text().splitlines()[2:-1], "```", "",
                       f"![{c.loop}, {c.join}, {number}, {c.wired}]({PICTURES}/{picture(c)})"]
     return "\n".join(lines) + "\n"
 

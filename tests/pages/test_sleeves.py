@@ -17,8 +17,8 @@ from sheetgen.pages.sleeves import sleeves_to_fit
     # yellow and blue of W3 and its bare cpc, at both ends
     (example("two-way-line-at-switch"), "None to fit. 6 fitted.", "6 to fit: 4 red and 2 green-and-yellow."),
     # blue of W7 at the switch, blue and brown of W12 at both ends
-    (faulty("sparks"), "5 to fit: 3 green-and-yellow and 2 blue. 29 fitted.",
-     "34 to fit: 32 green-and-yellow and 2 blue."),
+    (faulty("sparks"), "5 to fit: 3 green-and-yellow and 2 blue. Where cores are not traced: not known yet. 29 fitted.",
+     "34 to fit: 32 green-and-yellow and 2 blue. Where cores are not traced: not known yet."),
     # black of W14 and red of W15 carry their own colour at both ends
     (faulty("old-farmhouse"), "10 to fit: 4 black, 4 red and 2 brown. Where cores are not traced: not known yet. 19 "
      "fitted. 4 not needed.", "29 to fit: 17 green-and-yellow, 6 red, 4 black and 2 brown. Where cores are not traced: "

@@ -75,7 +75,7 @@ def _parted(wiring: Wiring, name: str, names: list[str]) -> Wiring:
     renamed = tuple(
         _at_part(cable, name, share[cable.name]) if cable.name in share else cable for cable in wiring.cables
     )
-    ways = tuple(replace(way, accessory=part, number=way.number + part.removeprefix(name))
+    ways = tuple(replace(way, accessory=part, number=(way.number + part.removeprefix(name)).lstrip(", "))
                  for way in wiring.board.ways if way.accessory == name for part in names)
     accessories: list[Accessory] = []
     for accessory in wiring.accessories:

@@ -29,7 +29,6 @@ from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.layout import Layout
 from sheetgen.model.style import Style
 from sheetgen.model.wiring import Cable, Wiring
-from sheetgen.model.words import capital
 
 ORDERS = 24  # of the cables at one edge of a box that are tried
 NAMED = 3  # cables of one trunk that are named in its tag
@@ -111,7 +110,7 @@ def _box(
     style: Style,
 ) -> Enclosure:
     way = wiring.way(accessory.name)
-    name = capital(wiring.printed(accessory.name)) if way else accessory.name
+    name = way.titled if way else accessory.name
     kind = way.serves if way else accessory.kind.name.split(",")[0]
     room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""
     lines = broken(name, "title", style, WIDEST)

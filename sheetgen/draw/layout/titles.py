@@ -7,7 +7,6 @@ from sheetgen.draw.typeface import text_width
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.style import Lettering, Style
 from sheetgen.model.wiring import Wiring
-from sheetgen.model.words import capital
 
 WIDEST, WIDER = 3000, 4000  # a line is broken where it would be wider than this; a long text may be wider
 UNDER_LAMP, UNDER_LAMP_WIDER = 2200, 3000
@@ -55,7 +54,7 @@ def titles_of(accessory: Accessory, wiring: Wiring, style: Style) -> tuple[Title
     if way:
         device = str(way.device) if way.device else ""
         said: tuple[str, ...] = (device, f"RCD {float(way.rcd):g} mA" if way.rcd else "", way.serves)
-        name = capital(wiring.printed(accessory.name))
+        name = way.titled
     else:
         room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""
         kind = accessory.kind.name.split(",")[0]

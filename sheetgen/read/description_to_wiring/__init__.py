@@ -37,7 +37,7 @@ def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]
     content = description.content
     colours = ledger.colour_set(content.colours, "colours") or DEFAULT_COLOURS
     laid = lay_methods(ledger, colours)
-    board, ways = board_of(ledger)
+    board, ways = board_of(ledger, content)
     accessories, flexes = accessories_of(ledger, ways)
     cables, accessories = cables_of(ledger, accessories, colours)
     _day(ledger, content.drawn.on, ("drawn", "on"))

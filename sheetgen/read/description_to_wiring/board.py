@@ -3,30 +3,50 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from fractions import Fraction
 
 from sheetgen.catalogue import devices
 from sheetgen.catalogue.accessories.board_way import KIND
 from sheetgen.model.accessory import Accessory
-from sheetgen.model.description import UNKNOWN_WORDS, WayText
+from sheetgen.model.description import UNKNOWN_WORDS, DescriptionText, WayText
 from sheetgen.model.wiring import Board, Device, Way
 from sheetgen.read.description_to_wiring.ledger import Ledger, folded
 
 NO_DEVICE = ("none", "no device", "nothing")
+UNNAMED = "1"  # what the one way is called of a board that was given none
+_NUMBERED = re.compile(rf"(?:^|[,:]\s*)(way|circuit|board|board way) {UNNAMED}\b", re.IGNORECASE)  # not "Hall way 1"
 _RCD = re.compile(r"(\d+)\s*ma\b")
 _SHAPES = re.compile(r"\b(mcb|rcbo|rcd|circuit breaker|breaker|type|fuse|device|curve|switch)\b|[,;]")
 _RATING = re.compile(r"(\d{1,4}(?:\.\d{1,3})?)\s*(a|amp|amps|ampere|amperes)?")
 
 
-def board_of(ledger: Ledger) -> tuple[Board, tuple[Accessory, ...]]:
-    """The board and one accessory for each way, in the order of their numbers; a board without ways has way 1."""
-    text = ledger.description.content.board
-    written = text.ways or {"1": None}
+def board_of(ledger: Ledger, as_written: DescriptionText) -> tuple[Board, tuple[Accessory, ...]]:
+    """The board and one accessory for each way, in the order of their numbers.
+
+    A board without ways has one, called way 1 in the wiring; its number is told only where the description says it,
+    `as_written`: before any method was laid.
+    """
+    text = as_written.board
+    written = text.ways or {UNNAMED: None}
     none = WayText.model_validate({})
     ways = tuple(_way(ledger, number, written[number] or none) for number in sorted(written, key=_natural))
+    if not numbered(as_written):
+        ways = tuple(replace(way, number="") for way in ways)
     accessories = tuple(Accessory(w.accessory, KIND, at=w.at) for w in ways)
     board = Board(text.name, ways, text.earthing, text.ze, text.voltage, text.where)
     return board, accessories
+
+
+def numbered(content: DescriptionText) -> bool:
+    """Whether a description gives its board ways, or calls the one there is by its number."""
+    if content.board.ways:
+        return True
+    cables = [word for cable in content.cables.values() for word in (cable.from_, cable.to, cable.at)]
+    ways = [content.way, *(circuit.way for circuit in content.circuits)]
+    spots = [word for reading in content.readings for word in (*reading.between, *reading.joined)]
+    bare = set(map(folded, (*cables, *ways))) - set(map(folded, content.accessories))
+    return UNNAMED in bare or any(map(_NUMBERED.search, (*cables, *ways, *spots, *content.seen)))
 
 
 def _natural(number: str) -> tuple[tuple[int, str], ...]:

@@ -13,10 +13,11 @@ from sheetgen.catalogue import methods
 from sheetgen.catalogue.cables import METRIC, read_size
 from sheetgen.catalogue.methods.plan import Plan
 from sheetgen.catalogue.methods.ports import End, Feed, Join, Light, Loop, SwitchPlace, Wanted
-from sheetgen.model.description import ByMethod, Description, DescriptionText, MethodText, Path
+from sheetgen.model.description import ByMethod, CableText, Description, DescriptionText, MethodText, Path
 from sheetgen.model.problems import Refused, nearest
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Status
+from sheetgen.read.description_to_wiring.board import UNNAMED, numbered
 from sheetgen.read.description_to_wiring.laying import Laid, Laying, Request
 from sheetgen.read.description_to_wiring.ledger import DEFAULT_COLOURS, Ledger, folded
 
@@ -57,8 +58,17 @@ def written_out(description: Description, sets: Mapping[str, ColourSet]) -> tupl
     if ledger.problems:
         raise Refused(dict.fromkeys(ledger.problems))
     usual = {name: field.get_default(call_default_factory=True) for name, field in ByMethod.model_fields.items()}
-    status = status_of(ledger.description.content, laid)
-    return ledger.description.content.model_copy(update={**usual, "circuits": [], "status": status or ""}), laid
+    written = ledger.description.content
+    named = numbered(content) or "board" in map(folded, written.accessories)
+    cables = written.cables if named else {name: _from_any(cable) for name, cable in written.cables.items()}
+    status = status_of(written, laid)
+    return written.model_copy(update={**usual, "circuits": [], "status": status or "", "cables": cables}), laid
+
+
+def _from_any(cable: CableText) -> CableText:
+    """The cable with no number of a circuit that nobody gave."""
+    ends = {"from_": cable.from_, "to": cable.to}
+    return cable.model_copy(update={key: "board" for key, end in ends.items() if end == f"way {UNNAMED}"})
 
 
 def status_of(content: DescriptionText, laid: Laid) -> Status | None:
@@ -159,7 +169,7 @@ def _join(ledger: Ledger, method: MethodText, where: Path, switches: int, condui
 
 
 def _way(ledger: Ledger, word: str, path: Path) -> str:
-    known = list(ledger.description.content.board.ways or {"1": None})
+    known = list(ledger.description.content.board.ways or {UNNAMED: None})
     number = word.strip().removeprefix("way ") if word else known[0]
     if number not in known:
         ledger.note((*path, "way"), "E408", f"The board has no way '{word}'.", nearest(number, known))
