@@ -7,8 +7,8 @@ from itertools import combinations, product
 
 from sheetgen.judge.case import Case
 from sheetgen.model.accessory import Meant, Terminal
-from sheetgen.model.reading import AddLink, Edit, End, Exchange, Finding, Land, TakeOutLink
-from sheetgen.model.wiring import CoreEnd
+from sheetgen.model.reading import AddLink, Edit, End, Exchange, Finding, Land, Role, TakeOff, TakeOutLink
+from sheetgen.model.wiring import Core, CoreEnd
 
 REACH = 2  # cables between the finding and the accessories at which a change is tried
 MOST_PLACES = 12
@@ -17,10 +17,14 @@ Remedy = tuple[Edit, ...]
 
 
 def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
-    """Single changes place by place, then two exchanges at two of the places."""
+    """Single changes place by place, then two exchanges at two of the places.
+
+    A loose neutral that would join that of another way comes to stand in its place."""
     places = _places(case, finding)
     for place in places:
         yield from _loose_ends(case, place)
+    for place in places:
+        yield from _neutrals_replaced(case, place)
     for changes in (_exchanges, _links, _moves, _joins):
         for place in places:
             yield from changes(case, place)
@@ -65,6 +69,26 @@ def _loose_ends(case: Case, place: str) -> Iterator[Remedy]:
     for end, here in _ends_at(case, place):
         if here.nothing:
             yield from ((Land(end, terminal),) for terminal in _terminals(case, place, end))
+
+
+def _neutrals_replaced(case: Case, place: str) -> Iterator[Remedy]:
+    """The neutral of another way taken off, on both ends, and the loose one put where it was."""
+    for loose, core, here in foreign_neutrals(case, place):
+        cable = case.cables[core.cable]
+        ends = (core.key, here), (core.key, 1 - here)
+        off: Remedy = (TakeOutLink(cable.name),) if len(cable.cores) == 1 else tuple(map(TakeOff, ends))
+        if (node := core.ends[here].node) is not None and core.ends[1 - here].node is not None:
+            yield (*off, Land(loose, node.name))
+
+
+def foreign_neutrals(case: Case, place: str) -> Iterator[tuple[End, Core, int]]:
+    """Each loose end of a neutral, with each neutral from elsewhere that is landed there, of none of its ways."""
+    found = [((key, i), end) for (key, i), end in _ends_at(case, place)
+             if case.roles[key] is Role.NEUTRAL and not case.cables[case.cores[key].cable].flex]
+    for loose, end in found:
+        for (key, i), other in found if end.nothing else ():
+            if other.node is not None and not set(case.ways[key]) & set(case.ways[loose[0]]):
+                yield loose, case.cores[key], i
 
 
 def _exchanges(case: Case, place: str) -> Iterator[Remedy]:

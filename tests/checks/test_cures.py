@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from circuits import Circuit, core_at, loop_in, with_end
+import pytest
+from circuits import SETS, Circuit, core_at, loop_in, with_end
 from houses import house
 from judged import findings, of, one_room, only, plus
 
+from sheetgen.circuit.circuit import circuit_of
+from sheetgen.judge.judging import case_of, noticed
 from sheetgen.model.reading import Gravity
 from sheetgen.pipeline import judged, wiring_of
 
@@ -176,3 +179,46 @@ cables:
 """
     assert [f.rule for f in findings(wiring_of(text)) if f.cures] == ["off_but_live"]
     assert not only("loose_core", wiring_of(text)).cures
+
+
+STAIRS = """
+job: Stairs
+board:
+  ways: {1: {device: type B 6 A}, 2: {device: type B 6 A}}
+colours: current
+accessories:
+  Cellar: {kind: ceiling rose, lamp: 8 W}
+  Cellar switch: {kind: one-way switch}
+  Stairs: {kind: ceiling rose, lamp: 8 W}
+  Stairs switch: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 2, to: Cellar, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Cellar, to: Cellar switch, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]},
+       sleeved: [BU]}
+  W3: {type: twin and earth 1.0, from: way 1, to: Stairs, cores: {BN: [L, loop], BU: [N, nothing], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Stairs, to: Stairs switch, cores: {BN: [loop, COM], BU: [SL, L1], cpc: [E, E]},
+       sleeved: [BU]}
+"""
+SINGLE = "  W5: {type: single 1.0, from: Cellar, to: Stairs, cores: {BU: [N, N]}}\n"
+TWIN = ("  W5: {type: twin and earth 1.0, from: Cellar, to: Stairs, "
+        "cores: {BN: [nothing, nothing], BU: [N, N], cpc: [E, E]}}\n")
+
+
+@pytest.mark.parametrize(("cable", "off"), [
+    (SINGLE, "Take out the single W5 between Cellar and Stairs"),
+    (TWIN, "Take the blue core of W5 off Stairs N and leave it in a connector of its own, take the blue core of W5 off "
+     "Cellar N and leave it in a connector of its own"),
+])
+def test_the_neutral_of_another_circuit_comes_off_before_a_loose_one_is_put_in_its_place(cable, off):
+    found = findings(wiring_of((STAIRS + cable).encode()))[0]
+    assert found.rule == "borrowed_neutral"
+    assert found.cure == f"{off} and put the blue core of W3 on Stairs N (found by trying it)."
+
+
+def test_without_a_cure_it_is_still_not_said_to_terminate_a_loose_neutral_beside_that_of_another_circuit():
+    wiring = wiring_of((STAIRS + SINGLE).encode())
+    case = case_of(circuit_of(wiring), SETS)
+    (found,) = [f for f in noticed(case) if f.rule == "loose_core"]
+    assert found.advice == (
+        "First take the blue single W5 off Stairs N: it brings the neutral of circuit 2, and the two must not be "
+        "joined. Then terminate this one in its place; or take it off at circuit 1 N.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.remedies import foreign_neutrals
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.wiring import Core
@@ -63,10 +64,21 @@ def _one_end(case: Case, core: Core) -> Finding:
         says=f"{start} and can be live there." if live else f"{start}.",
         means=_means(case, core, bool(live)),
         advice=f"Terminate it in an insulated connector, or take it off at {case.end(fixed)}; then find what it should "
-        "join." if live else
-        "Terminate it there, or take it off at the other end.",
+        "join." if live else _not_live(case, core, loose.accessory, case.end(fixed)),
         accessory=loose.accessory, core=core.key, setting=case.setting(*(live or (None, None))),
     )
+
+
+def _not_live(case: Case, core: Core, place: str, fixed: str) -> str:
+    """Terminated it must not join the neutral of another way, which therefore comes off first."""
+    others = [(case.core(other), other.ends[i].node, case.ways[other.key])
+              for (key, _), other, i in foreign_neutrals(case, place) if key == core.key]
+    if not others:
+        return "Terminate it there, or take it off at the other end."
+    named = joined(dict.fromkeys(f"{which} off {case.terminal(node)}" for which, node, _ in others if node))
+    ways = {way for *_, found in others for way in found}
+    return (f"First take {named}: it brings the neutral of {case.all_ways(ways)}, and the two must not be joined. Then "
+            f"terminate this one in its place; or take it off at {fixed}.")
 
 
 def _means(case: Case, core: Core, live: bool) -> str:
