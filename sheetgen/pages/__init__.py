@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from sheetgen.pages import cables, card, connections, findings, method, operation, symptoms, tags, tests, wiring
+from sheetgen.pages import cables, card, connections, findings, method, operation, seen, symptoms, tags, tests, wiring
 from sheetgen.pages.page_kind import PageKind
 
 PAGES: tuple[PageKind, ...] = (
     card.ENTRY,
     findings.ENTRY,
+    seen.ENTRY,
     wiring.ENTRY,
     operation.ENTRY,
     method.ENTRY,
@@ -17,6 +18,6 @@ PAGES: tuple[PageKind, ...] = (
     symptoms.ENTRY,
     tags.ENTRY,
 )
-SHORT = ("card", "findings", "wiring")  # what an electrician leaves behind
+SHORT = ("card", "findings", "seen", "wiring")  # what an electrician leaves behind
 
 __all__ = ["PAGES", "SHORT", "PageKind"]

@@ -115,7 +115,7 @@ def _group(lookup: Lookup, group: Group) -> list[Block]:
 def _title(lookup: Lookup, group: Group) -> str:
     if not group.known:
         names = [*(lookup.loads[n] for n in group.lamps), *(lookup.switches[n] for n in group.switches)]
-        return f"{capital(joined(names))}: not known"
+        return f"{capital(joined(names))}: wiring not known"
     lamps = capital(joined(lookup.loads[n] for n in group.lamps)) or "No lamp"
     if not group.switches:
         return f"{lamps}, not switched"
