@@ -5,7 +5,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Protocol
 
@@ -61,7 +62,7 @@ class WayFigures:
 
 @dataclass(frozen=True)
 class PointFigures:
-    """Continuity and earth fault loop at one accessory. Ohms.
+    """Continuity and earth fault loop of one way at one accessory. Ohms.
 
     `line` and `neutral` are the terminals of the accessory that lie furthest along the circuit; `setting` is where
     every switch must be on which r1_r2 depends. r1_r2 and rn_r2 are at 20 degC, `zs_hot` has the conductors at
@@ -108,6 +109,7 @@ class InsulationPlan:
     settings: tuple[Setting, ...]
     uncovered: tuple[str, ...] = ()  # Core.key of cores on terminals that no setting joins to a line or a neutral
     proven: bool = True  # False where a group has more settings than were solved: perhaps there are fewer
+    of_way: Mapping[str, tuple[Setting, ...]] = field(default_factory=dict)  # way -> those of the groups it reaches
 
 
 @dataclass(frozen=True)

@@ -47,7 +47,7 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
     found = lacks(m for f in figures for m in f.missing)
     said = (
         ("Needed for the figures left out:", "; ".join(found.given)),
-        ("No cpc reaches", joined(found.cpc)),
+        ("No cpc reaches", f"{joined(found.cpc)}: no R1+R2 and no Zs can be measured there" if found.cpc else ""),
         ("There is no figure here for the", " and the ".join(found.tables)),
     )
     return [Words(f"{text}.", "quiet", lead) for lead, text in said if text]

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
-from sheetgen.model.reckoning import Limit, PointFigures, Setting
+from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
 from sheetgen.model.wiring import Told, Way
 from sheetgen.model.words import CAUTION, CAUTION_SHORT, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
@@ -38,10 +40,15 @@ def _isolation(lookup: Lookup) -> list[tuple[Block, ...]]:
 def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     rcd = any(way.rcd_told is not Told.NONE for way in lookup.wiring.board.ways)
     harmed = joined(harmed_by_test(lookup.wiring.accessories))
+    points = lookup.figures.points
+    earthed = [p for p in points if not _bare(lookup, p)]
+    every = "every point" if len(earthed) == len(points) else "every point that has one"
+    cpcs = f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise."
+    zs = ", then Zs at every point" if len(earthed) == len(points) else ", then Zs at every point that has a cpc"
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
-            "Continuity of the cpc to every point: R1+R2, or R2 with a wander lead. Line and neutral likewise.",
+            cpcs if earthed or not points else "Continuity of line and neutral to every point.",
             f"Insulation, all lamps out{f', {harmed} disconnected' if harmed else ''}, in each setting below, which "
             "reach every core: 500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot "
             "be disconnected: line and neutral joined, to earth, at 250 V d.c. (643.3.3).",
@@ -50,7 +57,8 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     ), (
         Heading("Live tests, when every dead test is good", 2),
         Items((
-            f"Ze, then Zs at every point{'; RCD at its rated current, within 300 ms for the general type' * rcd}.",
+            f"Ze{zs * bool(earthed or not points)}"
+            f"{'; RCD at its rated current, within 300 ms for the general type' * rcd}.",
             "Function: every switch in every position, against the operation sheet.",
         ), numbered=True),
     )]
@@ -59,22 +67,40 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
 def _second(lookup: Lookup) -> list[tuple[Block, ...]]:
     return [
         (Heading("Insulation", 2), *_insulation(lookup)),
-        (Heading("Circuits at the board", 2), _ways(lookup), *([_drops(lookup)] if lookup.figures.drops else [])),
+        (Heading("Circuits at the board", 2), _ways(lookup), *(_drops(lookup) if lookup.figures.drops else [])),
     ]
 
 
 def _insulation(lookup: Lookup) -> list[Block]:
     plan = lookup.figures.insulation
     settings = plan.settings or ((),)
-    rows = tuple((_set_dead(lookup, s) or "as it is", "", "") for s in settings)
-    blocks: list[Block] = [Table(("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), rows,
-                                 (2.6, 1.1, 1.0), boxes=(1, 2))]
-    if any(_linked(lookup, *put) for s in settings for put in s):
-        blocks.append(Words("Take every link out again before the circuit is switched on.", "caution", "Links."))
+    head, boxes = ("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), ("", "")
+    if len(lookup.wiring.board.ways) > 1:
+        rows: tuple[tuple[Cell, ...], ...] = tuple(
+            (way.number, _set_dead(lookup, s) or "as it is", *boxes)
+            for way in lookup.wiring.board.ways for s in plan.of_way[way.accessory] or ((),))
+        blocks: list[Block] = [Table(("Circuit", *head), rows, (0.7, 2.6, 1.1, 1.0), boxes=(2, 3))]
+    else:
+        rows = tuple((_set_dead(lookup, s) or "as it is", *boxes) for s in settings)
+        blocks = [Table(head, rows, (2.6, 1.1, 1.0), boxes=(1, 2))]
+    blocks += _links(lookup, settings)
     if plan.uncovered:
         cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
         blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
     return blocks
+
+
+def _links(lookup: Lookup, settings: Sequence[Setting]) -> list[Block]:
+    """A link stands for what a sensor joins in dead tests alone; Zs is measured without it, or not at all."""
+    points = {p.accessory: put for p in lookup.figures.points for put in p.setting
+              if _linked(lookup, *put) and not _bare(lookup, p)}
+    if not points and not any(_linked(lookup, *put) for s in settings for put in s):
+        return []
+    says = "take every one out again before the circuit is switched on."
+    if points:
+        by = joined(dict.fromkeys(lookup.switches[name] for name, _ in points.values()))
+        says += f" Measure Zs at {joined(points)} while {by} is on by itself, or work it out as Ze + R1+R2."
+    return [Words(says, "caution", "Links:")]
 
 
 def _set_dead(lookup: Lookup, setting: Setting) -> str:
@@ -123,40 +149,57 @@ def _limits(lookup: Lookup, way: Way, limit: Limit) -> tuple[str, str]:
     return ohms(limit.table), ohms(limit.measured)
 
 
-def _drops(lookup: Lookup) -> Block:
-    """The greatest, where every one is far from its limit; else a row for each lamp."""
+def _drops(lookup: Lookup) -> list[Block]:
+    """Those near their limit, each in a row of its own where there are several; else the greatest."""
     drops = [d for d in lookup.figures.drops if d.volts is not None]
-    worst = max(drops, key=lambda d: (d.volts or 0.0) / float(d.limit), default=None)
+    worst = max(drops, key=_share, default=None)
     if worst is None:
-        return Words("lengths are missing, so it cannot be worked out.", lead="Volt drop:")
-    if (worst.volts or 0.0) < FAR * worst.limit:
-        where = _setting(lookup, worst.setting)
-        says = f"{volts(worst.volts)} at {lookup.loads[worst.lamp]}{f' with {where}' if where else ''}"
-        others = "" if len(drops) == 1 else ", the most of any lamp"
-        return Words(f"{says}{others}; at most {volts(worst.limit)} is allowed.", lead="Volt drop:")
-    rows = tuple((lookup.loads[d.lamp], _setting(lookup, d.setting) or OPEN, volts(d.volts), volts(d.limit))
-                 for d in drops)
-    lamps = all(d.lamp in lookup.circuit.lamp_names for d in drops)
-    return Table(("Lamp" if lamps else "Load", "Switches at", "Volt drop", "At most"), rows)
+        return [Words("lengths are missing, so it cannot be worked out.", lead="Volt drop:")]
+    load = "lamp" if all(d.lamp in lookup.circuit.lamp_names for d in lookup.figures.drops) else "load"
+    near = [d for d in lookup.figures.drops if d.volts is None or _share(d) >= FAR]
+    others = f"at every other {load} less than half of what is allowed" if len(near) < len(lookup.figures.drops) else ""
+    if len(near) > 1:
+        rows = tuple((lookup.loads[d.lamp], _setting(lookup, d.setting) or OPEN, volts(d.volts), volts(d.limit))
+                     for d in near)
+        table = Table((load.capitalize(), "Switches at", "Volt drop", "At most"), rows)
+        return [table, Words(f"{others}.", lead="Volt drop:")] if others else [table]
+    where = _setting(lookup, worst.setting)
+    says = f"{volts(worst.volts)} at {lookup.loads[worst.lamp]}{f' with {where}' if where else ''}"
+    most = f", the most of any {load}" if len(drops) > 1 else ""
+    said = f"{says}, where at most {volts(worst.limit)} is allowed; {others}" if near and others else (
+        f"{says}{most}; at most {volts(worst.limit)} is allowed")
+    return [Words(f"{said}.", lead="Volt drop:")]
+
+
+def _share(drop: DropFigures) -> float:
+    return (drop.volts or 0.0) / float(drop.limit)
 
 
 def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
-    """Continuity and loop impedance at every point, and what the figures lack."""
+    """Continuity and loop impedance at every point that a cpc reaches, and what the figures lack."""
     figures = lookup.figures
     if not figures.points:
         return []
-    rows = tuple(_point(lookup, point) for point in figures.points)
+    asked = asked_for((*figures.points, *figures.drops, *figures.ways))
+    points = [point for point in figures.points if not _bare(lookup, point)]
+    if not points:
+        return [(Heading("Every point", 2), *asked)] if asked else []
+    rows = tuple(_point(lookup, point) for point in points)
     opens = [lookup.wiring.board.opens_by_rcd(way) for way in lookup.wiring.board.ways]
     limits = (("80 per cent of the table", not all(opens)),
               ("50 V over the rated current of the RCD, which has to open on a TT supply", any(opens)))
     limit = joined((says for says, so in limits if so), "or")
-    reckoned = any(x is not None for point in figures.points for x in (point.r1_r2, point.rn_r2, point.zs))
+    reckoned = any(x is not None for point in points for x in (point.r1_r2, point.rn_r2, point.zs))
     expected = "Expected at 20 \N{DEGREE SIGN}C from the lengths given, with room for what was read. "
     note = f"{expected * reckoned}Zs is Ze + R1+R2; compare it with {limit}."
-    asked = asked_for((*figures.points, *figures.drops, *figures.ways))
     head = ("Point", "Circuit", "Line at", "Switches at", "R1+R2", "Rn+R2", "Zs")
     table = Table(head, rows, (2.0, 0.6, 1.1, 3.2, 1.7, 1.7, 1.7), boxes=(4, 5, 6))
     return [(Heading("Every point", 2), table, Words(note, "quiet"), *asked)]
+
+
+def _bare(lookup: Lookup, point: PointFigures) -> bool:
+    """No cpc comes to a point: there is nothing to measure with R2 in it."""
+    return point.accessory in lookup.job.reading.without_cpc
 
 
 def _point(lookup: Lookup, point: PointFigures) -> tuple[Cell, ...]:

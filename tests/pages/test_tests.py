@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from circuits import Circuit, strappers
+from circuits import Circuit, loop_in, strappers
 from hypothesis import given, settings
 from kept_houses import houses
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
@@ -141,5 +141,54 @@ def test_on_a_tt_supply_the_limit_is_that_of_the_rcd_and_no_share_of_it_is_taken
     (table,) = [t for t in tables(page) if "80 per cent" in t.head]
     assert [words(cell) for cell in table.rows[0][:5]] == [
         "1", "BS 3036 5 A", "500.00 \N{OHM SIGN}: 50 V / 100 mA", "\N{EN DASH}", "100 mA"]
+    job = example("one-way-loop-in")
+    page = page_of(job_of(replace(job.wiring, board=replace(job.wiring.board, earthing="TT"))))
     assert "compare it with 50 V over the rated current of the RCD, which has to open on a TT supply." in says(page)
     assert "compare it with 80 per cent of the table." in says(page_of(example("one-way-loop-in")))
+
+
+def test_each_circuit_that_reaches_a_point_has_its_row_and_each_circuit_its_insulation():
+    page = page_of(example("landing-borrowed-neutral"))
+    (points,) = [t for t in tables(page) if t.head[0] == "Point"]
+    rows = [[words(cell) for cell in row] for row in points.rows]
+    assert [row[:3] for row in rows if row[0] == "Landing"] == [["Landing", "5", "SL"], ["Landing", "6", "loop"]]
+    assert [row[5] for row in rows if row[0] == "Landing"] == ["\N{EN DASH}", ""]  # the neutral is that of circuit 6
+    (table,) = [t for t in tables(page) if t.head[:2] == ("Circuit", "Switches at")]
+    assert [[words(cell) for cell in row] for row in table.rows] == [
+        ["5", "Hall light on, Hall landing at L1, Top at L1", "", ""],
+        ["5", "Hall light on, Hall landing at L2, Top at L2", "", ""],
+        ["6", "as it is", "", ""],
+    ]
+    assert table.boxes == (2, 3)
+
+
+def test_links_are_for_dead_tests_and_zs_is_measured_without_them():
+    text = says(page_of(example("outbuildings")))
+    assert ("Links: take every one out again before the circuit is switched on. Measure Zs at Flood 1 and Flood 2 "
+            "while Sensor is on by itself, or work it out as Ze + R1+R2.") in text
+
+
+def test_nothing_is_asked_of_a_cpc_where_there_is_none():
+    text = says(page_of(example("stock/mill-cottage")))
+    assert "No cpc reaches Parlour and Parlour switch: no R1+R2 and no Zs can be measured there." in text
+    assert "Continuity of line and neutral to every point." in text and "Zs at every point" not in text
+    assert not [t for t in tables(page_of(example("stock/mill-cottage"))) if t.head[0] == "Point"]
+
+
+def test_a_point_without_a_cpc_has_no_boxes_beside_those_that_have_one():
+    c = Circuit()
+    feed = loop_in(c, c.way(), "Study")
+    c.put("Loft", "one-way switch")
+    c.single(feed.accessory, feed.line, "Loft", "COM")
+    page = page_of(job_of(c.wiring()))
+    (points,) = [t for t in tables(page) if t.head[0] == "Point"]
+    assert "Loft" not in [words(row[0]) for row in points.rows] and len(points.rows) == 2
+    text = says(page)
+    assert "Continuity of the cpc to every point that has one:" in text
+    assert "then Zs at every point that has a cpc" in text
+    assert "No cpc reaches Loft: no R1+R2 and no Zs can be measured there." in text
+
+
+def test_volt_drops_near_their_limit_are_told_and_the_others_together():
+    assert ("4.14 V at Flood 2 with Yard switch on, Sensor triggered, where at most 6.90 V is allowed; at every other "
+            "load less than half of what is allowed.") in says(page_of(example("outbuildings")))

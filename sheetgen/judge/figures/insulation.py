@@ -20,6 +20,7 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
         if node is not None and not core.cpc:
             on_net.setdefault(solution.nets[node], []).append(core.key)
     plans: list[list[Setting]] = []
+    of_way: dict[str, list[list[Setting]]] = {way.accessory: [] for way in wiring.board.ways}
     fixed = _not_set_dead(wiring)
     covered = {n for n, c in solution.constant.items() if c.solid and c.potential in (*TESTED, Potential.EARTH)}
     for group in solution.groups:
@@ -32,12 +33,17 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
         covered |= {net for bit, net in enumerate(nets) if reached >> bit & 1}
         if group.switches:
             plans.append([tuple(zip(group.switches, group.rows[rows[k]].setting, strict=True)) for k in fewest(masks)])
-    count = max((len(plan) for plan in plans), default=0)
-    settings = tuple(
-        tuple(pair for plan in plans if plan for pair in plan[min(k, len(plan) - 1)]) for k in range(count)
-    )
+            for way in {w for row in group.rows for c in row.conditions if c.solid for w in c.ways} & of_way.keys():
+                of_way[way].append(plans[-1])
     uncovered = tuple(key for net, keys in on_net.items() if net not in covered for key in keys)
-    return InsulationPlan(settings, uncovered, all(g.complete for g in solution.groups))
+    return InsulationPlan(_side_by_side(plans), uncovered, all(g.complete for g in solution.groups),
+                          {way: _side_by_side(own) for way, own in of_way.items()})
+
+
+def _side_by_side(plans: Sequence[Sequence[Setting]]) -> tuple[Setting, ...]:
+    """Settings of all groups at once, as many as the group has that needs most."""
+    count = max((len(plan) for plan in plans), default=0)
+    return tuple(tuple(pair for plan in plans if plan for pair in plan[min(k, len(plan) - 1)]) for k in range(count))
 
 
 def _not_set_dead(wiring: Wiring) -> dict[str, str]:

@@ -29,7 +29,10 @@ Routes = Mapping[Terminal, Route]
 
 
 def points_of(wiring: Wiring, solution: Solution) -> tuple[PointFigures, ...]:
-    """Every accessory that the line of a way reaches and that has, or should have, an earth terminal."""
+    """Every accessory with an earth terminal that the line of a way reaches, once for each way.
+
+    The neutral is that of the way; of one that comes with none, what else returns there.
+    """
     steps = conductor_steps(wiring)
     lines, neutrals = _Longest(wiring, solution, "line", steps), _Longest(wiring, solution, "neutral", steps)
     earths = routes_from(rails(wiring, "earth"), steps)
@@ -83,14 +86,21 @@ def _points(wiring: Wiring, longest: _Longest, neutrals: Routes, earths: Routes)
     for accessory in wiring.accessories:
         if accessory.kind.level is Level.BOARD or not any(t.meant is Meant.EARTH for t in accessory.kind.terminals):
             continue
-        line = _furthest(accessory, longest.routes)
-        if line is not None:
-            yield _point(wiring, accessory, line, _furthest(accessory, neutrals), longest, neutrals, earths)
+        lines, returns = _furthest(accessory, longest.routes), _furthest(accessory, neutrals)
+        for way, line in ((w.accessory, lines[w.accessory]) for w in wiring.board.ways if w.accessory in lines):
+            neutral = returns.get(way) or next((t for w, t in returns.items() if w not in lines), None)
+            yield _point(wiring, accessory, line, neutral, longest, neutrals, earths)
 
 
-def _furthest(accessory: Accessory, routes: Routes) -> Terminal | None:
-    here = [t for t in (accessory.terminal(k.name) for k in accessory.kind.terminals) if t in routes]
-    return max(here, key=lambda t: routes[t].length, default=None)
+def _furthest(accessory: Accessory, routes: Routes) -> dict[str, Terminal]:
+    """Of each way that reaches an accessory the terminal that lies furthest."""
+    found: dict[str, Terminal] = {}
+    for terminal in (accessory.terminal(k.name) for k in accessory.kind.terminals):
+        if terminal in routes:
+            way = routes[terminal].start.accessory
+            if way not in found or routes[terminal].length > routes[found[way]].length:
+                found[way] = terminal
+    return found
 
 
 def _point(
