@@ -67,13 +67,17 @@ def _report(report: Report) -> list[Block]:
 
 
 def _apart(lookup: Lookup) -> list[Block]:
-    """Cables on the chart of no way: what nobody has traced may be live, and is never called reached by none."""
-    apart = lookup.of_no_way()
-    untraced = [c.name for c in apart if any(map(lookup.not_traced, c.cores))]
-    unreached = [c.name for c in apart if c.name not in untraced]
+    """Cables with an end that nobody has found; others on the chart of no way: those that may be live, for what nobody
+    knows is never called reached by none, and those that no circuit reaches."""
+    untraced = [c.name for c in lookup.wiring.cables if any(end.unknown for core in c.cores for end in core.ends)]
+    apart = [c for c in lookup.of_no_way() if c.name not in untraced]
+    unfed = [c.name for c in apart if any(map(lookup.not_traced, c.cores))]
+    unreached = [c.name for c in apart if c.name not in unfed]
     blocks: list[Block] = []
     if untraced:
         blocks.append(Words(f"{joined(untraced)}.", "strong", "Cables not traced yet, treat as live:"))
+    if unfed:
+        blocks.append(Words(f"{joined(unfed)}.", "strong", "Cables whose feed is not known, treat as live:"))
     if unreached:
         blocks.append(Words(f"{joined(unreached)}.", "quiet", "Cables that no circuit reaches:"))
     return blocks
