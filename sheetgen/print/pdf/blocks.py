@@ -23,7 +23,7 @@ CONTINUED = "continued"
 
 def set_blocks(blocks: tuple[Block, ...], setting: Typesetting, room: float) -> list[Piece]:
     """The pieces of blocks, for a width in points."""
-    return [piece for block in blocks for piece in set_block(block, setting, room)]
+    return [piece for block in blocks for piece in setting.kept(block, room, set_block)]
 
 
 def set_block(block: Block, setting: Typesetting, room: float) -> list[Piece]:

@@ -10,7 +10,7 @@ from sheetgen.model.page import Block, Columns, Page, Picture, Spare, Table
 from sheetgen.model.style import Style
 from sheetgen.print.pdf.frames import CARD, PaperSheet
 from sheetgen.print.pdf.placing import FilledSheet, place_pages
-from sheetgen.print.pdf.typesetting import Typesetting, with_text_at
+from sheetgen.print.pdf.typesetting import Typesetting
 
 SHARES = (1.0, 0.94, 0.88, 0.86)  # of the size of text, the largest first
 MOST_SPARED = 0.3  # of a sheet: the smallest text takes 0.86 of the height and of the width
@@ -25,31 +25,37 @@ Placing = tuple[list[FilledSheet], Typesetting]  # sheets, and what they are set
 def fewest_sheets(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
     """The pages on their sheets: in the largest text that takes the fewest sheets of any, drawings enlarged and what
     there is to spare printed, unless a sheet fewer does without."""
+    usual = Typesetting(style)
     bare = [_without_spare(page) if page.roomy else page for page in pages]
-    best = _fewest(bare, style, paper)
-    return _roomy(pages, bare, best, style, paper) if any(page.roomy for page in pages) else best
+    best = _fewest(bare, usual, paper)
+    return _roomy(pages, bare, best, usual, paper) if any(page.roomy for page in pages) else best
 
 
-def _fewest(pages: Sequence[Page], style: Style, paper: PaperSheet) -> Placing:
-    best = _placed(pages, style, paper, SHARES[0])
+def _fewest(pages: Sequence[Page], usual: Typesetting, paper: PaperSheet) -> Placing:
+    def placed(tried: Sequence[Page], share: float) -> Placing:
+        setting = usual.at(share)
+        return place_pages(tried, setting, paper, usual), setting
+
+    best = placed(pages, SHARES[0])
     if len(best[0]) > MANY:
-        return min(best, _placed(pages, style, paper, SHARES[-1]), key=lambda placing: len(placing[0]))
+        return min(best, placed(pages, SHARES[-1]), key=lambda placing: len(placing[0]))
     own = at_own_size(pages)
     spared = tuple(page if page.frame == CARD else _without_spare(page) for page in own)
     if not _may_be_fewer(best[0], gives_way=spared != tuple(pages)):
         return best
-    smallest = _placed(spared, style, paper, SHARES[-1])
+    smallest = placed(spared, SHARES[-1])
     for tried in (pages, own, spared):
         if len(smallest[0]) >= len(best[0]):
             break  # nothing does without another sheet
-        least = smallest if tried is spared else _placed(tried, style, paper, SHARES[-1])
+        least = smallest if tried is spared else placed(tried, SHARES[-1])
         if len(least[0]) < len(best[0]):
-            larger = (_placed(tried, style, paper, share) for share in SHARES[:-1])
+            larger = (placed(tried, share) for share in SHARES[tried is pages:-1])  # those in usual text are the best
             best = next((placing for placing in larger if len(placing[0]) == len(least[0])), least)
     return best
 
 
-def _roomy(pages: Sequence[Page], bare: Sequence[Page], best: Placing, style: Style, paper: PaperSheet) -> Placing:
+def _roomy(pages: Sequence[Page], bare: Sequence[Page], best: Placing, usual: Typesetting,
+           paper: PaperSheet) -> Placing:
     """With what roomy pages have to spare, and their boxes as tall as they can be: on no more sheets, and no roomy page
     parted for it from what it stood below."""
     sheets, setting = best
@@ -57,7 +63,7 @@ def _roomy(pages: Sequence[Page], bare: Sequence[Page], best: Placing, style: St
     for tried, tall in (*((pages, tall) for tall in (*TALL, 1.0)), *((bare, tall) for tall in TALL)):
         higher = [replace(page, blocks=tuple(_taller(block, tall) for block in page.blocks)) if page.roomy else page
                   for page in tried]
-        placed = place_pages(higher, setting, paper, Typesetting(style))
+        placed = place_pages(higher, setting, paper, usual)
         if len(placed) <= len(sheets) and not roomy & (_at_top(placed) - _at_top(sheets)):
             return placed, setting
     return best
@@ -75,11 +81,6 @@ def _taller(block: Block, tall: float) -> Block:
     if isinstance(block, Columns):
         return replace(block, groups=tuple(tuple(_taller(b, tall) for b in group) for group in block.groups))
     return replace(block, tall=tall) if isinstance(block, Table) and block.boxes else block
-
-
-def _placed(pages: Sequence[Page], style: Style, paper: PaperSheet, share: float) -> Placing:
-    setting = Typesetting(with_text_at(style, share))
-    return place_pages(pages, setting, paper, Typesetting(style)), setting
 
 
 def at_own_size(pages: Sequence[Page]) -> tuple[Page, ...]:

@@ -13,7 +13,7 @@ from sheetgen.print.pdf.columns import FilledColumns
 from sheetgen.print.pdf.frames import CARD, PaperFrame, PaperSheet
 from sheetgen.print.pdf.pieces import Beside, Framed, HalfTurn, Paragraph, Piece, Space, fill, stack_height
 from sheetgen.print.pdf.tables import PlacedForm
-from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm, with_text_at
+from sheetgen.print.pdf.typesetting import FOLLOWING_GAP, Typesetting, mm
 
 CARD_TEXT = (1.2, 1.1, 1.0, 0.94, 0.88)  # shares of the size of text on other sheets, the largest first
 OPENING = (Space, Paragraph, Framed, PlacedForm)  # words and blanks that lead to what they stand above
@@ -112,7 +112,7 @@ def _set_to_fit(page: Page, also: Sequence[Page], setting: Typesetting, paper: P
     one_sheet: list[Typesetting] = []
     in_frames: list[tuple[int, Typesetting]] = []
     for share in CARD_TEXT:
-        tried = Typesetting(with_text_at(usual.style, share))
+        tried = usual.at(share)
         placer = _Placer(tried, paper)
         placer.add(replace(page, blocks=whole) if share >= 1 else page, tried)
         if len(placer.sheets) == 1:

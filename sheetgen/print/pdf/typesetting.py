@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import NamedTuple
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, NamedTuple
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -12,6 +13,10 @@ from sheetgen.model.geometry import MM, PT
 from sheetgen.model.style import Lettering, Style
 from sheetgen.print.canvas import colour
 from sheetgen.print.pdf.lettering import SetLine, TextRun, fitted, settable, width
+
+if TYPE_CHECKING:
+    from sheetgen.model.page import Block
+    from sheetgen.print.pdf.pieces import Piece
 
 mm = MM / PT  # a millimetre in points
 GAP = 1.7 * mm  # between blocks
@@ -45,9 +50,29 @@ class RuledLine(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Typesetting:
-    """A style in points. Text roles are the style's letterings."""
+    """A style in points. Text roles are the style's letterings.
+
+    What was set of a block is kept, for a job is placed again and again until it takes the fewest sheets.
+    """
 
     style: Style
+    _shares: dict[float, Typesetting] = field(default_factory=dict)
+    _pieces: dict[tuple[int, float], tuple[Block, list[Piece]]] = field(default_factory=dict)
+
+    def at(self, share: float) -> Typesetting:
+        """With the text between the drawings at a share of its size, the same one every time."""
+        if share not in self._shares:
+            self._shares[share] = Typesetting(with_text_at(self.style, share))
+        return self._shares[share]
+
+    def kept(self, block: Block, room: float,
+             set_block: Callable[[Block, Typesetting, float], list[Piece]]) -> list[Piece]:
+        """The pieces of a block for a width, set when they are first asked for. The block is kept with them, so that
+        no other takes its identity."""
+        key = id(block), room
+        if key not in self._pieces:
+            self._pieces[key] = block, set_block(block, self, room)
+        return self._pieces[key][1]
 
     def lettering(self, role: str) -> Lettering:
         """The lettering of a text role."""
