@@ -6,13 +6,26 @@ from collections.abc import Iterator, Mapping
 
 from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.style import ColourSet
-from sheetgen.model.wiring import Cable, Core, Wiring
+from sheetgen.model.wiring import Cable, Core, Status, Wiring
 
 LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER, Role.BETWEEN_LAMPS)  # each can be live
 UNDECIDED = (Role.SWITCHED_NEUTRAL, Role.EARTH_RETURN, Role.CUT_OFF, Role.SIGNAL, Role.NOT_KNOWN)
 """Wrong as they are, or not known: no sleeve puts them right, and those that are there stay."""
 NEVER_OVERMARKED = ("GNYE", "")  # green-and-yellow, and a bare core, are marked as nothing but protective
 PROTECTIVE = ("GNYE", "GN")  # plain green: flexible cords before 1970 and sleeving before about 1977
+
+
+TO_FIT = (Standing.MISSING, Standing.WRONG)
+
+
+def to_be_fitted(sleeve: Sleeve, wiring: Wiring) -> bool:
+    """Whether a sleeve is needed and not there, or of another colour; on a proposal none is there yet."""
+    return sleeve.standing in TO_FIT or (sleeve.standing is Standing.FITTED and wiring.status is Status.PROPOSED)
+
+
+def taken_as_fitted(core: Core) -> bool:
+    """Whether nobody told of the sleeves of a core that has some: a bare cpc is taken to be sleeved."""
+    return core.cpc and not core.colour
 
 
 def sleeves_of(wiring: Wiring, roles: Mapping[str, Role], sets: Mapping[str, ColourSet]) -> tuple[Sleeve, ...]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from sheetgen.circuit.circuit import Circuit
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Status, Wiring
 from sheetgen.model.words import count, plain
 
 PLURAL = {"electronics": "sets of electronics"}  # of loads, where it is more than an s
@@ -32,7 +32,7 @@ def _fuses(wiring: Wiring) -> Iterator[str]:
 
 def _cpcs(wiring: Wiring) -> Iterator[str]:
     ends = [end for core in wiring.cores() if core.cpc and not core.colour for end in core.ends if end.terminal]
-    if any(end.sleeve for end in ends):
+    if any(end.sleeve for end in ends) and wiring.status is not Status.PROPOSED:
         yield "green-and-yellow sleeves on bare cpcs"
     if any(cable.cpc_size for cable in wiring.cables):
         yield "the size of each cpc by the cable's standard"

@@ -5,18 +5,15 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.judge.sleeves import NEVER_OVERMARKED
+from sheetgen.judge.sleeves import NEVER_OVERMARKED, taken_as_fitted, to_be_fitted
 from sheetgen.model.reading import Role, Sleeve, Standing
-from sheetgen.model.wiring import Status
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
-TO_FIT = (Standing.MISSING, Standing.WRONG)
-
 
 def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
-    """Sleeves that are needed and not there, or of another colour than needed."""
-    return tuple(s for s in lookup.job.reading.sleeves if s.standing in TO_FIT)
+    """Sleeves that are needed and not there, or of another colour than needed; see `judge/sleeves.py`."""
+    return tuple(s for s in lookup.job.reading.sleeves if to_be_fitted(s, lookup.wiring))
 
 
 def not_known_yet(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
@@ -45,15 +42,17 @@ def where(lookup: Lookup, sleeve: Sleeve) -> str:
 def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
     """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
     here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
-    proposed = lookup.wiring.status is Status.PROPOSED  # nothing is there yet
-    wanted = tuple(s for s in here if s.standing in TO_FIT or (proposed and s.standing is Standing.FITTED))
-    fitted = 0 if proposed else sum(s.standing is Standing.FITTED for s in here)
+    wanted = tuple(s for s in here if to_be_fitted(s, lookup.wiring))
+    there = [s for s in here if s.standing is Standing.FITTED and s not in wanted]
+    taken = sum(taken_as_fitted(lookup.cores[s.core]) for s in there)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
     if not_known_yet(lookup, ends):
         says = f"{says} Where cores are not traced: not known yet." if wanted else "To fit: not known yet."
-    if fitted:
-        says += f" {fitted} fitted."
+    fitted = len(there) - taken
+    if there:
+        said = (f"{fitted} fitted" if fitted else "", f"{taken} taken as fitted" if taken else "")
+        says += f" {', '.join(filter(None, said))}."
     if needless:
         says += f" {needless} not needed."
     return says

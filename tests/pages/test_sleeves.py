@@ -5,27 +5,52 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from pages.jobs import example, faulty
+from pages.jobs import EXAMPLES, example, faulty, job_of, says
 
+from sheetgen.draw.wiring.legend import legend
+from sheetgen.model.drawing import Drawing, Text
 from sheetgen.model.job import Job
 from sheetgen.model.wiring import Status
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.sleeves import sleeves_to_fit
+from sheetgen.pipeline import style_of, wiring_of
 
 
-@pytest.mark.parametrize(("job", "says", "proposed"), [
+@pytest.mark.parametrize(("job", "said", "proposed"), [
     # yellow and blue of W3 and its bare cpc, at both ends
-    (example("two-way-line-at-switch"), "None to fit. 6 fitted.", "6 to fit: 4 red and 2 green-and-yellow."),
+    (example("two-way-line-at-switch"), "None to fit. 4 fitted, 2 taken as fitted.",
+     "6 to fit: 4 red and 2 green-and-yellow."),
     # blue of W7 at the switch, blue and brown of W12 at both ends
-    (faulty("sparks"), "5 to fit: 3 green-and-yellow and 2 blue. Where cores are not traced: not known yet. 29 fitted.",
+    (faulty("sparks"), "5 to fit: 3 green-and-yellow and 2 blue. Where cores are not traced: not known yet. 29 "
+     "taken as fitted.",
      "34 to fit: 32 green-and-yellow and 2 blue. Where cores are not traced: not known yet."),
     # black of W14 and red of W15 carry their own colour at both ends
-    (faulty("old-farmhouse"), "10 to fit: 4 black, 4 red and 2 brown. Where cores are not traced: not known yet. 19 "
-     "fitted. 4 not needed.", "29 to fit: 17 green-and-yellow, 6 red, 4 black and 2 brown. Where cores are not traced: "
-     "not known yet. 4 not needed."),
+    (faulty("old-farmhouse"), "10 to fit: 4 black, 4 red and 2 brown. Where cores are not traced: not known yet. 2 "
+     "fitted, 17 taken as fitted. 4 not needed.", "29 to fit: 17 green-and-yellow, 6 red, 4 black and 2 brown. Where "
+     "cores are not traced: not known yet. 4 not needed."),
 ], ids=lambda given: given.source if isinstance(given, Job) else "")
-def test_how_many_sleeves_are_to_fit_and_how_many_are_there(job: Job, says: str, proposed: str) -> None:
+def test_how_many_sleeves_are_to_fit_and_how_many_are_there(job: Job, said: str, proposed: str) -> None:
     """On a proposal none is there yet, and all that are needed are to fit."""
-    assert sleeves_to_fit(Lookup(job)) == says
+    assert sleeves_to_fit(Lookup(job)) == said
     planned = replace(job, wiring=replace(job.wiring, status=Status.PROPOSED))
     assert sleeves_to_fit(Lookup(planned)) == proposed
+
+
+def test_on_a_proposal_every_sleeve_is_to_be_fitted_on_every_page() -> None:
+    """Black and grey of both three-cores in brown, the bare cpcs of four cables, each at both ends: 8 and 8."""
+    text = (EXAMPLES / "stock" / "porters-lodge.yaml").read_bytes()
+    job = job_of(wiring_of(text))
+    (cables,) = job_to_pages(job, ("cables",))
+    for colour in ("brown", "green-and-yellow"):
+        assert f"8 \N{MULTIPLICATION SIGN} {colour} sleeve" in says(cables)
+    assert "sleeves on bare cpcs" not in says(cables)  # as assumed to be there
+    drawn = words_of(legend(job.wiring, job.reading, style_of()))
+    assert "sleeve of the proposal, to be fitted" in drawn and "fitted; " not in drawn.replace("to be fitted; ", "")
+    found = job_of(wiring_of(text.replace(b"status: proposed", b"status: as found")))
+    assert "sleeve, fitted or taken so" in words_of(legend(found.wiring, found.reading, style_of()))
+    assert "Sleeving needed" not in says(*job_to_pages(found, ("cables",)))
+
+
+def words_of(drawing: Drawing) -> str:
+    return "\n".join(shape.text for shape in drawing.shapes if isinstance(shape, Text))

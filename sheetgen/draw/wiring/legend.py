@@ -9,15 +9,17 @@ from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark, in_danger
 from sheetgen.draw.wiring.sheet import loose_end, moved, unknown_end
 from sheetgen.draw.wiring.sleeves import SHORT, as_found, code_in, sleeve_shapes
+from sheetgen.judge.sleeves import taken_as_fitted
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM
 from sheetgen.model.layout import Frame
 from sheetgen.model.reading import Reading, Sleeve, Standing
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Cable, Wiring
+from sheetgen.model.wiring import Cable, Core, Status, Wiring
 
 SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
+PROPOSED, TAKEN = "sleeve of the proposal, to be fitted", " or taken so"
 LegendEntry = tuple[list[Shape], str, str]  # sample, code, words
 SLEEVES = {
     Standing.FITTED: "sleeve, fitted",
@@ -99,14 +101,24 @@ def _colours(wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
 def _sleeves(wiring: Wiring, reading: Reading | None, style: Style) -> Iterator[LegendEntry]:
     """Every kind of sleeve that occurs, shown on the first core that has one, best one whose code is written in it."""
     sleeves = reading.sleeves if reading else tuple(as_found(wiring).values())
-    colours = {core.key: core.colour for core in wiring.cores()}
+    cores = {core.key: core for core in wiring.cores()}
     length, height = style.measures["sleeve"], style.measures["sleeve height"]
     frame = Frame((SAMPLE - length) // 2, -height // 2, length, height)
     for standing, words in SLEEVES.items():
         those = sorted((s for s in sleeves if s.standing is standing), key=lambda s: not code_in(s, frame, style))
         if those:
-            line = Line(((0, 0), (SAMPLE, 0)), "conductor", colours[those[0].core])
+            line = Line(((0, 0), (SAMPLE, 0)), "conductor", cores[those[0].core].colour)
+            if standing is Standing.FITTED:
+                words = _there([cores[s.core] for s in those], wiring)
             yield [line, *sleeve_shapes(those[0], frame, (), style)], "", words + _long_codes(those, frame, style)
+
+
+def _there(cores: Sequence[Core], wiring: Wiring) -> str:
+    """What is said of sleeves that the description has: on a proposal none is there, and some are only taken to be."""
+    if wiring.status is Status.PROPOSED:
+        return PROPOSED
+    taken = [taken_as_fitted(core) for core in cores]
+    return "sleeve, taken as fitted" if all(taken) else f"{SLEEVES[Standing.FITTED]}{TAKEN if any(taken) else ''}"
 
 
 def _long_codes(sleeves: Sequence[Sleeve], frame: Frame, style: Style) -> str:

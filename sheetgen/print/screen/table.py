@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from sheetgen.circuit.names import Names
+from sheetgen.judge.sleeves import taken_as_fitted, to_be_fitted
 from sheetgen.model.reading import Sleeve, Standing
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Condition, Group, Lamp, Potential, Row, Solution, reached_by
@@ -94,10 +95,18 @@ class _ScreenTable:
         names = view.style.names
         colour = capital(names.get(core.colour, "bare"))
         sleeves = [
-            f"{capital(_sleeve(sleeve, names))} at {self.wiring.printed(core.ends[sleeve.end].accessory)}"
+            f"{capital(self._sleeve(sleeve, core, names))} at {self.wiring.printed(core.ends[sleeve.end].accessory)}"
             for sleeve in view.reading.sleeves if sleeve.core == core.key
         ]
         return [str(core), f"{colour} {core.mark}".strip(), joined(sleeves) or "none needed"]
+
+    def _sleeve(self, sleeve: Sleeve, core: Core, names: Mapping[str, str]) -> str:
+        colour = names.get(sleeve.colour, sleeve.colour)
+        if sleeve.standing is Standing.FITTED and to_be_fitted(sleeve, self.wiring):
+            return f"{colour} sleeve to be fitted"
+        if sleeve.standing is Standing.FITTED and taken_as_fitted(core):
+            return f"{colour} sleeve taken as fitted"
+        return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
 
     def _group(self, group: Group) -> dict[str, object]:
         key = group.switches or group.lamps
@@ -143,8 +152,3 @@ def reading(given: Condition, voltage: Fraction) -> str:
         return "0 V to neutral, 0 V or a few volts to earth"
     through = "" if given.solid else ", through a lamp: with the lamp out, nothing"
     return f"{share} V to neutral, {share} V to earth{through}"
-
-
-def _sleeve(sleeve: Sleeve, names: Mapping[str, str]) -> str:
-    colour = names.get(sleeve.colour, sleeve.colour)
-    return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
