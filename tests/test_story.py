@@ -10,7 +10,7 @@ from circuits import Circuit, conversion, wirings
 from hypothesis import given, settings
 from judged_circuit import conditions_of, flow_of
 from layout.random_wirings import random_wirings
-from pages.jobs import NAMES, example
+from pages.jobs import EXAMPLES, NAMES, example
 
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import circuit_of
@@ -213,3 +213,18 @@ cables:
 """
     said = " ".join(story for told in stories_of(circuit_of(wiring_of(text))).values() for story in told.values())
     assert "the charger at Exit, which runs;" in said and "the electronics at Relay, which run;" in said
+
+
+def test_nothing_is_told_twice_and_a_timer_keeps_no_line_from_a_lamp() -> None:
+    (told,) = stories_of(circuit_of(wiring_of(
+        (EXAMPLES / "finding-out" / "trips-on-the-cord.yaml").read_bytes()))).values()
+    runs = ("Line from circuit 2 comes on W1 and W3 (brown) to L in of Iso and passes the closed contact to L out; W4 "
+            "(brown) takes it on to 5 of Fan, where it passes to motor. From there it goes to the fan motor at Fan, "
+            "which runs; the current returns on W4 (grey) through the contact of Iso on W3 (grey) and W1 (blue) to the "
+            "neutral of circuit 2. The electronics at Fan are fed alongside from 5 of Fan and run too.")
+    assert told["off", "on", "triggered"] == (
+        f"{runs} Line from circuit 2 comes on W1 and W2 (brown) to COM of Cord. There it stops: Cord is open, so no "
+        "line comes to the lamp at Bath: it is off.")
+    assert told["off", "on", "idle"].endswith(
+        "Line is at L out of Iso and goes on W4 (brown) to 5 of Fan; it is at COM of Cord too. There it stops: Cord is "
+        "open and Fan (timer) stands idle, so no line comes to the fan motor at Fan: it is off.")

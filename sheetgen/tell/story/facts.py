@@ -74,6 +74,7 @@ class _Looking:
         self.at = circuit.conditions_in(group, row)
         self.setting = dict(zip(group.switches, row.setting, strict=True))
         self.graph = circuit.graph(group, row)
+        self.rows = {other.setting: other for other in group.rows}
         self.contacts = tuple(self._open_contacts())
         self.line = circuit.reached_from_rails(self.graph, "line")
         self.neutral = circuit.reached_from_rails(self.graph, "neutral", "earth")
@@ -139,7 +140,30 @@ class _Looking:
     def _cuts(self, lacking: Terminal, came: Mapping[Terminal, Step | None]) -> tuple[Stop, ...]:
         """The open contacts that part what a lamp's contact is joined to from what it lacks."""
         beyond = self.graph.reached([lacking])
-        return self._stops(came, lambda far: far in beyond)
+        stops = self._stops(came, lambda far: far in beyond)
+        for goal in (lambda _: lacking, lambda stop: stop.far):
+            if passing := tuple(stop for stop in stops if self._would_pass(stop, goal(stop), came is self.line)):
+                return passing
+        return stops
+
+    def _would_pass(self, stop: Stop, goal: Terminal, line: bool) -> bool:
+        """Another position of the switch, the others as they stand, brings what is stopped to a terminal beyond.
+
+        It does not where the position that joins the two parts what leads there: a fan's timer stops nothing of a lamp.
+        """
+        place = self.group.switches.index(stop.switch)
+        accessory, switch = self.circuit.switches[stop.switch]
+        pair = {stop.near, stop.far}
+        for position in switch.positions:
+            if pair in ({accessory.terminal(a), accessory.terminal(b)} for a, b in position.joins):
+                row = self.rows.get((*self.row.setting[:place], position.name, *self.row.setting[place + 1:]))
+                if row is None or row.shorts:
+                    return True  # not worked out, or not as it would be
+                there = self.circuit.condition(self.group, row, goal)
+                wanted = (Potential.LINE,) if line else (Potential.NEUTRAL, Potential.EARTH)
+                if there.solid and there.potential in wanted:
+                    return True
+        return False
 
 
 def at_line(condition: Condition) -> bool:

@@ -54,7 +54,7 @@ class Phrases:
         """'the lamp at Landing'."""
         load = self.names.loads[name][1]
         what = {"lamp": "lamp", "fan": "fan", "electronics": ""}[load.what]
-        named = " ".join(filter(None, (what, load.name))) or "electronics"
+        named = " ".join(dict.fromkeys(filter(None, (what, load.name)))) or "electronics"
         return f"the {named} at {self._at(name)}"
 
     def several(self, name: str) -> bool:

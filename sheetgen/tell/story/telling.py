@@ -37,7 +37,8 @@ class _Teller:
         self.circuit, self.account = circuit, account
         self.words = Phrases(circuit)
         self.facts: list[Fact] = []
-        self.told: set[str] = set()  # how far line comes, of the lamps before
+        self.told: set[tuple[object, ...]] = set()  # how far line comes, of the lamps before
+        self.walked: list[tuple[Step, ...]] = []  # the ways of the line that were told
 
     def note(self, what: str, terminal: Terminal | None = None, other: Terminal | None = None, **more: str) -> None:
         """Keep a fact that is being said."""
@@ -72,6 +73,7 @@ class _Teller:
             return [f"{way}, past no switch, {rest}{self._back(path)}."]
         came = "it" if path.there[to_contact - 1].kind == "contact" else "line"
         onward = self._onward(path.there[:to_contact], "carries")
+        self.walked.append(tuple(path.there[:to_contact]))
         return [f"{way}{onward}.", f"from there {came} {rest}{self._back(path)}."]
 
     def _to_lamp(self, path: Path, steps: Sequence[Step]) -> str:
@@ -144,7 +146,7 @@ class _Teller:
             else:
                 self.note(what, step.start, step.end, name=step.name)
 
-    def _onward(self, steps: Sequence[Step], cores_say: str) -> str:
+    def _onward(self, steps: Sequence[Step], cores_say: str, comes: str = "comes") -> str:
         """' comes on W1 (red) to L1 of Hall and passes to COM; W3 (red) takes it on to COM of Top, where it ...'."""
         text, passed = "", False
         for kind, alike in groupby(steps, key=lambda step: step.kind):
@@ -157,7 +159,7 @@ class _Teller:
                         take = "takes" if len(part) == 1 else "take"
                         text += f"; {self.words.cores_said(part)} {take} it on to {to}"
                     else:
-                        text += f" {'and' if text else 'comes'} {self.words.on(part)} to {to}"
+                        text += f" {'and' if text else comes} {self.words.on(part)} to {to}"
             elif kind == "contact":
                 for step in run:
                     self._noted((step,), "passes")
@@ -201,27 +203,46 @@ class _Teller:
         return self._fronts(fronts, outcome) if fronts else [f"{outcome}."]
 
     def _lamps(self, darks: list[Dark]) -> tuple[str, str]:
-        return self.words.loads([dark.lamp for dark in darks]), "it is" if len(darks) == 1 else "they are"
+        return self.words.loads([dark.lamp for dark in darks]), "it is" if self._single(darks) else "they are"
+
+    def _single(self, darks: list[Dark]) -> bool:
+        return len(darks) == 1 and not self.words.several(darks[0].lamp)
 
     def _fronts(self, stops: tuple[Stop, ...], outcome: str) -> list[str]:
         """How far line comes, and which contacts keep it there."""
         stop = stops[0]
         self.note("line at", stop.near)
-        text = f"line from {self.words.way(stop.steps[0].start if stop.steps else stop.near)}"
-        text += self._onward(stop.steps, "line at") or f" is at {self.words.terminal(stop.near)}"
         told = {t for step in stop.steps for t in (step.start, step.end)} | {stop.near}
         switches = {step.name for step in stop.steps if step.kind == "contact"} | {stop.switch}
         others = {o.switch: o for o in reversed(stops[1:]) if o.near not in told and o.switch not in switches}
-        if others:
-            near = [other.near for other in reversed(others.values())]
-            for terminal in near:
-                self.note("line at", terminal)
-            text += f"; it is at {joined(self.words.terminal(t) for t in near)} too"
+        near = [other.near for other in reversed(others.values())]
+        for terminal in near:
+            self.note("line at", terminal)
         stops_there = f"there it stops: {self._stand(stops)}"
-        if outcome and text + stops_there in self.told:
+        key = (stop.steps, stop.near, *near, stops_there)
+        if outcome and key in self.told:
             return [f"{outcome}."]
-        self.told.add(text + stops_there)
+        self.told.add(key)
+        text = self._to_stop(stop)
+        text += f"; it is at {joined(self.words.terminal(t) for t in near)} too" if near else ""
         return [f"{text}.", f"{stops_there}{f', so {outcome}' if outcome else ''}."]
+
+    def _to_stop(self, stop: Stop) -> str:
+        """The way of the line to where it stops; what was told of it before is not told again."""
+        told = max((n for n in range(len(stop.steps) + 1) for way in self.walked if way[:n] == stop.steps[:n]),
+                   default=0)
+        self.walked.append(stop.steps)
+        rest = stop.steps[told:]
+        if told and not rest:
+            return f"line is at {self.words.terminal(stop.near)}"
+        if told and any(step.kind == "contact" for step in stop.steps[:told]):
+            start = rest[0].start
+            self.note("line at", start)
+            if rest[0].kind == "contact":
+                return f"line{self._onward(rest, 'line at')}"
+            return f"line is at {self.words.terminal(start)} and{self._onward(rest, 'line at', 'goes')}"
+        text = f"line from {self.words.way(stop.steps[0].start if stop.steps else stop.near)}"
+        return text + (self._onward(stop.steps, "line at") or f" is at {self.words.terminal(stop.near)}")
 
     def _stand(self, stops: Sequence[Stop]) -> str:
         """'Hall and Top stand at L1 and Middle stands straight'."""
@@ -266,7 +287,7 @@ class _Teller:
                 self.note("no line at", contact)
         for what, some in by_words.items():
             lamps, it_is = self._lamps(some)
-            outcome = f"{lamps} {'has' if len(some) == 1 else 'have'} {what}: {it_is} off"
+            outcome = f"{lamps} {'has' if self._single(some) else 'have'} {what}: {it_is} off"
             fronts = stops or self.account.fronts
             said += self._fronts(fronts, outcome) if fronts else [f"{outcome}."]
         return said
