@@ -190,6 +190,8 @@ class _Cutting:
                 if j and max(self.room.widths((at, end))) > self.width + self.room.between:
                     break
                 for known, last in ((partly, False), (whole, True)):
+                    if end in known and known[end].many <= partly[at].many:
+                        continue  # a band more is never better
                     sheet = self._with_band(partly[at], start, (at, end), last)
                     if sheet is not None and (end not in known or sheet < known[end]):
                         known[end] = sheet

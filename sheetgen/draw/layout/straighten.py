@@ -100,8 +100,8 @@ def _shifts(off: int, way: int) -> list[int]:
 def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Places | None:
     """The move of the right-hand parts of both rows that helps most, or else of one enclosure; or None."""
     most, best = 0, None
-    for i in range(len(rows[0]) + 1):
-        for j in range(len(rows[1]) + 1):
+    for i, j, least in _cuts(at, rows, drops):
+        if least > most:
             part = {*rows[0][i:], *rows[1][j:]}
             for shift, gain in _gains(at, drops, part, most):
                 if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene):
@@ -113,6 +113,20 @@ def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Place
             if gain > most and _room(at, rows, pieces, part, shift, scene):
                 most, best = gain, _moved(at, part, shift)
     return best
+
+
+def _cuts(at: Places, rows: Rows, drops: list[Drop]) -> Iterator[tuple[int, int, int]]:
+    """Every place to cut both rows, with what the drops cost of which the cut moves one end: no move gains more."""
+    above = {key: i for i, key in enumerate(rows[0])}
+    below: dict[str, list[tuple[int, int]]] = {}  # lower enclosure -> place of the upper one and cost
+    for drop in drops:
+        below.setdefault(drop[1], []).append((above[drop[0]], _cost(_off(at, drop))))
+    for i in range(len(rows[0]) + 1):
+        parted = sum(cost for found in below.values() for place, cost in found if place < i)
+        yield i, 0, parted
+        for j, key in enumerate(rows[1], 1):
+            parted += sum(cost if place >= i else -cost for place, cost in below.get(key, ()))
+            yield i, j, parted
 
 
 def _moved(at: Places, part: set[str], shift: int) -> Places:
