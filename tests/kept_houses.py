@@ -30,8 +30,8 @@ def _drawn(strategy: st.SearchStrategy[Wiring], count: int) -> tuple[Wiring, ...
     return tuple(found)
 
 
-HOUSES = _drawn(wirings(), 48)
-SOUND = _drawn(sound_wirings(), 40)
+HOUSES = _drawn(wirings(), 40)
+SOUND = _drawn(sound_wirings(), 30)
 _KEPT = {id(house) for house in (*HOUSES, *SOUND)}
 _judged: dict[int, tuple[Solution, Reading]] = {}
 

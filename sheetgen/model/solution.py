@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import cached_property
 
 from sheetgen.model.accessory import Terminal
 
@@ -136,18 +137,18 @@ class Group:
     rows: tuple[Row, ...]
     complete: bool = True
 
-    @property
+    @cached_property
     def known(self) -> bool:
         """Every setting is known."""
         return all(row.known for row in self.rows)
 
     def row(self, setting: Mapping[str, str]) -> Row:
         """The row for a setting (switch name -> position); KeyError if there is none."""
-        wanted = tuple(setting[s] for s in self.switches)
-        for row in self.rows:
-            if row.setting == wanted:
-                return row
-        raise KeyError(wanted)
+        return self._by_setting[tuple(setting[s] for s in self.switches)]
+
+    @cached_property
+    def _by_setting(self) -> Mapping[tuple[str, ...], Row]:
+        return {row.setting: row for row in self.rows}
 
 
 @dataclass(frozen=True)

@@ -90,7 +90,7 @@ def _telling(group: Group, changing: Sequence[Terminal], voltage: Fraction) -> t
     if len(group.rows) <= MOST_SETTINGS:
         return group.rows
     places = [group.terminals.index(t) for t in changing]
-    said = {c: expected(c, voltage) for row in group.rows for c in row.conditions}
+    said = {c: expected(c, voltage) for c in {c for row in group.rows for c in row.conditions}}
     reads = {tuple(said[row.conditions[i]] for i in places): row for row in reversed(group.rows)}
     lines = {column: {i for i, text in enumerate(column) if text.startswith("line ")} for column in reads}
     shows = {column: {*enumerate(column), *enumerate(row.setting)} for column, row in reads.items()}

@@ -78,18 +78,18 @@ def test_every_kind_of_accessory_with_a_core_on_every_terminal(kind, options):
 
 
 @given(wirings(max_rooms=4))
-@settings(max_examples=35, **TRIES)
+@settings(max_examples=20, **TRIES)
 def test_circuits_right_and_wrong(wiring):
     assert_sound(wiring)
 
 
 @given(random_wirings(own=2))
-@settings(max_examples=150, **TRIES)
+@settings(max_examples=90, **TRIES)
 def test_wirings_without_sense(wiring):
     assert_sound(wiring)
 
 
-@pytest.mark.parametrize(("lights", "paper"), [(7, "a4"), (12, "a4"), (12, "a3")])
+@pytest.mark.parametrize(("lights", "paper"), [(12, "a4"), (12, "a3")])
 def test_a_box_with_many_lights_and_switches_is_drawn(lights, paper):
     circuit = Circuit()
     feed = circuit.way("1")
@@ -200,7 +200,7 @@ def test_the_same_every_time():
 
 
 @given(random_wirings(), random_wirings())
-@settings(max_examples=30, **TRIES)
+@settings(max_examples=20, **TRIES)
 def test_a_layout_does_not_depend_on_what_was_laid_out_before(earlier: Wiring, wiring: Wiring) -> None:
     KNOWN.found.clear()
     alone = wiring_to_layout(wiring, STYLE)
