@@ -42,7 +42,7 @@ def set_way(draft: Draft, fields: Fields) -> tuple[Draft, str]:
     """A fact about a way of the board."""
     way, name, value = needed(fields, "way"), needed(fields, "field"), asked(fields, "value")
     if name not in OF_A_WAY:
-        raise Mistaken(f"There is no '{name}' of a way.")
+        raise Mistaken(f"There is no '{name}' of a circuit of the board.")
     path: Path = ("board", "ways", way)
     if value:
         return (draft if isinstance(draft.at(*path), dict) else _with_way(draft, way)).put((*path, name), value), ""
@@ -60,18 +60,18 @@ def _with_way(draft: Draft, way: str) -> Draft:
 
 def add_way(draft: Draft, fields: Fields) -> tuple[Draft, str]:
     """A way, with what is said of it at once."""
-    way = needed(fields, "way", "the number of the way")
+    way = needed(fields, "way", "the number of the circuit")
     ways = draft.at("board", "ways")
     if isinstance(ways, dict) and way in ways:
-        raise Mistaken(f"Way {way} is there already.")
+        raise Mistaken(f"Circuit {way} is there already.")
     said = {name: words for name in OF_A_WAY if (words := asked(fields, name))}
-    return draft.put(("board", "ways", way), said), f"Way {way} is there."
+    return draft.put(("board", "ways", way), said), f"Circuit {way} is added."
 
 
 def drop_way(draft: Draft, fields: Fields) -> tuple[Draft, str]:
     """A way taken away."""
     way = needed(fields, "way")
-    return draft.drop(("board", "ways", way)), f"Way {way} is taken away."
+    return draft.drop(("board", "ways", way)), f"Circuit {way} is taken away."
 
 
 def set_lines(draft: Draft, fields: Fields) -> tuple[Draft, str]:
