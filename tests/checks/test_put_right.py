@@ -142,6 +142,24 @@ def test_lamps_in_series():
     assert "Study a 40 % and Study b 60 %" in found.means and found.setting == "Study door on"
 
 
+def test_a_fan_in_series_is_never_called_dim():
+    text = """job: Bath
+colours: current
+accessories: {Fan: {kind: fan, load: 10 W}, Light: {kind: light fitting, class: II, lamp: 30 W}}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Fan, cores: {BN: [L, L], BU: [N, nothing], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Fan, to: Light, cores: {BN: [N, L], BU: [nothing, nothing], cpc: [E, E]}}
+  W3: {type: single 1.0, from: way 1, to: Light, cores: {BU: [N, N]}}
+"""
+    assert of("series_lamps", wiring_of(text))[0].means == (
+        "They share the voltage and come out dim (Fan 75 % and Light 25 % of it); electronic lamps flicker or stay "
+        "dark, a motor runs slow, or only hums and grows hot.")
+    (fans,) = of("series_lamps", wiring_of(text.replace("light fitting, class: II, lamp: 30 W", "fan, load: 30 W")))
+    assert fans.means == ("They share the voltage (Fan 75 % and Light 25 % of it): a motor runs slow, or only hums and "
+                          "grows hot.")
+    assert fans.advice == "Give each its own switched line and its own neutral."
+
+
 def test_unmarked_cores():
     found = only("unmarked", unsleeved(one_room(loop_in), "W3/2"))
     assert found.says == "The blue core of W3 is a switched line and is not marked at Study SL and Study door L1."
