@@ -113,6 +113,11 @@ class Lookup:
         """Whether any core ends on a terminal."""
         return any(end.here.node == terminal for end in self.landings[terminal.accessory])
 
+    def closed(self) -> tuple[Accessory, ...]:
+        """Accessories that nobody has opened, and of which no terminal is known to have a conductor on it."""
+        return tuple(a for a in self.wiring.accessories if a.seen and not a.opened
+                     and not any(end.here.node for end in self.landings[a.name]))
+
     def label(self, terminal: Terminal) -> str:
         """A terminal's name as printed beside its accessory: 'L1', on a plate 'landing L1'."""
         return self.circuit.label(terminal)

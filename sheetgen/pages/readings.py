@@ -15,6 +15,7 @@ MOST_SETTINGS = 4  # settings shown of one group, unless it takes more to have e
 HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Switches that are off and on"
 SOME = "{} of {} settings{}: between them everything that can be at line is at line"
 TICK = "\N{BALLOT BOX}"
+NOT_OPENED = "not opened: treat every terminal as live"
 TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, with them in, only where a dead test "
           "cannot tell.")
 
@@ -160,6 +161,8 @@ def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condit
         reads = expected(conditions[0], lookup.wiring.board.voltage)
         at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(lookup.label(terminal))
     alike: dict[str, list[str]] = {}
+    if closed := lookup.closed():
+        alike[NOT_OPENED] = [f"{TICK}\N{NO-BREAK SPACE}{accessory.name}" for accessory in closed]
     for name, found in at.items():
         says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())
         alike.setdefault(says, []).append(f"{TICK}\N{NO-BREAK SPACE}{name}")

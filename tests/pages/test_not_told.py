@@ -73,3 +73,20 @@ def test_no_sleeve_is_none_to_fit_on_a_core_that_nobody_has_traced() -> None:
 def test_what_a_method_lays_is_written_out_without_a_number_that_nobody_gave() -> None:
     assert "from: board, to: Hall" in written_out(LAID) and "way 1" not in written_out(LAID)
     assert "from: way 1, to: Hall" in written_out(LAID + b"way: 1\n")
+
+
+def test_an_accessory_that_was_not_opened_is_among_the_terminals_to_test() -> None:
+    pages = job_to_pages(job_of(wiring_of((EXAMPLES / "finding-out" / "half-known.yaml").read_bytes())), ("tests",))
+    rows = [[words(c) for c in row] for page in pages for t in tables(page) if t.head[-1] == "At" for row in t.rows]
+    assert ["not opened: treat every terminal as live", "☐\N{NO-BREAK SPACE}Bedroom"] in rows
+
+
+def test_the_class_of_a_light_that_is_given_is_printed_at_its_terminals() -> None:
+    text = b"""job: Yard
+colours: current
+accessories: {Light: {kind: light fitting, class: II, room: Yard}}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Light, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+"""
+    for given, printed in ((text, "light fitting, class II, Yard"), (text.replace(b"II", b"I"), "light fitting, Yard")):
+        assert printed in says(*job_to_pages(job_of(wiring_of(given)), ("connections",))).splitlines()

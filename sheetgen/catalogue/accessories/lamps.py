@@ -68,8 +68,8 @@ def fitting(options: Mapping[str, object]) -> AccessoryKind:
     one = choice(options, "class", {"i": True, "1": True, "ii": False, "2": False}, "i")
     terminals = (NEUTRAL, EARTH, SWITCHED)
     return holder(AccessoryKind(
-        "light fitting", Level.WALL if on_wall else Level.CEILING, terminals=terminals,
-        face=tuple((t.name,) for t in terminals), letter="E",
+        "light fitting" if one else "light fitting, class II", Level.WALL if on_wall else Level.CEILING,
+        terminals=terminals, face=tuple((t.name,) for t in terminals), letter="E",
         ports=(("neutral", "N"), ("switched line", "L"), ("earth", "E")),
         flags=frozenset({"class I" if one else "class II"}),
     ), options)
