@@ -126,7 +126,10 @@ def _jogs(sheet: Sheet) -> int:
 def backwards(sheet: Sheet) -> int:
     """Ends of bent runs that leave an enclosure and pass back over its middle, on their first level stretch."""
     count = 0
-    for points in (way for s in sheet.sheaths if len(s.points) > 2 for way in (s.points, s.points[::-1])):
+    runs = [sheath.points for sheath in sheet.sheaths]
+    runs += [p.points[p.inside[0] - 1:len(p.points) - max(p.inside[1] - 1, 0)] for p in sheet.conductors
+             if p.inside[0] < len(p.points)]  # a lone single
+    for points in (way for run in runs if len(run) > 2 for way in (run, run[::-1])):
         (x, y), to = points[0], points[2][0]
         frames = [a.frame for a in sheet.accessories if a.frame.x <= x <= a.frame.x + a.frame.width
                   and a.frame.y <= y <= a.frame.y + a.frame.height]

@@ -10,7 +10,8 @@ from typing import NamedTuple
 from sheetgen.draw.layout.arrangements import find_arrangements
 from sheetgen.draw.layout.assemble import assemble, size_of
 from sheetgen.draw.layout.channels import set_levels
-from sheetgen.draw.layout.choose import choose, drawbacks_of
+from sheetgen.draw.layout.choose import choose
+from sheetgen.draw.layout.facing import face_forwards
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
 from sheetgen.draw.layout.overview import overview_scene, without_hung
@@ -24,8 +25,8 @@ from sheetgen.draw.layout.sheets import (
     number_marks,
     part_over_sheets,
 )
-from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
+from sheetgen.draw.layout.weighing import drawbacks_of
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.model.geometry import MM
@@ -39,7 +40,7 @@ OVERVIEW_LANES = 2  # that the cables between the rows of an overview take as a 
 LARGER = 130, 120, 110  # per cent: how much larger several sheets may be printed, for one scale, if filled evenly
 DEARER = 6.0  # what that may cost: no more than a cable cut and a little
 FEW = 60  # accessories: of more there is no such sheet to spare
-PASSES = (find_arrangements, put_in_order, choose, straighten, set_levels)
+PASSES = (find_arrangements, put_in_order, choose, face_forwards, set_levels)
 
 
 def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:

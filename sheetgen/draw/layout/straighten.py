@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
@@ -11,8 +11,8 @@ from sheetgen.draw.layout.scene import CEILING, WALL, Arrangement, Scene
 ROUNDS = 12
 LEAST, JOG = 600, 700  # a bend of less than this is a jog, and what a jog costs more
 BENT = 400  # what a drop that is not straight costs, against hundredths of a millimetre that it is off
-SLID = 150  # how far a sheath's mouth may stand beside the middle of its cores
-TAGS_APART = 40
+SLID = 200  # how far a sheath's mouth may stand beside the middle of its cores
+TAGS_APART = 30
 Drop = tuple[str, str, int]  # enclosure above, enclosure below, difference of their pins
 
 Rows = Sequence[tuple[str, ...]]  # ceiling, wall
@@ -39,6 +39,11 @@ def straighten(scene: Scene) -> Scene:
     return _with_mouths_slid(scene.moved_to_edge(at))
 
 
+def jogs(scene: Scene) -> int:
+    """How many drops bend less than a bend must, to be seen as one."""
+    return sum(0 < abs(_off(scene.at, drop)) < LEAST for drop in _drops(scene))
+
+
 def _with_mouths_slid(scene: Scene) -> Scene:
     """Take the jogs that are left out of drops, where the mouths at both ends may meet."""
     inside = dict(scene.inside)
@@ -57,7 +62,7 @@ def _with_mouths_slid(scene: Scene) -> Scene:
 def _reached(cable: str, key: str, way: Arrangement, scene: Scene) -> tuple[int, int]:
     """From where to where a cable's mouth may slide, its tag clear of others and within what the enclosure takes."""
     enclosure, pin = scene.enclosures[key], way.pins[cable]
-    if not enclosure.groups:
+    if not enclosure.groups and not enclosure.mark:
         return scene.at[key] + pin, scene.at[key] + pin
     edge = next(e.edge for e in enclosure.entries if e.run == cable)
     tags = {e.run: e.tag // 2 for e in enclosure.entries if e.edge == edge and e.sheathed}
@@ -80,7 +85,7 @@ def _drops(scene: Scene) -> list[Drop]:
     return found
 
 
-def _off(at: dict[str, int], drop: Drop) -> int:
+def _off(at: Mapping[str, int], drop: Drop) -> int:
     a, b, d = drop
     return at[b] - at[a] - d
 
