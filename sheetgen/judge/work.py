@@ -13,11 +13,12 @@ def worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
     """
     found: dict[str, frozenset[str]] = {}
     for group in circuit.solution.groups:
-        found.update(_in_group(group))
+        found.update(worked_in(group))
     return found
 
 
-def _in_group(group: Group) -> dict[str, frozenset[str]]:
+def worked_in(group: Group) -> dict[str, frozenset[str]]:
+    """The same of the loads of one group."""
     lit = {row.setting: tuple(lamp.state in LIT for lamp in row.lamps) for row in group.rows if not row.shorts}
     found: dict[str, set[str]] = {name: set() for name in group.lamps}
     for setting, here in lit.items():

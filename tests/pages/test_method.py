@@ -11,6 +11,7 @@ from sheetgen.model.page import Heading, Table
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import compose
+from sheetgen.pipeline import wiring_of
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -63,3 +64,20 @@ def test_what_could_not_be_judged_has_a_heading_of_its_own(lacking: str) -> None
     assert isinstance(blocks[at - 1], Table) and blocks[at - 1].head[0] == "Accessory"
     below = says(replace(page, blocks=tuple(blocks[at + 1:])))
     assert "zs over the limit of the device" in below.casefold() and "ot known: " in below
+
+
+def test_no_dimmer_is_thought_of_where_a_switch_works_a_fan() -> None:
+    """A dimmer harms the motor: manufacturers' instructions. The same switch with a lamp may have one."""
+    text = """job: Bath
+colours: current
+accessories: {Wall: {kind: one-way switch}, Fan: {kind: fan, room: Bath}}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Fan, cores: {BN: [L, nothing], BU: [N, N], cpc: [E, E]}}
+  W2: {type: single 1.0, from: way 1, to: Wall, cores: {BN: [L, COM]}}
+  W3: {type: single 1.0, from: Wall, to: Fan, cores: {BN: [L1, L]}}
+"""
+    for kind, lamp in (("fan", False), ("light fitting", True)):
+        page, *_ = compose(Lookup(job_of(wiring_of(text.replace("kind: fan", f"kind: {kind}")))))
+        (row,) = [row for table in tables(page) for row in table.rows if "Wall" in str(row[0])]
+        assert ("A dimmer or timer that needs no neutral" in str(row[6])) == lamp
+        assert ("No dimmer and no two-wire timer: a fan's motor is worked here" in str(row[6])) == (not lamp)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Mapping
 
+from sheetgen.judge.work import worked_in
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.reading import Place, Role
 from sheetgen.model.solution import Solution
@@ -13,6 +14,7 @@ from sheetgen.model.words import joined
 
 HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
 NO_FITTING = {"joint box", "socket", "fused", "isolator", "double-pole"}  # flags and switches: only joins or isolates
+NO_DIMMER = "no dimmer and no two-wire timer: a fan's motor is worked here"
 NOT_KNOWN = "nothing can be said before every core end here is known"
 FAR = 10_000  # cables; where neither line nor neutral arrives
 
@@ -42,8 +44,9 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
     in_a_set = any(s.what == "two-way" for s in accessory.kind.switches) and bool(
         _mates(accessory, solution, wiring, "two-way") - {accessory.name})
     one_way = accessory.kind.level is Level.WALL and not (in_a_set and len(accessory.kind.switches) == 1)
-    fits, lacks = _fits(accessory, line, switched, neutral, cpc, one_way)
-    if in_a_set:
+    motor = (one_way or in_a_set) and _works_a_fan(accessory, solution, wiring)
+    fits, lacks = _fits(accessory, line, switched, neutral, cpc, one_way, motor)
+    if in_a_set and not motor:
         fits = (*fits, "one two-way dimmer for the whole set of switches, at this end or at the other")
     if len(reaching) > 1:
         here_too = joined(way.printed for way in wiring.board.ways if way.accessory in reaching)
@@ -76,21 +79,23 @@ def _shorted(solution: Solution) -> frozenset[str]:
 
 
 def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
-          cpc: bool, one_way: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
+          cpc: bool, one_way: bool, motor: bool) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """What could be fitted here, and what could not, each with its reason.
 
     `one_way`: a one-way dimmer or timer could take the place of a switch here: not of a pull-cord, nor of one of a
-    two-way set, which it would end.
+    two-way set, which it would end. `motor`: a switch here works a fan.
     """
     fits, lacks = [], []
     if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
         intermediate = all(switch.what == "intermediate" for switch in accessory.kind.switches)
-        if intermediate:
+        if motor:
+            lacks.append(NO_DIMMER)
+        elif intermediate:
             lacks.append("no dimmer: a two-way dimmer goes at one of the two ends of the set of switches")
         if line and neutral:
             fits.append("a sensor, timer or switch module that needs a neutral: permanent line and neutral are here")
         elif line:
-            if one_way and not intermediate:
+            if one_way and not intermediate and not motor:
                 fits.append("a dimmer or timer that needs no neutral: permanent line is here")
             lacks.append("nothing that needs a neutral: there is none at this switch")
         else:
@@ -145,6 +150,14 @@ class _Runs:
 
 def _landed(core: Core) -> bool:
     return all(end.terminal is not None for end in core.ends)
+
+
+def _works_a_fan(accessory: Accessory, solution: Solution, wiring: Wiring) -> bool:
+    """Whether a switch of an accessory starts or stops the motor of a fan in some setting of the others."""
+    own = {accessory.switch_name(switch) for switch in accessory.kind.switches}
+    fans = {name for name, _, load in wiring.loads() if load.what == "fan"}
+    return any(own & by for group in solution.groups if own & set(group.switches) and fans & set(group.lamps)
+               for name, by in worked_in(group).items() if name in fans)
 
 
 def _mates(accessory: Accessory, solution: Solution, wiring: Wiring, what: str = "") -> set[str]:
