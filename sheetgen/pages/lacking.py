@@ -48,7 +48,7 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
     said = (
         ("Needed for the figures left out:", "; ".join(found.given)),
         ("No cpc reaches", f"{joined(found.cpc)}: no R1+R2 and no Zs can be measured there" if found.cpc else ""),
-        ("There is no figure here for the", " and the ".join(found.tables)),
+        ("The tables used here give no", " and no ".join(found.tables)),
     )
     return [Words(f"{text}.", "quiet", lead) for lead, text in said if text]
 
@@ -56,12 +56,12 @@ def asked_for(figures: Iterable[Figures]) -> list[Block]:
 def why_not_judged(missing: Iterable[str]) -> str:
     """What the reading names for a rule, in a sentence.
 
-    'not known: Ze, length of W1 and W2; no cpc reaches Shed; there is no figure here for the rating of W1'.
+    'not known: Ze, length of W1 and W2; no cpc reaches Shed; the tables used here give no rating of W1'.
     """
     found = lacks(missing, short=True)
     said = (
         f"not known: {', '.join(found.given)}" if found.given else "",
         f"no cpc reaches {joined(found.cpc)}" if found.cpc else "",
-        f"there is no figure here for the {' and the '.join(found.tables)}" if found.tables else "",
+        f"the tables used here give no {' and no '.join(found.tables)}" if found.tables else "",
     )
     return "; ".join(filter(None, said))

@@ -12,8 +12,10 @@ from pages.jobs import blocks_of, example, job_of, says, tables, words
 from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Items, Words
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.reckoning import CableFigures
 from sheetgen.pages.findings import HEAD, summary
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pages.lacking import asked_for, why_not_judged
 
 
 def findings(job):
@@ -120,3 +122,10 @@ def test_many_kinds_of_fault_that_lack_the_same_are_a_list_each_by_itself():
     assert {"switch in the neutral", "lamps in series"} <= set(listed.items)
     assert "Not known: where a, b, c, d, e and f go, what is joined in Bedroom:" in says(page)
     assert max(len(words(cell)) for table in tables(page) for row in table.rows for cell in row) < 250
+
+
+def test_what_the_tables_lack_is_said_in_plain_words() -> None:
+    assert why_not_judged(("length of W1", "rating of single 1.0", "Zs limit of MCB 6 A")) == (
+        "not known: length of W1; the tables used here give no rating of single 1.0 and no Zs limit of MCB 6 A")
+    assert [(b.lead, b.text) for b in asked_for([CableFigures("W1", 0.0, None, "", ("rating of single 1.0",))])] == [
+        ("The tables used here give no", "rating of single 1.0.")]
