@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from circuits import Circuit as House
-from circuits import strappers, wirings
+from circuits import bridge, strappers, wirings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from method_catalogue import Combination, accepted
@@ -17,6 +17,7 @@ from sheetgen.catalogue import methods
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import circuit_of
 from sheetgen.judge.methods import of_the_house, recognise
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import MethodFound, Role
 from sheetgen.model.solution import LampState, Potential, Solution
 from sheetgen.model.wiring import Wiring
@@ -378,3 +379,28 @@ def test_a_dimmer_is_offered_at_the_ends_of_a_set_alone() -> None:
 @pytest.mark.parametrize(("name", "accessory"), [("joint-boxes", "Box 1"), ("outbuildings", "Isolator")])
 def test_nothing_is_offered_on_what_only_joins_or_isolates(name: str, accessory: str) -> None:
     assert fitted(name, accessory) == ("no light, sensor or fan goes on it",)
+
+
+def test_no_rose_is_named_where_line_and_neutral_loop_at_another_light() -> None:
+    house = House()
+    house.put("Shed", "batten lampholder", loop=True)
+    house.put("Shed switch", "one-way switch")
+    house.twin(house.way().accessory, "Shed", ("L", "loop"), ("N", "N"))
+    house.twin("Shed", "Shed switch", ("loop", "COM"), ("L", "L1"))
+    (found,) = recognise(circuit_of(house.wiring()))
+    assert found.method == "Line and neutral looped at the light; one-way switching."
+    assert found.names == ("at the rose", "one-way", "one-way")
+
+
+def test_a_switch_that_makes_a_short_in_one_position_is_called_by_no_method() -> None:
+    changeover = House()
+    changeover.put("Door", "two-way switch", connectors=["N"])
+    changeover.put("Light", "light fitting")
+    changeover.twin(changeover.way().accessory, "Door", ("L", "COM"), ("N", "N"))
+    changeover.twin("Door", "Light", ("L1", "L"), ("N", "N"))
+    wiring = changeover.wiring()
+    (sound,) = recognise(circuit_of(wiring))
+    assert sound.names[1:] == ("one-way", "one-way")
+    across = bridge("X1", Terminal("Door", "L2"), Terminal("Door", "N"))
+    (short,) = recognise(circuit_of(replace(wiring, cables=(*wiring.cables, across))))
+    assert short.method == "A short with Door at L2; no method until that is put right." and not short.names

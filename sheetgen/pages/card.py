@@ -15,7 +15,7 @@ from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Report, Told, Way
-from sheetgen.model.words import BLANK, CAUTION, cable_words, count, joined, plain
+from sheetgen.model.words import BLANK, CAUTION, cable_words, capital, count, joined, plain
 from sheetgen.pages.findings import none_noticed, summary
 from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.lookup import Lookup
@@ -151,12 +151,17 @@ def _method(lookup: Lookup, way: Way) -> str:
         beginning, _, rest = circuit.method.rstrip(".").partition("; ")
         lamps = begins.setdefault(beginning, {}).setdefault(rest, [])
         lamps += [lookup.loads[name] for name in circuit.lamps]
-    return " ".join(_said_once(beginning, rests) for beginning, rests in begins.items())
+    return " ".join(_said_once(beginning, rests, len(begins) > 1) for beginning, rests in begins.items())
 
 
-def _said_once(beginning: str, rests: dict[str, list[str]]) -> str:
+def _said_once(beginning: str, rests: dict[str, list[str]], several: bool) -> str:
+    """`several`: other lamps of the way are wired otherwise, so that these are named."""
     if len(rests) == 1:
-        return "; ".join(filter(None, (beginning, *rests))) + "."
+        ((rest, lamps),) = rests.items()
+        said = "; ".join(filter(None, (beginning, rest))) + "."
+        named = several and lamps and not said.startswith(tuple(map(capital, lamps)))
+        mark = "," if ": " in said else ":"
+        return f"{capital(joined(lamps))}{mark} {said[:1].lower()}{said[1:]}" if named else said
     return f"{beginning}: {'; '.join(f'{joined(lamps)} {rest}'.strip() for rest, lamps in rests.items())}."
 
 

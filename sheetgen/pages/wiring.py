@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Block, Page, Picture, SideBySide, Spare, Words
+from sheetgen.model.reading import MethodFound
 from sheetgen.model.words import CAUTION_SHORT, MIXED_COLOURS_SHORT, NOT_AS_FOUND_SHORT, capital, joined
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import worked
@@ -43,7 +44,7 @@ def _page(lookup: Lookup, drawing: Drawing, number: int, total: int) -> Page:
     notes = tuple(_notes(lookup, _ends_on(drawing) if total > 1 else None))
     foot = SideBySide((legend, (Words(CAUTION_SHORT, "caution", "Caution."),), notes), FOOT)
     picture = Picture(drawing, enlarge=True, alike=lookup.job.drawings)
-    return Page("wiring", title, (picture, foot, *(_more(lookup) if number == total else ())), follows=number > 1,
+    return Page("wiring", title, (picture, foot, *_more(lookup, number)), follows=number > 1,
                 whole=True)
 
 
@@ -62,15 +63,28 @@ def _ends_on(drawing: Drawing) -> frozenset[tuple[str, int]]:
     return frozenset((about["core"], int(about["end"])) for about in abouts if "core" in about and "end" in about)
 
 
-def _more(lookup: Lookup) -> tuple[Block, ...]:
-    """The method of each circuit, with its lamps, and the user's notes; they stand on the card as well."""
+def _more(lookup: Lookup, number: int) -> tuple[Block, ...]:
+    """The method of each circuit on the sheet where its accessories are, with its lamps; on the last the user's notes.
+
+    They stand on the card as well.
+    """
     works: dict[str, list[str]] = {}
     for circuit in lookup.job.reading.circuits:
-        if circuit.method:
+        if circuit.method and _sheet_of(lookup, circuit) == number:
             works.setdefault(circuit.method, []).append(worked(lookup, circuit))
     lines = [Words(method, lead=f"{capital(joined(lamps))}.") for method, lamps in works.items()]
-    lines += [Words(note, lead="Note.") for note in lookup.wiring.notes]
+    if number == len(lookup.job.drawings):
+        lines += [Words(note, lead="Note.") for note in lookup.wiring.notes]
     return (Spare(tuple(lines)),) if lines else ()
+
+
+def _sheet_of(lookup: Lookup, circuit: MethodFound) -> int:
+    """The wiring sheet, from 1, with most of the accessories of a circuit; of several the first."""
+    own = {lookup.accessory_of_switch(name) for name in circuit.switches}
+    own |= {lookup.circuit.loads[name][0].name for name in circuit.lamps}
+    drawn = [len(own & {lookup.cores[key].ends[end].accessory for key, end in _ends_on(drawing)})
+             for drawing in lookup.job.drawings]
+    return 1 + drawn.index(max(drawn))
 
 
 ENTRY = PageKind("wiring", "the drawing, terminal by terminal, with its legend", compose)

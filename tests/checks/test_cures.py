@@ -222,3 +222,19 @@ def test_without_a_cure_it_is_still_not_said_to_terminate_a_loose_neutral_beside
     assert found.advice == (
         "First take the blue single W5 off Stairs N: it brings the neutral of circuit 2, and the two must not be "
         "joined. Then terminate this one in its place; or take it off at circuit 1 N.")
+
+
+def test_a_switch_with_all_on_one_terminal_hides_no_bridged_one_beside_it():
+    c = Circuit()
+    c.way()
+    for name in ("One", "Two"):
+        c.put(name, "one-way switch", connectors=["N"])
+    c.put("Porch", "batten lampholder")
+    c.twin("way 1", "One", ("L", "COM"), ("N", "N"))
+    c.twin("One", "Two", ("COM", "COM"), ("N", "N"))
+    c.twin("Two", "Porch", ("L1", "L"), ("N", "N"))
+    bridged = plus(c.wiring(), ("Two", "COM"), ("Two", "L1"))
+    found = only("bridged_switch", bridged)
+    assert found.says == "All conductors at One are on One COM: the switch does nothing."
+    assert "Conductors bridge Two as well: part them there too." in found.means
+    assert "Conductors bridge" not in only("bridged_switch", c.wiring()).means

@@ -367,6 +367,16 @@ def test_what_the_methods_of_a_way_have_in_common_is_said_once():
     assert facts(example("one-way-loop-in"))["Method"] == "Line and neutral looped at the rose; one-way switching."
 
 
+def test_where_a_way_is_wired_by_several_methods_each_names_its_lamps():
+    assert facts(example("landing-borrowed-neutral"))["Method"].startswith(
+        "Hall rose lamp: line and neutral looped at the rose; one-way switching. Landing lamp, borrowed neutral: line "
+        "from circuit 5, neutral back to circuit 6; two-way, ")
+    assert facts(example("large-house"))["Method"].endswith(
+        "Dining lamp one-way switching. Porch: line and neutral looped at the switches; one-way switching. Kitchen and "
+        "Larder: line and neutral looped at a joint box; one-way switching. Cloakroom: line and neutral looped at the "
+        "light; one-way switching.")
+
+
 @pytest.mark.parametrize("earthing, device, rcd, says_", [
     ("TN-S", True, None, "automatic disconnection of supply (ADS), TN-S"),
     ("TT", True, Fraction(30), "automatic disconnection of supply (ADS), TT"),

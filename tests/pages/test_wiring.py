@@ -6,7 +6,7 @@ from dataclasses import replace
 from io import BytesIO
 
 import pytest
-from pages.jobs import NAMES, blocks_of, example, says
+from pages.jobs import EXAMPLES, NAMES, blocks_of, example, says
 from pdfminer.pdfpage import PDFPage
 
 from sheetgen.draw.layout import drawing_space
@@ -15,6 +15,8 @@ from sheetgen.model.drawing import Drawing
 from sheetgen.model.page import Picture
 from sheetgen.model.words import MIXED_COLOURS_SHORT
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import Look
+from sheetgen.pipeline import job_of as drawn
 from sheetgen.print.pdf import info_of, pages_to_pdf
 from sheetgen.read.style_from_yaml import load_style
 
@@ -69,3 +71,11 @@ def test_the_largest_drawing_leaves_its_foot_on_the_same_sheet(name, paper, colo
     job = replace(job, drawings=(Drawing(width, height, ()),), legend=legend(job.wiring, job.reading, style))
     data = pages_to_pdf(job_to_pages(job, ("wiring",)), style, info_of(job))
     assert len(list(PDFPage.get_pages(BytesIO(data)))) == 1
+
+
+def test_a_method_stands_on_the_sheet_of_its_accessories_alone():
+    job = drawn((EXAMPLES / "outbuildings.yaml").read_bytes(), Look(), "outbuildings")
+    first, second = (says(page) for page in job_to_pages(job, ("wiring",)) if page.title.startswith("Wiring"))
+    floods, bath = "Flood 1 and Flood 2. Line and neutral looped at the switches", "Bathroom. Line and neutral looped"
+    assert floods in first and floods not in second
+    assert bath in second and bath not in first

@@ -33,6 +33,7 @@ def build(options: Mapping[str, object]) -> AccessoryKind:
         face=tuple((t.name,) for t in terminals),
         ports=ports + ((("line", "loop"),) if three else ()),
         letter="X",
+        flags=frozenset({"rose"}),
     )
 
 

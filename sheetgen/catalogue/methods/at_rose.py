@@ -34,4 +34,5 @@ LOOP = Loop("at the rose", "line and neutral looped at the rose", lay, lambda jo
             lambda found: found.at_light and not found.at_switch and not found.at_joint_box,
             ("rose", "loop-in", "loop in", "looped in at the rose", "three-plate", "at the ceiling rose"),
             warns, taught="The feed runs from rose to rose; down to the switches go line and switched line, but no "
-                          "neutral.")
+                          "neutral.",
+            without_rose="line and neutral looped at the light")

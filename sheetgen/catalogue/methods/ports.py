@@ -195,6 +195,7 @@ class Loop:
     also: tuple[str, ...] = ()
     warns: Callable[[Join, bool], str] = lambda join, conduit: ""  # why it is bad practice, though it would work
     taught: str = ""  # what a class is told of it, in sentences
+    without_rose: str = ""  # what a record says where it is no ceiling rose at which they loop; "" where it is the same
 
 
 def in_a_row(seats: tuple[SwitchPlace, ...], past: str = "", past_does: str = COMMON,

@@ -35,7 +35,7 @@ def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:
                            not_known(row, conductors.wiring.seen), rooms=row.rooms)
     join = join_of(row)
     loop = loop_of(row, conductors)
-    known = join.name and loop.name
+    known = join.name and loop.name and not any(setting.shorts for setting in row.group.rows)
     return MethodFound(
         switches=tuple(seat.name for seat in row.seats) or row.group.switches,
         lamps=row.group.lamps,

@@ -34,7 +34,8 @@ def loop_of(row: SwitchRow, conductors: Conductors) -> Known:
         elsewhere = f"line and neutral part at {printed(parted_at)}, outside this circuit"
         return Known(nearest=AT_SWITCHES, but=(elsewhere,))
     loop = methods.find_loop(name)
-    return Known(name, loop.says if loop else "")
+    rose = "rose" in conductors.wiring.accessory(parted_at).kind.flags if parted_at else False
+    return Known(name, (loop.says if rose else loop.without_rose or loop.says) if loop else "")
 
 
 def parting_of(row: SwitchRow) -> str:

@@ -15,7 +15,7 @@ from sheetgen.judge.methods.switching_alone import CLOSED
 from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
 from sheetgen.model.finding_out import Seen, Sight
 from sheetgen.model.solution import Potential
-from sheetgen.model.words import capital, joined
+from sheetgen.model.words import capital, count, joined
 
 NUMBERS = ("", "one", "two", "three", "four", "five", "six")
 MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
@@ -72,6 +72,12 @@ def faulty(row: SwitchRow, conductors: Conductors) -> str:
         return f"{seats} {verb} no lamp{f', but {makes} a short' if any(r.shorts for r in group.rows) else ''}."
     if dark := never_lit(group):
         return _dark(row, dark, conductors)
+    if shorted := [r for r in group.rows if r.shorts]:
+        names = conductors.circuit
+        stands = zip(group.switches, shorted[0].setting, strict=True)
+        put = (f"{names.part(s)} {names.position(s, p)}" for s, p in stands)
+        more = f" and in {count(len(shorted) - 1, 'more setting')}" if len(shorted) > 1 else ""
+        return f"A short with {', '.join(put)}{more}; no method until that is put right."
     if None not in row.neutral:
         return ""
     if in_series(group):

@@ -9,6 +9,7 @@ from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
+from sheetgen.model.words import joined
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -17,11 +18,22 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             "bridged_switch", Gravity.PUT_RIGHT,
             says=f"All conductors at {case.part(name)} are on {case.terminal(terminal)}: the switch does nothing.",
-            means="What it should switch is on whenever the circuit is." if lamps else "Nothing is switched by it.",
+            means=("What it should switch is on whenever the circuit is." if lamps else "Nothing is switched by it.")
+            + _beside(case, terminal),
             advice=f"Find by test which of them is the switched line, and move it to the other contact of "
             f"{case.part(name)}.",
             accessory=terminal.accessory, terminal=terminal.name, lamps=lamps,
         )
+
+
+def _beside(case: Case, terminal: Terminal) -> str:
+    """' Conductors bridge Two as well: part them there.': switches on the same net whose contacts conductors join."""
+    names = []
+    for name, (accessory, switch) in case.switches.items():
+        contacts = {accessory.terminal(t) for p in switch.positions for pair in p.joins for t in pair}
+        if len(contacts) > 1 and {case.solution.nets[t] for t in contacts} == {case.solution.nets[terminal]}:
+            names.append(case.part(name))
+    return f" Conductors bridge {joined(names)} as well: part them there too." if names else ""
 
 
 def bridged(case: Case) -> dict[str, tuple[Terminal, tuple[str, ...]]]:
