@@ -131,3 +131,9 @@ def test_what_lies_in_another_accessory_is_shown_with_it_and_landed_by_its_full_
     after, _ = changed(text.replace("RD: COM, YE: L1", "RD: ?, YE: ?"), {
         "do": "land", "name": "W2", "core": "RD", "end": "0", "terminal": inner})
     assert not judged_now(after, {}).problems
+
+
+def test_a_circuit_of_the_board_is_called_so():
+    text, said = changed(TEXT, {"do": "add way", "way": "9", "serves": "Shed"})
+    assert said == "Circuit 9 is added." and "9: {serves: Shed}" in text
+    assert changed(text, {"do": "drop way", "way": "9"})[1] == "Circuit 9 is taken away."

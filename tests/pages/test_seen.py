@@ -43,6 +43,9 @@ def test_how_a_reading_was_taken_is_told() -> None:
         "Measured with the supply off: Hall COM to Hall L1 open, with Hall at L2.",
         "Measured with the supply off: e/red to e/blue closed, with f RD joined to f BU by hand.",
         "Measured with the supply on: b/red to b/black voltage."]
+    off = "  - {between: [W3/red, W3/black], off: Hall, reads: open}\n"
+    assert seen("dead-light", off)[6] == (
+        "Measured with the supply off: W3/red to W3/black open, with its cores off their terminals at Hall.")
 
 
 def test_nothing_seen_is_no_page_and_the_short_sheet_has_it() -> None:
