@@ -14,7 +14,7 @@ from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.paper import drawing_space, enlargement
 from sheetgen.draw.wiring import Show, layout_to_drawing, legend
 from sheetgen.draw.wiring.sleeves import sleeve_shapes
-from sheetgen.model.drawing import Drawing, Line, Text
+from sheetgen.model.drawing import Box, Drawing, Line, Text
 from sheetgen.model.layout import Frame
 from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
 from sheetgen.pipeline import understood
@@ -66,6 +66,22 @@ def test_every_crossing_of_conductors_has_a_gap(path):
             for under in routes:
                 for x, y in _crossings(over, under):
                     assert any(b[0] < x < b[2] and b[1] == y for b in bridged), (over.about, under.about)
+
+
+@pytest.mark.parametrize("name", ["outbuildings", "loop-at-switch", "large-house"])
+def test_no_symbol_lies_over_an_earth_terminal(name):
+    """E stands between N and L, as on the real block: the lamp's symbol lay over it."""
+    symbols, earths = 0, 0
+    for drawing in drawn(name):
+        for earth in (s for s in drawing.shapes if isinstance(s, Box) and s.role == "terminal"):
+            accessory, _, terminal = dict(earth.about)["terminal"].rpartition(" ")
+            its = [s for s in drawing.shapes if s.role.startswith("symbol") and ("accessory", accessory) in s.about]
+            if terminal == "E" and its:
+                symbols, earths = symbols + len(its), earths + 1
+                x, y, right, low = rect(earth)
+                for a, b, c, d in map(rect, its):
+                    assert not (a < right and x < c and b < low and y < d), accessory
+    assert symbols > earths > 1
 
 
 def _crossings(over: Line, under: Line):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind
 from sheetgen.model.drawing import About, Box, Circle, Line, Shape
-from sheetgen.model.layout import AccessoryPlace, Point
+from sheetgen.model.layout import AccessoryPlace, Frame, Point
 
 DOT = 38
 
@@ -16,17 +16,15 @@ def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list
     about = (("accessory", accessory.name),)
     if not place.devices:
         return _lamp(*place.lamp, radius, about) if place.lamp else []
-    rows = {t.terminal: t.frame.y + t.frame.height // 2 for t in place.terminals}
-    heights = {t.terminal: t.frame.height for t in place.terminals}
+    frames = {t.terminal: t.frame for t in place.terminals}
+    rows = {name: frame.y + frame.height // 2 for name, frame in frames.items()}
     shapes: list[Shape] = []
     switches, loads = accessory.kind.switches, accessory.kind.loads
     for switch, columns in zip(switches, place.devices, strict=False):
         shapes += _contacts(switch, rows, columns, about) if columns else []
     for load, columns in zip(loads, place.devices[len(switches):], strict=True):
         if columns:
-            within_one = load.a == load.b  # joined to itself: a symbol no larger than its terminal
-            size = min(radius, heights[load.a] // 2 - 25) if within_one else radius
-            shapes += _load(load, rows, columns, size, about)
+            shapes += _load(load, frames, columns, radius, about)
     return shapes
 
 
@@ -50,16 +48,27 @@ def _contacts(switch: SwitchKind, rows: Mapping[str, int], columns: tuple[int, i
     return shapes
 
 
-def _load(load: LoadKind, rows: Mapping[str, int], columns: tuple[int, int], radius: int, about: About) -> list[Shape]:
-    """The symbol half way between its two terminals, joined to both."""
+def _load(
+    load: LoadKind, frames: Mapping[str, Frame], columns: tuple[int, int], radius: int, about: About
+) -> list[Shape]:
+    """The symbol half way between its two terminals, joined to both.
+
+    Where it is joined to itself, or another terminal stands between its two, it is no larger than its own terminal and
+    stands there: what joins it to the other passes behind those between, for nothing lies over a terminal.
+    """
     x = (columns[0] + columns[1]) // 2
-    top, low = sorted((rows[load.a], rows[load.b]))
-    middle = (top + low) // 2
-    shapes: list[Shape] = [] if top == low else [
-        Line(((x, top), (x, middle - radius)), "symbol", about=about),
-        Line(((x, middle + radius), (x, low)), "symbol", about=about),
-        Circle(x, top, DOT, "symbol dot", about=about), Circle(x, low, DOT, "symbol dot", about=about),
-    ]
+    a, b = (frames[name].y + frames[name].height // 2 for name in (load.a, load.b))
+    between = sorted((f.y, f.y + f.height) for f in frames.values() if min(a, b) < f.y + f.height // 2 < max(a, b))
+    middle = a if between else (a + b) // 2
+    if a == b or between:
+        radius = min(radius, frames[load.a].height // 2 - 25)
+    shapes: list[Shape] = []
+    for end in (a, b):
+        if end != middle:
+            edge = middle + radius if end > middle else middle - radius
+            shapes += [Line(((x, top), (x, low)), "symbol", about=about)
+                       for top, low in _clear_of(between, min(edge, end), max(edge, end))]
+            shapes.append(Circle(x, end, DOT, "symbol dot", about=about))
     if load.what == "lamp":
         return shapes + _lamp(x, middle, radius, about)
     if load.what == "fan":
@@ -67,6 +76,14 @@ def _load(load: LoadKind, rows: Mapping[str, int], columns: tuple[int, int], rad
         blades = [Line(((x - blade, middle + d), (x + blade, middle - d)), "symbol", about=about) for d in (60, -60)]
         return [*shapes, Circle(x, middle, radius, "symbol fill", about=about), *blades]
     return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
+
+
+def _clear_of(hidden: Sequence[tuple[int, int]], top: int, low: int) -> Iterator[tuple[int, int]]:
+    """What of an upright line is seen where stretches of it, from the top down, are hidden."""
+    for first, last in hidden:
+        yield top, first
+        top = last
+    yield top, low
 
 
 def _lamp(x: int, y: int, radius: int, about: About) -> list[Shape]:
