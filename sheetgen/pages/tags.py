@@ -6,6 +6,7 @@ its wording and that of a shared neutral are our own.
 
 from __future__ import annotations
 
+from sheetgen.judge.isolation import IF_TT
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import BLANK
@@ -20,8 +21,7 @@ RCD = (
     "must switch off, and is then switched on again. If it does not switch off, call an electrician."
 )
 SHARED = (
-    "Switch off {ways} together before work on any of them. The neutral of one carries current of another and can go "
-    "live when it is parted."
+    "{off} before work on any of them. The neutral of one carries current of another and can go live when it is parted."
 )
 
 
@@ -53,12 +53,19 @@ def _tags(lookup: Lookup, cable: Cable) -> list[Cell]:
 
 
 def _own(lookup: Lookup) -> list[Block]:
-    """Of an RCD, and of circuits that have to be switched off together."""
+    """Of an RCD, of a TT supply, and of circuits that have to be switched off together."""
     found: list[Block] = []
     if any(way.rcd is not None for way in lookup.wiring.board.ways):
         found.append(Words(RCD, "notice", "RCD"))
-    for ways in sorted(lookup.job.reading.isolation.joined):
-        found.append(Words(SHARED.format(ways=lookup.circuit.circuits(ways)), "notice", "WARNING"))
+    isolated = lookup.job.reading.isolation
+    if isolated.first:
+        found.append(Words(f"Before work on any circuit, {isolated.first[0].lower()}{isolated.first[1:]}", "notice",
+                           "TT SUPPLY"))
+    for ways in sorted(isolated.joined):
+        named = lookup.circuit.circuits(ways)
+        off = f"Switch off the main switch, not only {named}," if isolated.first else f"Switch off {named} together"
+        unsure = "" if lookup.wiring.board.earthing else f" {IF_TT}"
+        found.append(Words(SHARED.format(off=off) + unsure, "notice", "WARNING"))
     return found
 
 

@@ -41,6 +41,24 @@ def test_the_notices_are_those_that_the_circuits_need():
     assert borrowed["WARNING"].startswith("Switch off circuits 5 and 6 together before work on any of them.")
 
 
+def earthed(name: str, earthing: str):
+    job = example(name)
+    return job_of(replace(job.wiring, board=replace(job.wiring.board, earthing=earthing)))
+
+
+def test_on_a_tt_supply_the_notices_have_the_main_switch_off_first():
+    """Breaking the line alone does not isolate there: no notice may call circuits switched off enough."""
+    shared = notices(earthed("landing-borrowed-neutral", "TT"))
+    assert shared["TT SUPPLY"] == ("Before work on any circuit, switch off the main switch and lock it off: on a TT "
+                                   "supply breaking the line alone does not isolate.")
+    assert shared["WARNING"] == (
+        "Switch off the main switch, not only circuits 5 and 6, before work on any of them. The neutral of one carries "
+        "current of another and can go live when it is parted.")
+    assert "main switch" not in str(notices(earthed("landing-borrowed-neutral", "TN-S")))
+    assert "If the supply is TT, first switch off the main switch" in notices(
+        earthed("landing-borrowed-neutral", ""))["WARNING"]
+
+
 def test_without_an_rcd_there_is_no_notice_of_its_test_button():
     job = example("two-way-conversion")
     ways = tuple(replace(way, rcd=None) for way in job.wiring.board.ways)
