@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from io import BytesIO
+from itertools import combinations
 
 import pytest
 from hypothesis import given, settings
@@ -18,6 +19,7 @@ from pdfminer.pdfpage import PDFPage
 from pdfminer.pdfparser import PDFParser
 from pdfminer.pdftypes import resolve1
 
+from sheetgen.draw.inking import strokes
 from sheetgen.model.drawing import Box, Drawing, Line, Text
 from sheetgen.model.page import (
     Columns,
@@ -34,6 +36,7 @@ from sheetgen.model.page import (
     Turn,
     Words,
 )
+from sheetgen.model.style import Style
 from sheetgen.model.words import RECORD
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.print.pdf import drawings_to_pdf, info_of, pages_to_pdf
@@ -41,6 +44,7 @@ from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, KeptTogether
 from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.lettering import TextRun, lines_of, settable
+from sheetgen.print.pdf.pictures import SLEEVE_HEIGHT, swatch_drawing
 from sheetgen.print.pdf.pieces import Space
 from sheetgen.print.pdf.placing import place_pages
 from sheetgen.print.pdf.tables import by_shares, set_table, share_out
@@ -539,3 +543,19 @@ def test_a_table_parted_between_columns_names_what_it_goes_on_with_once_in_each(
     (text,) = text_of(pdf((Page("tests", "Tests", (Columns(((Table(("At", "T"), rows, joined=1),),), loose=True),)),)))
     assert text.count("Hall") == 2
     assert [text.count(f"<{i}>") for i in range(31)] == [1] * 31
+
+
+def test_without_colours_a_fitted_sleeve_bears_the_pattern_of_its_colour_and_one_to_fit_is_the_loudest():
+    mono, colour = load_style("mono"), load_style("colour")
+
+    def passes(sleeve: str, missing: bool = False, style: Style = mono):
+        drawn = swatch_drawing("BU", sleeve, missing, bool(style.roles["sleeve"].fill))
+        return [strokes(s, style) for s in drawn.shapes if isinstance(s, Line) and s.role == "sleeve pattern"]
+
+    patterns = [passes(sleeve) for sleeve in ("BN", "BU", "BK", "RD", "GNYE")]
+    assert all(patterns) and all(a != b for a, b in combinations(patterns, 2))
+    assert not passes("BN", missing=True) and not passes("BN", style=colour)
+    edges = {role: mono.roles[role] for role in ("sleeve", "sleeve to fit")}
+    assert edges["sleeve to fit"].width > 2 * edges["sleeve"].width and edges["sleeve to fit"].fill == "#000000"
+    high = SLEEVE_HEIGHT - mono.roles["sleeve pattern"].width
+    assert high > 60  # hundredths of a millimetre of white about a pattern: even black is no sleeve to fit

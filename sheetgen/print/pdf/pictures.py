@@ -80,13 +80,20 @@ def pictures_of(drawing: Drawing, setting: Typesetting, width: float, scale: flo
 
 
 @lru_cache(maxsize=256)
-def swatch_drawing(colour: str, sleeve: str, missing: bool) -> Drawing:
-    """The piece of conductor of a swatch, with its sleeve at the right end."""
+def swatch_drawing(colour: str, sleeve: str, missing: bool, patterned: bool) -> Drawing:
+    """The piece of conductor of a swatch, with its sleeve at the right end.
+
+    `patterned`: a sleeve that is there bears the pattern of a core of its colour.
+    """
     middle = CONDUCTOR_HEIGHT // 2
-    shapes: list[Line | Box] = [Line(((0, middle), (CONDUCTOR, middle)), "conductor", colour)]
+    patterned = patterned and not missing and bool(sleeve)
+    seen = CONDUCTOR - SLEEVE if patterned else CONDUCTOR
+    shapes: list[Line | Box] = [Line(((0, middle), (seen, middle)), "conductor", colour)]
     if sleeve:
         role = "sleeve to fit" if missing else "sleeve"
         shapes.append(Box(CONDUCTOR - SLEEVE, middle - SLEEVE_HEIGHT // 2, SLEEVE, SLEEVE_HEIGHT, role, 0, sleeve))
+        if patterned:
+            shapes.append(Line(((CONDUCTOR - SLEEVE, middle), (CONDUCTOR, middle)), "sleeve pattern", sleeve))
     return Drawing(CONDUCTOR, CONDUCTOR_HEIGHT, tuple(shapes))
 
 
@@ -99,7 +106,8 @@ class PlacedSwatch(Paragraph):
         lines = lines_of((run,), max(room - beside, LEAST_WORDS))
         super().__init__(lines, run.size, setting.leading("cell"), beside)
         self.style = setting.style
-        self.conductor = swatch_drawing(swatch.colour, swatch.sleeve, swatch.missing)
+        uncoloured = bool(setting.style.roles["sleeve"].fill)  # sleeves are not painted in their colours
+        self.conductor = swatch_drawing(swatch.colour, swatch.sleeve, swatch.missing, uncoloured)
 
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
         """Paint the piece and write the words."""
