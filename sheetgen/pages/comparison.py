@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.model.comparison import Change, Comparison
 from sheetgen.model.job import Job
 from sheetgen.model.page import Block, Columns, Heading, Items, Page, Picture, SideBySide, Table, Words
@@ -12,6 +14,7 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.what_switches_do import operated_once
 
 MOST_ROWS = 16  # of a state table; of a larger group the first setting and each switch operated once
+MOST_BESIDE, MOST_COLUMNS, MOST_LETTERS = 16, 4, 34  # of state tables that stand beside the facts: lines, columns
 BEFORE, AFTER = "Before", "After"
 
 
@@ -50,10 +53,18 @@ def _facts(comparison: Comparison) -> Page:
     rows = tuple((fact.what, capital(fact.before), capital(fact.after)) for fact in comparison.facts)
     tones = tuple("" if fact.before != fact.after else "quiet" for fact in comparison.facts)
     states = tuple(tuple(_states(side, job)) for side, job in _sides(comparison))
-    return Page("comparison", "Compared", (
-        Table(("", BEFORE, AFTER), rows, (2, 4, 4), tones), Words("Lines in grey are the same on both sides.", "quiet"),
-        Columns(states),
-    ))
+    same = Words("Lines in grey are the same on both sides.", "quiet")
+    facts = Table(("", BEFORE, AFTER), rows, (2, 4, 4), tones), same
+    if _small(states):
+        return Page("comparison", "Compared", (SideBySide((facts, tuple(b for side in states for b in side)), (3, 1)),))
+    return Page("comparison", "Compared", (*facts, Columns(states)))
+
+
+def _small(states: Sequence[Sequence[Block]]) -> bool:
+    """Whether what the lamps do has room in a column beside the facts."""
+    tables = [block for side in states for block in side if isinstance(block, Table)]
+    return sum(len(table.rows) + 2 for table in tables) <= MOST_BESIDE and all(
+        sum(map(len, table.head)) <= MOST_LETTERS and len(table.head) <= MOST_COLUMNS for table in tables)
 
 
 def _states(side: str, job: Job) -> list[Block]:
@@ -89,4 +100,4 @@ def _steps(comparison: Comparison, change: Change) -> Page:
     if change.left:
         blocks += [Heading("Noticed afterwards", 3), Items(change.left)]
     blocks.append(Words("Inspect and test before it is put back into use; the steps are no certificate.", "quiet"))
-    return Page("comparison", "What to change", tuple(blocks))
+    return Page("comparison", "What to change", tuple(blocks), follows=True, whole=True)

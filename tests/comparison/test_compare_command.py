@@ -56,6 +56,14 @@ def test_facts_of_both_sides():
     assert facts["Noticed"] == ("none", "none")
 
 
+def test_what_to_change_stands_below_what_differs_where_all_of_it_fits_and_the_head_names_both(tmp_path: Path):
+    assert run(TWO_WAY, "legacy", "-o", str(tmp_path)).exit_code == 0
+    (file,) = tmp_path.iterdir()
+    sheets = extract_text(io.BytesIO(file.read_bytes())).split("\f")[:-1]
+    assert len(sheets) == 2 and "Side by side" in sheets[0]
+    assert "Compared \N{MIDDLE DOT} What to change" in sheets[1] and "First make it dead" in sheets[1]
+
+
 def test_circuits_of_other_lights_are_compared_without_steps():
     other = (EXAMPLES / "two-strappers-conduit.yaml").read_bytes()
     comparison = comparison_of(Path(EXAMPLES / "loop-at-switch.yaml").read_bytes(), other, Look())

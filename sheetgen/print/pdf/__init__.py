@@ -16,7 +16,7 @@ from sheetgen.model.style import Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import BAD_PRACTICE, DANGER_NOTICED, NO_RECORD, NOT_AS_FOUND, RECORD, joined
 from sheetgen.print.canvas import new_canvas, paint_drawing
-from sheetgen.print.pdf.edges import card_edge, full_edge, record_line, separated
+from sheetgen.print.pdf.edges import SEPARATOR, card_edge, full_edge, record_line, separated
 from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import CARD, PaperSheet, paper_of
 from sheetgen.print.pdf.lettering import any_lost
@@ -24,6 +24,7 @@ from sheetgen.print.pdf.placing import FilledSheet
 from sheetgen.print.pdf.typesetting import Typesetting, mm
 
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
+MOST_TITLE = 0.5  # of the width of a sheet: what its title may take
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 
@@ -57,8 +58,7 @@ def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet,
     _describe(canvas, info)
     record, title = record_line(info, lost), ""
     for number, sheet in enumerate(sheets, 1):
-        begins = bool(sheet.openings) and sheet.openings[0].at_top
-        head = sheet.openings[0].title if begins else f"{title}, continued"
+        head = _head(sheet, title, setting, paper)
         count = f"page {number} of {len(sheets)}"
         for x, top, piece in sheet.placed:
             piece.draw(canvas, x, top)
@@ -75,6 +75,15 @@ def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet,
         canvas.showPage()
     canvas.save()
     return out.getvalue()
+
+
+def _head(sheet: FilledSheet, before: str, setting: Typesetting, paper: PaperSheet) -> str:
+    """The title of a sheet: of the page that goes on from the one before, and of all that open on it, with room."""
+    begins = bool(sheet.openings) and sheet.openings[0].at_top
+    titles = [*([] if begins else [f"{before}, continued"]), *(opening.title for opening in sheet.openings)]
+    whole = SEPARATOR.join(titles)
+    fits = setting.width(whole, "sheet title") <= (paper.width - 2 * paper.margin) * MOST_TITLE
+    return whole if fits and sheet.kind != CARD else titles[0]
 
 
 def _describe(canvas: Canvas, info: Info) -> None:
