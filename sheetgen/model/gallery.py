@@ -16,3 +16,4 @@ class GalleryPiece:
     says: str  # a paragraph
     drawing: Drawing
     beside: Drawing | None = None  # the same for half the width of a sheet, where it fits there
+    low: bool = False  # whether the whole sheet's leaves room for a paragraph in half its width above it

@@ -23,22 +23,32 @@ INTRODUCTION = (
 )
 
 
-def compose(shown: Sequence[GalleryPiece], legend: Drawing) -> tuple[Page, ...]:
-    """Contents and a sheet for each pair of arrangements, or for one."""
+def compose(shown: Sequence[GalleryPiece], legend: Drawing, room: int) -> tuple[Page, ...]:
+    """Contents and a sheet for each pair of arrangements, or for one. `room`: what two drawings may take of a sheet's
+    width together."""
     sheets = [(chapter, sheet) for chapter, group in groupby(shown, key=lambda each: each.chapter)
-              for sheet in _sheets(list(group))]
+              for sheet in _sheets(list(group), room)]
     return _contents(sheets, legend), *_drawn(sheets)
 
 
 Sheet = tuple[str, tuple[GalleryPiece, ...]]
 
 
-def _sheets(chapter: list[GalleryPiece]) -> Iterator[tuple[GalleryPiece, ...]]:
+def _sheets(chapter: list[GalleryPiece], room: int) -> Iterator[tuple[GalleryPiece, ...]]:
     while chapter:
         pair = tuple(chapter[:2])
-        taken = 2 if len(pair) == 2 and all(each.beside for each in pair) else 1
+        taken = 2 if len(pair) == 2 and (_halves(pair) or _together(pair, room)) else 1
         yield pair[:taken]
         chapter = chapter[taken:]
+
+
+def _halves(pair: Sequence[GalleryPiece]) -> bool:
+    return all(each.beside for each in pair)
+
+
+def _together(pair: Sequence[GalleryPiece], room: int) -> bool:
+    """Whether both are low enough to have a paragraph above them, and one leaves the other the room that it takes."""
+    return all(each.low for each in pair) and sum(each.drawing.width for each in pair) <= room
 
 
 def _contents(sheets: Sequence[Sheet], legend: Drawing) -> Page:
@@ -68,5 +78,7 @@ def _one(shown: GalleryPiece) -> tuple[Block, ...]:
 
 
 def _beside(sheet: tuple[GalleryPiece, ...]) -> tuple[Block, ...]:
-    return (SideBySide(tuple(
-        (Heading(each.name), Words(each.says), Picture(each.beside)) for each in sheet if each.beside)),)
+    drawings = [(_halves(sheet) and each.beside) or each.drawing for each in sheet]
+    shares = () if _halves(sheet) else tuple(float(drawing.width) for drawing in drawings)
+    return (SideBySide(tuple((Heading(each.name), Words(each.says), Picture(drawing))
+                             for each, drawing in zip(sheet, drawings, strict=True)), shares),)

@@ -29,7 +29,8 @@ def gallery_sheet(look: Look) -> bytes:
     style = style_of(look)
     found = [(a, *_laid(a, look)) for a in arrangements()]
     shown = [_shown(a, wiring, reading, style) for a, wiring, reading in found]
-    pages = compose(shown, legend(_all_of([wiring for _, wiring, _ in found]), None, style))
+    room = drawing_space(style)[0] - BETWEEN + 2 * style.measures["drawing margin"]
+    pages = compose(shown, legend(_all_of([wiring for _, wiring, _ in found]), None, style), room)
     return pages_to_pdf(pages, style, Info(TITLE, laid=True, standing=STANDING))
 
 
@@ -50,8 +51,9 @@ def _laid(arrangement: MethodShown, look: Look) -> tuple[Wiring, Reading]:
 
 def _shown(arrangement: MethodShown, wiring: Wiring, reading: Reading, style: Style) -> GalleryPiece:
     (drawing,) = drawings_of(wiring, reading, style)
+    low = drawing.height <= drawing_space(style)[1] - PARAGRAPH + 2 * style.measures["drawing margin"]
     return GalleryPiece(arrangement.chapter, arrangement.name, told(arrangement, wiring, reading), drawing,
-                 _for_half_a_sheet(wiring, reading, style))
+                        _for_half_a_sheet(wiring, reading, style), low)
 
 
 def _for_half_a_sheet(wiring: Wiring, reading: Reading, style: Style) -> Drawing | None:
