@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import gc
+import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -14,6 +15,11 @@ import pytest
 GOLDENS = Path(__file__).parent / "goldens"
 
 gc.set_threshold(100_000, 50, 100)  # what the tests keep is not looked through for garbage again and again
+
+
+def pytest_xdist_auto_num_workers() -> int:
+    """One process more than there are cores: some tests wait for a browser, a worker, a clock."""
+    return (os.cpu_count() or 1) + 1
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

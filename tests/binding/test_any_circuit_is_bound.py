@@ -77,7 +77,7 @@ def test_many_lights_on_one_switch(lights, look):
     assert bound(job_to_pages(job), look, info_of(job)) < 40
 
 
-@pytest.mark.parametrize("method, switches", [(strappers, 12), (conversion, 16), (strappers, 20)])
+@pytest.mark.parametrize("method, switches", [(strappers, 11), (conversion, 16), (strappers, 20)])
 def test_many_switches_on_one_light(method, switches):
     c = Circuit()
     method(c, c.way(), "Stairs", switches)

@@ -78,7 +78,7 @@ def test_every_kind_of_accessory_with_a_core_on_every_terminal(kind, options):
 
 
 @given(wirings(max_rooms=4))
-@settings(max_examples=20, **TRIES)
+@settings(max_examples=14, **TRIES)
 def test_circuits_right_and_wrong(wiring):
     assert_sound(wiring)
 
@@ -89,7 +89,7 @@ def test_wirings_without_sense(wiring):
     assert_sound(wiring)
 
 
-@pytest.mark.parametrize(("lights", "paper"), [(12, "a4"), (12, "a3")])
+@pytest.mark.parametrize(("lights", "paper"), [(12, "a4")])
 def test_a_box_with_many_lights_and_switches_is_drawn(lights, paper):
     circuit = Circuit()
     feed = circuit.way("1")

@@ -48,7 +48,7 @@ def readings(job) -> dict[tuple[str, str], list[str]]:
     return found
 
 
-@settings(max_examples=60, deadline=None, derandomize=True)
+@settings(max_examples=25, deadline=None, derandomize=True)
 @given(houses())
 def test_every_terminal_with_a_conductor_has_its_reading(wiring):
     job = job_of(wiring)
