@@ -185,6 +185,17 @@ def test_a_small_drawing_may_be_enlarged_as_far_as_its_sheet_allows(path):
         assert drawing.width * scale <= width + 1 and drawing.height * scale <= height + 1
 
 
+def test_a_danger_at_a_pendant_is_marked_on_the_rose_that_is_opened_too():
+    """The two circuits' conductors are terminated on the landing's rose: the lampholder's flex only hangs on it."""
+    wiring, reading = example("landing-borrowed-neutral")
+    assert {f.accessory for f in reading.findings if f.gravity is Gravity.DANGER} == {"Landing lamp"}
+    layout = wiring_to_layout(wiring, STYLE)
+    (drawing,) = layout_to_drawing(layout, wiring, reading, STYLE)
+    marked = {dict(mark.about)["accessory"] for mark in SortedShapes(drawing, STYLE).dangers}
+    assert marked == {"Landing lamp", "Landing"}
+    assert not broken_rules(drawing, STYLE)
+
+
 def test_a_danger_is_marked_at_its_accessory_and_nowhere_else():
     wiring, reading = example("two-way-conversion")
     layout = wiring_to_layout(wiring, STYLE)

@@ -4,21 +4,9 @@ from __future__ import annotations
 
 from sheetgen.model.drawing import About, Area, Circle, Line, Shape
 from sheetgen.model.layout import AccessoryPlace
-from sheetgen.model.reading import Gravity, Reading
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
 
 HEIGHT = 300
-
-
-def in_danger(reading: Reading | None, wiring: Wiring) -> frozenset[str]:
-    """The accessories that a danger names, or at which the core that it names ends."""
-    ends = {core.key: tuple(end.accessory for end in core.ends) for core in wiring.cores()}
-    found: set[str] = set()
-    for finding in reading.findings if reading else ():
-        if finding.gravity is Gravity.DANGER:
-            found.update([finding.accessory] if finding.accessory else ends.get(finding.core, ()))
-    return frozenset(found)
 
 
 def danger_at(place: AccessoryPlace, style: Style, about: About) -> list[Shape]:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from sheetgen.draw.typeface import text_width
-from sheetgen.draw.wiring.dangers import danger_mark, in_danger
+from sheetgen.draw.wiring.dangers import danger_mark
 from sheetgen.draw.wiring.sheet import loose_end, moved, unknown_end
 from sheetgen.draw.wiring.sleeves import SHORT, as_found, code_in, sleeve_shapes
+from sheetgen.judge.in_danger import in_danger
 from sheetgen.judge.sleeves import taken_as_fitted
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
 from sheetgen.model.geometry import MM
@@ -37,11 +38,12 @@ def legend(
 
     `marks`: the drawing goes on from sheet to sheet. `sheet`: only what occurs on this one of its drawings.
     """
+    marked = in_danger(reading, wiring)
     if sheet:
         wiring, reading, marks = _narrowed(sheet, wiring, reading)
     width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
     entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks),
-               *_dangers(reading, wiring, style)]
+               *_dangers(marked, wiring, style)]
     shapes: list[Shape] = []
     x, y = 0, LINE // 2
     for sample, code, words in entries:
@@ -69,8 +71,7 @@ def _narrowed(sheet: Drawing, wiring: Wiring, reading: Reading | None) -> tuple[
     here = replace(wiring, accessories=tuple(a for a in wiring.accessories if a.name in names), cables=shown)
     if reading:
         sleeves = tuple(s for s in reading.sleeves if (s.core, s.end) in ends)
-        findings = tuple(f for f in reading.findings if f.core or f.accessory in names)
-        reading = replace(reading, sleeves=sleeves, findings=findings)
+        reading = replace(reading, sleeves=sleeves)
     return here, reading, any(shape.role == "mark" for shape in sheet.shapes)
 
 
@@ -131,8 +132,8 @@ def _long_codes(sleeves: Sequence[Sleeve], frame: Frame, style: Style) -> str:
     return ""
 
 
-def _dangers(reading: Reading | None, wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
-    if in_danger(reading, wiring):
+def _dangers(marked: frozenset[str], wiring: Wiring, style: Style) -> Iterator[LegendEntry]:
+    if any(a.name in marked for a in wiring.accessories):
         yield danger_mark(SAMPLE // 2, 140, style), "", "danger: see the findings"
 
 

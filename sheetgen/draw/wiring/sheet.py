@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sheetgen.draw.wiring.crossings import bridges
-from sheetgen.draw.wiring.dangers import danger_at, in_danger
+from sheetgen.draw.wiring.dangers import danger_at
 from sheetgen.draw.wiring.sleeves import as_found, sleeve_shapes
 from sheetgen.draw.wiring.symbols import symbols_of
+from sheetgen.judge.in_danger import in_danger
 from sheetgen.model.drawing import About, Area, Box, Circle, Drawing, Line, Point, Shape, Text
 from sheetgen.model.layout import (
     AccessoryPlace,
