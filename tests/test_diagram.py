@@ -251,6 +251,21 @@ def test_miniatures_of_examples_show_the_solution(name):
     check_miniatures(example(name).wiring)
 
 
+@pytest.mark.parametrize(("name", "heads"), [
+    ("landing-borrowed-neutral", {"Landing lamp": ["L, circuit 5", "N, circuit 6"], "Hall rose lamp": ["L", "N"]}),
+    ("two-way-conversion", {"Stairs lamp": ["L", "N"]}),
+])
+def test_rails_of_a_miniature_are_named_with_their_circuit_where_they_belong_to_two(name, heads):
+    found = {}
+    for _, group, _, figure, _ in miniatures(example(name).wiring):
+        ends = {bar.x: [] for bar in figure.bars}
+        for label in sorted(figure.labels, key=lambda label: -label.at[1]):
+            if label.at[0] in ends and label.at[1] < figure.bars[0].top:
+                ends[label.at[0]].append(label.text)
+        found[group.lamps[0]] = [", ".join(ends[x]) for x in sorted(ends)]
+    assert found == heads
+
+
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(wirings(max_rooms=2))
 def test_miniatures_of_circuits_right_and_wrong_show_the_solution(wiring):

@@ -54,6 +54,7 @@ class Measures:
     watts: bool = True  # loads and joints are named in full
 
 
+RAIL_LINE = 300  # from line to line of what stands at the end of a rail
 LARGE = Measures(row=185, contact=520, lead=150, lamp=280, track=240, apart=130, bar=420, name="diagram name",
                  pin="diagram pin", code="diagram code", rail="diagram rail", tap="diagram pin", head=780)
 CLOSE = replace(LARGE, code="", track=200)  # where LARGE is too wide for the sheet: no codes beside the conductors
@@ -74,6 +75,8 @@ class _Lengths:
         self.places = plan.places
         self.said = {tap: said for rail in plan.schematic.rails
                      for tap, said in zip(rail.taps, rail.said, strict=True)}
+        ways = {rail.name for rail in plan.schematic.rails}
+        self.ways = bool(measures.pin) or len(ways) > 1  # rails have the name of their way at their ends
         self._columns()
 
     def width_of(self, text: str, role: str) -> int:
@@ -136,7 +139,7 @@ class _Lengths:
         before = None
         for rail in rails:
             if before is not None:
-                heads = [max(self.width_of(t, self.m.rail) for t in _rail_texts(r, self.m)) for r in (before, rail)]
+                heads = [max(self.width_of(t, self.m.rail) for t in self._rail_texts(r)) for r in (before, rail)]
                 x += max(self.m.bar, sum(heads) // 2 + self.m.apart, self._link_room(rails))
             self.bar_x[rail.terminal] = x
             before = rail
@@ -160,7 +163,7 @@ class _Lengths:
         used = {end for wire in self.plan.schematic.wires for end in wire.ends}
         named = [tap for r in rails for tap in r.taps if tap in used and tap != r.terminal]
         taps = [self.width_of(self.said[tap], self.m.tap) for tap in named]
-        heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in _rail_texts(r, self.m)]
+        heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in self._rail_texts(r)]
         return max([self.m.apart, *(tap + self.m.apart for tap in taps), *heads]) + self.m.apart
 
     def _zone(self, channel: int, edge: int) -> int:
@@ -175,7 +178,7 @@ class _Lengths:
 
     def figure(self) -> Figure:
         """Everything in its place."""
-        self.top = self.m.head
+        self.top = self.m.head + (RAIL_LINE if self.ways and not self.m.pin else 0)
         rows = [row for route in self.plan.routes for run in route for row in run.rows]
         rows += [place.row + row + self._rungs_below(i)
                  for i, place in enumerate(self.places) for side in place.pins for row in side]
@@ -343,8 +346,8 @@ class _Lengths:
         edges = {True: min((b.x for b in bars if b.rail.kind == "line"), default=0),
                  False: max((b.x for b in bars if b.rail.kind != "line"), default=0)}
         for bar in bars:
-            for n, text in enumerate(reversed(_rail_texts(bar.rail, m))):
-                labels.append(Label((bar.x, bar.top - m.lift - n * 300), text, m.rail))
+            for n, text in enumerate(reversed(self._rail_texts(bar.rail))):
+                labels.append(Label((bar.x, bar.top - m.lift - n * RAIL_LINE), text, m.rail))
             left = bar.rail.kind == "line"
             rows = {y for other in bars if other is not bar and (other.rail.kind == "line") == left
                     and (other.x < bar.x) == left for (_, y), _ in other.taps}
@@ -356,11 +359,10 @@ class _Lengths:
                     labels.append(Label(at, self.said[tap], m.tap, "end" if left == outside else "start"))
         return labels
 
-
-def _rail_texts(rail: SupplyRail, measures: Measures) -> tuple[str, ...]:
-    """What stands at the end of a rail: its letter, and its way where there is room."""
-    letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
-    return (rail.name, letter) if measures.pin else (letter,)
+    def _rail_texts(self, rail: SupplyRail) -> tuple[str, ...]:
+        """What stands at the end of a rail: its letter, and its way where there is room or more ways than one."""
+        letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
+        return (rail.name, letter) if self.ways else (letter,)
 
 
 def _labelled(route: tuple[ChannelRun, ...]) -> list[tuple[ChannelRun, int]]:
