@@ -32,13 +32,14 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     found = tuple(noticed(case))
     if cures:
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
+    isolation = isolation_of(circuit, nets_of(circuit))
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
-        places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways),
+        places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at),
         figures=case.reckoning.everything(),
-        isolation=isolation_of(circuit, nets_of(circuit)),
+        isolation=isolation,
         unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning.everything())},
         mixed_colours=mixed_colours(circuit.wiring),
         without_cpc=without_cpc(circuit, case.roles),

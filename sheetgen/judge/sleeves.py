@@ -23,8 +23,11 @@ def to_be_fitted(sleeve: Sleeve, wiring: Wiring) -> bool:
     return sleeve.standing in TO_FIT or (sleeve.standing is Standing.FITTED and wiring.status is Status.PROPOSED)
 
 
-def taken_as_fitted(core: Core) -> bool:
-    """Whether nobody told of the sleeves of a core that has some: a bare cpc is taken to be sleeved."""
+def taken_as_fitted(core: Core, wiring: Wiring) -> bool:
+    """Whether nobody told of the sleeves of a core that has some: a bare cpc is taken to be sleeved, and so is what a
+    method laid where an installation is shown as found."""
+    if wiring.status is not Status.BY_METHOD and wiring.cable(core.cable).assumed:
+        return True
     return core.cpc and not core.colour
 
 

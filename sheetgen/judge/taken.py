@@ -7,14 +7,22 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.wiring import Status, Wiring
-from sheetgen.model.words import count, plain
+from sheetgen.model.words import count, joined, plain
 
 PLURAL = {"electronics": "sets of electronics"}  # of loads, where it is more than an s
 
 
 def taken_as_usual(circuit: Circuit) -> tuple[str, ...]:
     """Each assumption in words: loads, fuses, sleeves of bare cpcs, sizes of cpcs."""
-    return (*_loads(circuit), *_fuses(circuit.wiring), *_cpcs(circuit.wiring))
+    return (*_cables(circuit.wiring), *_loads(circuit), *_fuses(circuit.wiring), *_cpcs(circuit.wiring))
+
+
+def _cables(wiring: Wiring) -> Iterator[str]:
+    assumed = [cable for cable in wiring.cables if cable.assumed]
+    if wiring.status is not Status.BY_METHOD and (laid := [c.name for c in assumed if not c.flex]):
+        yield f"which core goes where and every sleeve of {joined(laid)}, laid by the method and not traced"
+    if flexes := [cable.name for cable in assumed if cable.flex]:
+        yield f"the size and colours of {joined(flexes)}"
 
 
 def _loads(circuit: Circuit) -> Iterator[str]:

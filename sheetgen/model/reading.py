@@ -148,7 +148,7 @@ class Finding:
             return self.advice
         says = [cure.says for cure in self.cures]
         said = says[0] if len(says) == 1 else f"{', '.join(says[:-1])} or {says[-1]}"
-        return f"{said[:1].upper()}{said[1:]} (found by trying it)."
+        return f"{said[:1].upper()}{said[1:]} (worked out, not tried on site)."
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
@@ -116,6 +116,7 @@ class Cable:
     note: str = ""
     at: Mark = Mark()
     at_one_end: bool = False  # seen at its first accessory only
+    assumed: bool = field(default=False, compare=False)  # nobody told of it: laid by a method, or the flex of a pendant
 
     @property
     def single(self) -> bool:

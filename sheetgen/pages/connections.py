@@ -40,7 +40,8 @@ def _short_names(lookup: Lookup) -> bool:
 def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     note = ", ".join(dict.fromkeys(filter(None, (accessory.kind.name, accessory.room))))
     name = accessory.name
-    if way := lookup.wiring.way(accessory.name):
+    way = lookup.wiring.way(accessory.name)
+    if way:
         note = ", ".join(filter(None, (lookup.wiring.board.name, way.serves)))
         name = way.printed if way.number else way.titled
     blocks: list[Block] = [Heading(name, 3, note)]
@@ -51,13 +52,14 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
     unsure = any(end.here.unknown for end in lookup.landings[accessory.name])
+    seen = way is None or bool(way.number or lookup.landings[accessory.name])
     for terminal in accessory.kind.terminals:
         if terminal.inner:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in lookup.landings[accessory.name] if end.here.node == node]
         found = _landed(lookup, lookup.label(node), landed)
-        rows += found or [_empty(lookup, node, _why_empty(accessory, terminal, unsure))]
+        rows += found or [_empty(lookup, node, _why_empty(accessory, terminal, unsure, seen))]
         tones += [""] * len(found) or ["quiet"]
     loose = [end for end in lookup.landings[accessory.name] if end.here.node is None]
     rows += _landed(lookup, "on nothing", [end for end in loose if not end.here.unknown])
@@ -70,9 +72,10 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     return blocks
 
 
-def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool) -> str:
-    """'empty', where that was seen. `unsure`: a core comes to the accessory of which nobody knows the terminal."""
-    if not accessory.opened:
+def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool, seen: bool) -> str:
+    """'empty', where that was seen. `unsure`: a core comes to the accessory of which nobody knows the
+    terminal. `seen`: it is not a circuit of which nobody has told anything."""
+    if not accessory.opened or not seen:
         return "not opened"
     if unsure:
         return "empty, or one of those not known"

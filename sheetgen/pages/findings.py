@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
+from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import capital, count, joined
 from sheetgen.pages.isolating import parting
 from sheetgen.pages.lacking import why_not_judged
@@ -22,6 +23,10 @@ SAFE = "\N{WHITE CIRCLE} Safe to leave"
 HEADINGS = (DANGEROUS, ELECTRICIAN, WHEN_WORKING, SAFE)
 FROM_DESCRIPTION = (
     "The circuit was worked out for every setting of its switches from the description alone; the installation itself "
+    "was not inspected."
+)
+AS_FAR_AS_KNOWN = (
+    "The circuit was worked out from the description alone, as far as its core ends are known; the installation itself "
     "was not inspected."
 )
 NOTHING, NOTHING_JUDGED = "Nothing was found.", "Nothing was found in what could be judged."
@@ -39,7 +44,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     missing = _missing(lookup)
     if not findings and lookup.kinds >= SAID_THERE:
         return ()
-    blocks = [*(_noticed(lookup, findings) if findings else _nothing(missing)), *_not_judged(missing)]
+    blocks = [*(_noticed(lookup, findings) if findings else _nothing(missing, lookup.wiring)), *_not_judged(missing)]
     return (Page("findings", "Findings", tuple(blocks), follows=True, on_card=True),)
 
 
@@ -69,9 +74,13 @@ def summary(findings: Iterable[Finding]) -> str:
     return joined(count(counted[g], *words[g]) for g in ORDER if counted[g])
 
 
+def _how_worked_out(wiring: Wiring) -> str:
+    return FROM_DESCRIPTION if wiring.all_seen else AS_FAR_AS_KNOWN
+
+
 def _noticed(lookup: Lookup, findings: list[Finding]) -> list[Block]:
     """Under each heading its findings, in a table of their own."""
-    blocks: list[Block] = [Words(f"{summary(findings)}. {FROM_DESCRIPTION}")]
+    blocks: list[Block] = [Words(f"{summary(findings)}. {_how_worked_out(lookup.wiring)}")]
     for heading in HEADINGS:
         rows = tuple(_finding(lookup, f) for f in findings if _under(f) == heading)
         blocks += [Heading(heading, 3), Table(HEAD, rows, SHARES, boxes=(3,))] if rows else []
@@ -104,11 +113,11 @@ def _before_a_hand(lookup: Lookup, finding: Finding) -> str:
     return f"Before a hand goes into {place}: {off[:1].lower()}{off[1:]} Then prove it dead."
 
 
-def _nothing(missing: Mapping[str, str]) -> list[Block]:
+def _nothing(missing: Mapping[str, str], wiring: Wiring) -> list[Block]:
     """What was looked for. What could not be judged at all or everywhere stands apart, with the reason."""
     judged = "; ".join(rule.looks_for for rule in RULES if rule.name not in missing)
     lead = NOTHING_JUDGED if missing else NOTHING
-    return [Words(FROM_DESCRIPTION, lead=lead), Words(f"{judged}.", lead="Looked for and not met:")]
+    return [Words(_how_worked_out(wiring), lead=lead), Words(f"{judged}.", lead="Looked for and not met:")]
 
 
 def _not_judged(missing: Mapping[str, str]) -> list[Block]:

@@ -11,6 +11,8 @@ from sheetgen.pages.lookup import Lookup
 
 NUMBER_NOT_GIVEN = "the number of its circuit is not given, so find by test which one at the {board} it is"
 NOT_CERTAIN = " Where it is not certain which it is, switch off and lock off the main switch."
+EMPTY_FUSEWAY = ("Lock the main switch off, or fit a blank that can be locked in place of the fuse before it goes on "
+                 "again: an empty fuseway has a live contact.")
 NOT_ALL_SEEN = ("Core ends are not known: another circuit may feed what is opened. Where in doubt, switch off the main "
                 "switch.")
 
@@ -57,7 +59,7 @@ def _locking(lookup: Lookup, ways: Iterable[str]) -> str:
     if any(way in lookup.job.reading.isolation.not_known for way in breakers) or not (fuses or breakers):
         return "Lock it off or keep the fuse with you, and hang a notice."
     if not breakers:
-        return "Hang a notice at the board."
+        return f"{'' if lookup.job.reading.isolation.first else f'{EMPTY_FUSEWAY} '}Hang a notice at the board."
     locked = "off what is switched off" if fuses else "them off" if len(breakers) > 1 else "it off"
     return f"Lock {locked}, and hang a notice."
 

@@ -44,14 +44,14 @@ def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = Non
     here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
     wanted = tuple(s for s in here if to_be_fitted(s, lookup.wiring))
     there = [s for s in here if s.standing is Standing.FITTED and s not in wanted]
-    taken = sum(taken_as_fitted(lookup.cores[s.core]) for s in there)
+    taken = sum(taken_as_fitted(lookup.cores[s.core], lookup.wiring) for s in there)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
     if not_known_yet(lookup, ends):
         says = f"{says} Where cores are not traced: not known yet." if wanted else "To fit: not known yet."
     fitted = len(there) - taken
     if there:
-        said = (f"{fitted} fitted" if fitted else "", f"{taken} taken as fitted" if taken else "")
+        said = (f"{fitted} fitted" if fitted else "", f"{taken} assumed fitted" if taken else "")
         says += f" {', '.join(filter(None, said))}."
     if needless:
         says += f" {needless} not needed."

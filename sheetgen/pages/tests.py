@@ -19,7 +19,7 @@ FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested 
             (3.0, 1.1, 1.2, 2.0, 2.0))
 OPEN = "\N{EN DASH}"
 FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
-ON_THE_CARD = "The steps of safe isolation are on the card."
+ON_THE_CARD = "The steps of safe isolation are on page 1."
 
 
 def compose(lookup: Lookup) -> tuple[Page, ...]:
@@ -42,6 +42,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     harmed = joined(harmed_by_test(lookup.wiring.accessories))
     points = lookup.figures.points
     earthed = [p for p in points if not _bare(lookup, p)]
+    reached = "every core but those named there" if lookup.figures.insulation.uncovered else "every core"
     every = "every point" if len(earthed) == len(points) else "every point that has one"
     cpcs = f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise."
     zs = ", then Zs at every point" if len(earthed) == len(points) else ", then Zs at every point that has a cpc"
@@ -50,7 +51,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
         Items((
             cpcs if earthed or not points else "Continuity of line and neutral to every point.",
             f"Insulation, all lamps out{f', {harmed} disconnected' if harmed else ''}, in each setting below, which "
-            "reach every core: 500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot "
+            f"reach {reached}: 500 V d.c., at least 1.0 M\N{OHM SIGN} (BS 7671 Table 64). Where electronics cannot "
             "be disconnected: line and neutral joined, to earth, at 250 V d.c. (643.3.3).",
             "Polarity: switches and devices in the line only; line on the centre contact of Edison screw lampholders.",
         ), numbered=True),

@@ -19,7 +19,7 @@ def test_all_blacks_on_the_neutral_of_a_rose_is_one_fault_with_its_cure():
     found = [f for f in findings(wrong) if f.rule not in ("unmarked", "wrong_sleeve")]
     assert [f.rule for f in found] == ["short"]
     move = "Move the blue core of W3 from Study N to Study SL"
-    assert found[0].cure == f"{move} (found by trying it)."
+    assert found[0].cure == f"{move} (worked out, not tried on site)."
     assert "Keep the circuit off until this is mended." in found[0].means
     assert findings(with_end(wrong, core_at(wrong, "W3/2"), 0, "SL")) == ()
 
@@ -44,7 +44,7 @@ def test_a_lamp_never_off_is_cured_by_a_move_where_there_is_one():
     wrong = with_end(good, core_at(good, "W2/1"), 0, "COM")
     assert only("bridged_switch", wrong).gravity is Gravity.PUT_RIGHT and of("never_off", wrong) == []
     bridged = plus(good, ("Door", "COM"), ("Door", "L1"))
-    assert only("never_off", bridged).cure == "Take out the link X1 in Door (found by trying it)."
+    assert only("never_off", bridged).cure == "Take out the link X1 in Door (worked out, not tried on site)."
 
 
 def test_a_broken_neutral_is_one_finding_and_its_cure_lights_the_lamp():
@@ -54,7 +54,7 @@ def test_a_broken_neutral_is_one_finding_and_its_cure_lights_the_lamp():
     assert (found.rule, found.gravity, found.accessory) == ("off_but_live", Gravity.DANGER, "Study lamp")
     assert "The blue core of W2 from circuit 1 N ends in nothing in Study." in found.means
     assert found.setting == "Study door on"
-    assert found.cure == "Put the blue core of W2 on Study N (found by trying it)."
+    assert found.cure == "Put the blue core of W2 on Study N (worked out, not tried on site)."
     assert findings(with_end(wrong, core_at(wrong, "W2/2"), 1, "N")) == ()
 
 
@@ -212,7 +212,7 @@ TWIN = ("  W5: {type: twin and earth 1.0, from: Cellar, to: Stairs, "
 def test_the_neutral_of_another_circuit_comes_off_before_a_loose_one_is_put_in_its_place(cable, off):
     found = findings(wiring_of((STAIRS + cable).encode()))[0]
     assert found.rule == "borrowed_neutral"
-    assert found.cure == f"{off} and put the blue core of W3 on Stairs N (found by trying it)."
+    assert found.cure == f"{off} and put the blue core of W3 on Stairs N (worked out, not tried on site)."
 
 
 def test_without_a_cure_it_is_still_not_said_to_terminate_a_loose_neutral_beside_that_of_another_circuit():

@@ -149,7 +149,7 @@ def test_a_lost_neutral_leaves_the_lamp_off_but_live():
     assert found.setting == "Study door on" and "neutral of Study lamp is broken" in found.cure
     both = with_end(wiring, core_at(wiring, "W1/2"), 0, "loop")
     move = "Move the blue core of W1 from Study loop to Study N"
-    assert only("off_but_live", both).cure == f"{move} (found by trying it)."
+    assert only("off_but_live", both).cure == f"{move} (worked out, not tried on site)."
 
 
 @pytest.mark.parametrize(("cap", "metal", "count", "gravity"), [

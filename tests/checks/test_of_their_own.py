@@ -45,7 +45,7 @@ def test_a_light_that_returns_through_earth():
     one = found(RETURN % "E")["earth_return"]
     assert one.gravity is Gravity.DANGER and one.setting == "Switch on"
     assert one.says == "The current of Light returns through earth, from Light N, and not through a neutral."
-    assert one.cure == "Move the blue core of W2 from Switch E to Switch N (found by trying it)."
+    assert one.cure == "Move the blue core of W2 from Switch E to Switch N (worked out, not tried on site)."
     assert "earth_return" not in found(RETURN % "N")
 
 
@@ -103,7 +103,7 @@ def test_an_onward_line_from_a_switched_line():
     assert one.gravity is Gravity.PUT_RIGHT
     assert one.says == ("Stairs lamp works only while Hall switch is on: its line is taken from the switched line of "
                         "Hall lamp.")
-    assert one.cure == "Move the brown core of W3 from Hall SL to Hall loop (found by trying it)."
+    assert one.cure == "Move the brown core of W3 from Hall SL to Hall loop (worked out, not tried on site)."
     assert found(ONWARD % "loop") == {}
 
 
@@ -159,7 +159,7 @@ cables:
 def test_a_switch_with_both_conductors_on_one_terminal():
     every = found(BRIDGED % "COM")
     assert every["bridged_switch"].says == "All conductors at Switch are on Switch COM: the switch does nothing."
-    assert "from Switch COM to Switch L1 (found by trying it)." in every["bridged_switch"].cure
+    assert "from Switch COM to Switch L1 (worked out, not tried on site)." in every["bridged_switch"].cure
     assert "never_off" not in every  # one fault, one finding
     assert found(BRIDGED % "L1") == {}
 
@@ -333,7 +333,7 @@ def test_commons_exchanged_at_both_ends_take_two_exchanges():
     one = found(BOTH_ENDS)["multiway"]
     assert one.cure == (
         "Exchange the brown single W2 on Top COM and the brown single W4 on Top L1 and exchange the brown single W1 on "
-        "Foot L1 and the brown single W2 on Foot COM (found by trying it).")
+        "Foot L1 and the brown single W2 on Foot COM (worked out, not tried on site).")
 
 
 def test_many_missing_sleeves_are_one_finding_that_lists_the_ends():
@@ -357,7 +357,7 @@ def test_many_missing_sleeves_are_one_finding_that_lists_the_ends():
 
 def test_a_cable_with_a_word_for_a_name_reads_as_one():
     one = found((RETURN % "E").replace("W2", "on"))["earth_return"]
-    assert one.cure == "Move the blue core of the cable 'on' from Switch E to Switch N (found by trying it)."
+    assert one.cure == "Move the blue core of the cable 'on' from Switch E to Switch N (worked out, not tried on site)."
 
 
 NEUTRALS_BY_A_SWITCH = """\
@@ -410,4 +410,4 @@ cables:
 
 def test_a_core_that_hangs_loose_at_the_board_is_put_back_there():
     every = found((RETURN % "N").replace("BU: [N, N], cpc: [E, E]}}\n  W2", "BU: [nothing, N], cpc: [E, E]}}\n  W2"))
-    assert "Put the blue core of W1 on circuit 1 N (found by trying it)." in [f.cure for f in every.values()]
+    assert "Put the blue core of W1 on circuit 1 N (worked out, not tried on site)." in [f.cure for f in every.values()]

@@ -66,7 +66,7 @@ def test_a_common_exchanged_with_a_strapper_and_what_would_cure_it(room, lit):
     names = [core_at(wiring, cores[t][0]) for t in ("COM", "L1")]
     for core, at in zip(names, ("L1", "COM"), strict=True):
         assert f"of {core.cable} on Study 2 {at}" in found.cure or f"single {core.cable} on Study 2 {at}" in found.cure
-    assert found.cure.startswith("Exchange ") and "found by trying" in found.cure
+    assert found.cure.startswith("Exchange ") and "worked out" in found.cure
     # the cure that it names is a cure
     assert of("multiway", exchanged(wrong, cores["COM"], cores["L1"])) == []
 
@@ -111,7 +111,7 @@ def test_a_strapper_taken_off_is_one_finding_and_goes_back():
                     if (e.accessory, e.terminal) == ("Study 2", "L1"))
     found = only("loose_core", with_end(wiring, core_at(wiring, key), end, None))
     assert "Study is lit in 1 of 4 settings of Study 1 and Study 2" in found.means
-    assert found.cure == f"Put the brown single {key.partition('/')[0]} on Study 2 L1 (found by trying it)."
+    assert found.cure == f"Put the brown single {key.partition('/')[0]} on Study 2 L1 (worked out, not tried on site)."
 
 
 def test_a_lamp_never_lit_says_what_does_not_reach_it():

@@ -92,7 +92,7 @@ def test_sleeves_of_cores_that_nobody_has_traced_are_not_known_yet():
     job = example("finding-out/half-known")
     assert "Cores not traced: what is to be fitted is not known yet for them." in says(page_of(job))
     (connections,) = job_to_pages(job, ("connections",))
-    assert "Sleeves. To fit: not known yet. 6 taken as fitted." in says(connections)
+    assert "Sleeves. To fit: not known yet. 6 assumed fitted." in says(connections)
     (known,) = job_to_pages(example("stock/mill-cottage"), ("connections",))
     assert "Sleeves. None to fit. 2 fitted." in says(known)
     assert "not known yet" not in says(page_of(example("stock/mill-cottage")))

@@ -140,11 +140,15 @@ def test_where_nobody_told_the_earthing_it_may_be_tt():
     assert "If the supply is TT" not in says(card(example("one-way-loop-in")), card(example("stock/mill-cottage")))
 
 
+LOCKED = ("Lock the main switch off, or fit a blank that can be locked in place of the fuse before it goes on again: "
+          "an empty fuseway has a live contact. Hang a notice at the board.")
+
+
 @pytest.mark.parametrize("devices, locking", [
     (("type B",), "Lock it off, and hang a notice."),
     (("type B", "type C"), "Lock them off, and hang a notice."),
-    (("BS 3036",), "Hang a notice at the board."),
-    (("BS 3036", "BS 3036"), "Hang a notice at the board."),
+    (("BS 3036",), LOCKED),
+    (("BS 3036", "BS 3036"), LOCKED),
     (("type B", "BS 3036"), "Lock off what is switched off, and hang a notice."),
     (("type B", None), "Lock it off or keep the fuse with you, and hang a notice."),
 ])

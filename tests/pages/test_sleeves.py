@@ -19,15 +19,15 @@ from sheetgen.pipeline import style_of, wiring_of
 
 @pytest.mark.parametrize(("job", "said", "proposed"), [
     # yellow and blue of W3 and its bare cpc, at both ends
-    (example("two-way-line-at-switch"), "None to fit. 4 fitted, 2 taken as fitted.",
+    (example("two-way-line-at-switch"), "None to fit. 4 fitted, 2 assumed fitted.",
      "6 to fit: 4 red and 2 green-and-yellow."),
     # blue of W7 at the switch, blue and brown of W12 at both ends
     (faulty("sparks"), "5 to fit: 3 green-and-yellow and 2 blue. Where cores are not traced: not known yet. 29 "
-     "taken as fitted.",
+     "assumed fitted.",
      "34 to fit: 32 green-and-yellow and 2 blue. Where cores are not traced: not known yet."),
     # black of W14 and red of W15 carry their own colour at both ends
     (faulty("old-farmhouse"), "10 to fit: 4 black, 4 red and 2 brown. Where cores are not traced: not known yet. 2 "
-     "fitted, 17 taken as fitted. 4 not needed.", "29 to fit: 17 green-and-yellow, 6 red, 4 black and 2 brown. Where "
+     "fitted, 17 assumed fitted. 4 not needed.", "29 to fit: 17 green-and-yellow, 6 red, 4 black and 2 brown. Where "
      "cores are not traced: not known yet. 4 not needed."),
 ], ids=lambda given: given.source if isinstance(given, Job) else "")
 def test_how_many_sleeves_are_to_fit_and_how_many_are_there(job: Job, said: str, proposed: str) -> None:
@@ -48,7 +48,7 @@ def test_on_a_proposal_every_sleeve_is_to_be_fitted_on_every_page() -> None:
     drawn = words_of(legend(job.wiring, job.reading, style_of()))
     assert "sleeve of the proposal, to be fitted" in drawn and "fitted; " not in drawn.replace("to be fitted; ", "")
     found = job_of(wiring_of(text.replace(b"status: proposed", b"status: as found")))
-    assert "sleeve, fitted or taken so" in words_of(legend(found.wiring, found.reading, style_of()))
+    assert "sleeve, assumed fitted" in words_of(legend(found.wiring, found.reading, style_of()))
     assert "Sleeving needed" not in says(*job_to_pages(found, ("cables",)))
 
 

@@ -43,7 +43,7 @@ def test_the_sheet_says_the_method_the_sleeves_and_the_mixture_of_colours():
     (page,) = pages("old-meets-new", DRAWINGS[:1])
     text = says(page)
     assert MIXED_COLOURS_SHORT in text
-    assert "4 to fit: 2 green-and-yellow and 2 red. 2 fitted, 6 taken as fitted." in text
+    assert "4 to fit: 2 green-and-yellow and 2 red. 2 fitted, 6 assumed fitted." in text
     assert MIXED_COLOURS_SHORT not in says(*pages("bungalow"))
     assert all(c.method in says(*pages("two-way-conversion")) for c in example("two-way-conversion").reading.circuits)
 

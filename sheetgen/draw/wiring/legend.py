@@ -20,7 +20,7 @@ from sheetgen.model.wiring import Cable, Core, Status, Wiring
 
 SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
-PROPOSED, TAKEN = "sleeve of the proposal, to be fitted", " or taken so"
+PROPOSED, TAKEN = "sleeve of the proposal, to be fitted", " or assumed"
 LegendEntry = tuple[list[Shape], str, str]  # sample, code, words
 SLEEVES = {
     Standing.FITTED: "sleeve, fitted",
@@ -118,8 +118,8 @@ def _there(cores: Sequence[Core], wiring: Wiring) -> str:
     """What is said of sleeves that the description has: on a proposal none is there, and some are only taken to be."""
     if wiring.status is Status.PROPOSED:
         return PROPOSED
-    taken = [taken_as_fitted(core) for core in cores]
-    return "sleeve, taken as fitted" if all(taken) else f"{SLEEVES[Standing.FITTED]}{TAKEN if any(taken) else ''}"
+    taken = [taken_as_fitted(core, wiring) for core in cores]
+    return "sleeve, assumed fitted" if all(taken) else f"{SLEEVES[Standing.FITTED]}{TAKEN if any(taken) else ''}"
 
 
 def _long_codes(sleeves: Sequence[Sleeve], frame: Frame, style: Style) -> str:

@@ -35,7 +35,8 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
             plans.append([tuple(zip(group.switches, group.rows[rows[k]].setting, strict=True)) for k in fewest(masks)])
             for way in {w for row in group.rows for c in row.conditions if c.solid for w in c.ways} & of_way.keys():
                 of_way[way].append(plans[-1])
-    uncovered = tuple(key for net, keys in on_net.items() if net not in covered for key in keys)
+    uncovered = (*(key for net, keys in on_net.items() if net not in covered for key in keys),
+                 *(core.key for core in wiring.cores() if not core.cpc and not any(end.node for end in core.ends)))
     return InsulationPlan(_side_by_side(plans), uncovered, all(g.complete for g in solution.groups),
                           {way: _side_by_side(own) for way, own in of_way.items()})
 

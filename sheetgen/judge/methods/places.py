@@ -20,22 +20,24 @@ FAR = 10_000  # cables; where neither line nor neutral arrives
 
 
 def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
-              ways: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
-    """One for every accessory of the fixed wiring but the board."""
+              ways: Mapping[str, tuple[str, ...]], to_isolate: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
+    """One for every accessory of the fixed wiring but the board. `to_isolate`: accessory -> every way, to open it."""
     runs, shorted = _Runs(wiring, roles), _shorted(solution)
     here: dict[str, list[Core]] = {accessory.name: [] for accessory in wiring.accessories}
     for core in wiring.cores():
         for end in core.ends:
             here[end.accessory].append(core)
     return tuple(
-        _place(wiring, accessory, here[accessory.name], solution, roles, ways, runs, shorted)
+        _place(wiring, accessory, here[accessory.name], solution, roles, ways, to_isolate.get(accessory.name, ()), runs,
+               shorted)
         for accessory in wiring.accessories
         if accessory.kind.level not in (Level.BOARD, Level.PENDANT) and accessory.kind.terminals
     )
 
 
 def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Solution, roles: Mapping[str, Role],
-           ways: Mapping[str, tuple[str, ...]], runs: _Runs, shorted: frozenset[str]) -> Place:
+           ways: Mapping[str, tuple[str, ...]], to_isolate: tuple[str, ...], runs: _Runs,
+           shorted: frozenset[str]) -> Place:
     found = {roles[core.key] for core in here}
     line, neutral = Role.PERMANENT_LINE in found, Role.NEUTRAL in found
     switched, cpc = Role.SWITCHED_LINE in found, Role.CPC in found
@@ -51,6 +53,9 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
     if len(reaching) > 1:
         here_too = joined(way.printed for way in wiring.board.ways if way.accessory in reaching)
         fits, lacks = (), (f"nothing before it is put in order: conductors of {here_too} are here", *lacks)
+    elif len(to_isolate) > 1:
+        either = joined(way.printed for way in wiring.board.ways if way.accessory in to_isolate)
+        fits, lacks = (), (f"nothing before it is put in order: a conductor here can be live from {either}", *lacks)
     elif accessory.name in shorted:
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
     takes = _takes_fitting(accessory)

@@ -104,8 +104,8 @@ class _ScreenTable:
         colour = names.get(sleeve.colour, sleeve.colour)
         if sleeve.standing is Standing.FITTED and to_be_fitted(sleeve, self.wiring):
             return f"{colour} sleeve to be fitted"
-        if sleeve.standing is Standing.FITTED and taken_as_fitted(core):
-            return f"{colour} sleeve taken as fitted"
+        if sleeve.standing is Standing.FITTED and taken_as_fitted(core, self.wiring):
+            return f"{colour} sleeve assumed fitted"
         return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
 
     def _group(self, group: Group) -> dict[str, object]:

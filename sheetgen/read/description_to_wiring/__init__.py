@@ -6,6 +6,7 @@ Refused carries all problems of the text, those of shape found earlier included,
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from sheetgen.model.calendar import NotADate, last_day
@@ -42,6 +43,7 @@ def as_far_as_understood(description: Description, sets: Mapping[str, ColourSet]
     cables, accessories = cables_of(ledger, accessories, colours)
     _day(ledger, content.drawn.on, ("drawn", "on"))
     report = _report_of(ledger)
+    cables = tuple(replace(cable, assumed=cable.name in laid.cables.keys() - content.cables) for cable in cables)
     ledger.nothing_to_draw(cables + flexes)
     wiring = Wiring(
         job=content.job,

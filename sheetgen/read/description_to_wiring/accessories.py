@@ -203,7 +203,7 @@ def _pendant(ledger: Ledger, rose: Accessory, extra: Mapping[str, object], numbe
         name = f"Flex {number}"
     ends = (rose.name, lamp_name)
     flex = Cable(
-        name, "two-core flex", read_size("0.75"), sheath="flex", colours=colours, ends=ends, at=rose.at,
+        name, "two-core flex", read_size("0.75"), sheath="flex", colours=colours, ends=ends, at=rose.at, assumed=True,
         cores=(
             Core(name, 1, line, (CoreEnd(rose.name, "SL"), CoreEnd(lamp_name, "L"))),
             Core(name, 2, neutral, (CoreEnd(rose.name, "N"), CoreEnd(lamp_name, "N"))),
