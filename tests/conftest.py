@@ -17,6 +17,7 @@ GOLDENS = Path(__file__).parent / "goldens"
 gc.set_threshold(100_000, 50, 100)  # what the tests keep is not looked through for garbage again and again
 
 
+@pytest.hookimpl(optionalhook=True)
 def pytest_xdist_auto_num_workers() -> int:
     """One process more than there are cores: some tests wait for a browser, a worker, a clock."""
     return (os.cpu_count() or 1) + 1

@@ -51,6 +51,7 @@ CURABLE = (
 BEFORE_LANDING = ("alternate_polarity", "neutral_earth")  # a switch between line and neutral; neutral joined to earth
 WAITS_FOR = {  # finding -> those until which it has no cure at all
     "loose_core": BEFORE_LANDING, "neutral_earth": BEFORE_LANDING[:1], "earth_terminal_live": BEFORE_LANDING[:1],
+    "wrong_terminal": BEFORE_LANDING[1:],
 }
 RANK = {gravity: i for i, gravity in enumerate(Gravity)}
 
