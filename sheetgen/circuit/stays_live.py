@@ -33,9 +33,10 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
         terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals if t.ways]  # not a point within it
         always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
         sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
-        loose = _loose(circuit, accessory)
+        loose = loose_ends(circuit, accessory)
         if always or sometimes or loose:
-            found.append(StaysLive(accessory, (*_names(circuit, always), *loose), _names(circuit, sometimes)))
+            found.append(StaysLive(accessory, (*_names(circuit, always), *([f"{loose} (?)"] if loose else ())),
+                                   _names(circuit, sometimes)))
     return tuple(found)
 
 
@@ -44,12 +45,12 @@ def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:
     return tuple(f"{circuit.label(t)} (?)" if circuit.may_be_joined(t) else circuit.label(t) for t in terminals)
 
 
-def _loose(circuit: Circuit, accessory: Accessory) -> tuple[str, ...]:
-    """'loose ends of a and b (?)': cores on nothing here, of which nobody has seen the other end."""
+def loose_ends(circuit: Circuit, accessory: Accessory) -> str:
+    """'loose ends of a and b': cores on nothing here, of which nobody has seen the other end; "" where none is."""
     ends = [core for core in circuit.wiring.cores() if core.ends[0].nothing or core.ends[1].nothing]
     cables = dict.fromkeys(core.cable for core in ends for here, there in (core.ends, core.ends[::-1])
                            if here.accessory == accessory.name and here.nothing and there.unknown)
-    return (f"loose ends of {joined(cables)} (?)",) if cables else ()
+    return f"loose ends of {joined(cables)}" if cables else ""
 
 
 def _lamps_off(circuit: Circuit, terminal: Terminal) -> tuple[Condition, ...]:

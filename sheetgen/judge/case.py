@@ -7,14 +7,17 @@ from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.figures import Reckoner
+from sheetgen.judge.roles import Net
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.style import ColourSet
 
 
 @dataclass(frozen=True)
 class Case(Circuit):
-    """A solved circuit, the roles and sleeves of its cores, and its figures."""
+    """A solved circuit, its nets, the roles and sleeves of its cores, and its figures."""
 
+    by_net: Mapping[Terminal, Net]
     roles: Mapping[str, Role]  # Core.key -> role
     ways: Mapping[str, tuple[str, ...]]  # Core.key -> the ways whose rails reach it
     sleeves: tuple[Sleeve, ...]

@@ -32,7 +32,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     found = tuple(noticed(case))
     if cures:
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
-    isolation = isolation_of(circuit, nets_of(circuit))
+    isolation = isolation_of(circuit, case.by_net)
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
@@ -52,7 +52,7 @@ def case_of(circuit: Circuit, sets: Mapping[str, ColourSet]) -> Case:
     """What the rules look at."""
     nets = nets_of(circuit)
     roles, ways = roles_of(circuit, nets, sets), ways_of(circuit, nets)
-    return Case(circuit.wiring, circuit.solution, roles, ways, sleeves_of(circuit.wiring, roles, sets), sets,
+    return Case(circuit.wiring, circuit.solution, nets, roles, ways, sleeves_of(circuit.wiring, roles, sets), sets,
                 Reckoner(circuit.wiring, circuit.solution, ways))
 
 

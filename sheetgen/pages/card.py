@@ -32,7 +32,7 @@ LIVE_MEANS = (
     "throughout."
 )
 TREATED = " With (?): not known, to be treated as live."
-AS_DRAWN = "The circuit is shown as it is drawn; how it behaves stands under 'What was seen'."
+AS_DRAWN = "The circuit is shown as it is drawn; what it was seen to do stands under 'What was seen'."
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 3, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
@@ -268,7 +268,8 @@ def _before_work(lookup: Lookup) -> list[Block]:
     blocks += notices(lookup)
     noticed = summary(lookup.job.reading.findings)
     said = f"{noticed}; see the findings." if noticed else none_noticed(lookup)
-    blocks.append(Words(f"{said} {AS_DRAWN}" if lookup.wiring.seen else said, lead="Noticed:"))
+    told = lookup.wiring.seen and "seen" in lookup.kinds
+    blocks.append(Words(f"{said} {AS_DRAWN}" if told else said, lead="Noticed:"))
     dangers = [f for f in lookup.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
     blocks += _still_live(lookup)

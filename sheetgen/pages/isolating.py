@@ -58,10 +58,11 @@ def _locking(lookup: Lookup, ways: Iterable[str]) -> str:
         return "Hang a notice at the board."
     if any(way in lookup.job.reading.isolation.not_known for way in breakers) or not (fuses or breakers):
         return "Lock it off or keep the fuse with you, and hang a notice."
-    if not breakers:
-        return f"{'' if lookup.job.reading.isolation.first else f'{EMPTY_FUSEWAY} '}Hang a notice at the board."
-    locked = "off what is switched off" if fuses else "them off" if len(breakers) > 1 else "it off"
-    return f"Lock {locked}, and hang a notice."
+    if fuses:
+        off = "Lock off what is switched off." if breakers else ""
+        empty = "" if lookup.job.reading.isolation.first else EMPTY_FUSEWAY
+        return " ".join(filter(None, (off, empty, "Hang a notice at the board.")))
+    return f"Lock {'them' if len(breakers) > 1 else 'it'} off, and hang a notice."
 
 
 def steps(lookup: Lookup, ways: Iterable[str] = ()) -> tuple[str, ...]:

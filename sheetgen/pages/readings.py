@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
+from sheetgen.circuit.stays_live import loose_ends
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.page import Block, Cell, Heading, Table
 from sheetgen.model.solution import Condition, Group, Potential, Row
@@ -16,6 +17,7 @@ HEADING, UNCHANGED, SINGLE = "Every terminal", "Whatever the switches do", "Swit
 SOME = "{} of {} settings{}: between them everything that can be at line is at line"
 TICK = "\N{BALLOT BOX}"
 NOT_OPENED = "not opened: treat every terminal as live"
+NOT_TRACED = "not known: treat as live"
 TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, with them in, only where a dead test "
           "cannot tell.")
 
@@ -163,6 +165,9 @@ def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condit
     alike: dict[str, list[str]] = {}
     if closed := lookup.closed():
         alike[NOT_OPENED] = [f"{TICK}\N{NO-BREAK SPACE}{accessory.name}" for accessory in closed]
+    for accessory in lookup.wiring.accessories:
+        if loose := loose_ends(lookup.circuit, accessory):
+            alike.setdefault(f"{loose} {NOT_TRACED}", []).append(f"{TICK}\N{NO-BREAK SPACE}{accessory.name}")
     for name, found in at.items():
         says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())
         alike.setdefault(says, []).append(f"{TICK}\N{NO-BREAK SPACE}{name}")

@@ -19,7 +19,7 @@ FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested 
             (3.0, 1.1, 1.2, 2.0, 2.0))
 OPEN = "\N{EN DASH}"
 FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
-ON_THE_CARD = "The steps of safe isolation are on page 1."
+ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
 
 def compose(lookup: Lookup) -> tuple[Page, ...]:
@@ -27,7 +27,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     explained, tables = readings(lookup)
     parts = [*_isolation(lookup), *_first(lookup), *_second(lookup), *([explained] if explained else []),
              *_points(lookup)]
-    caution = f"{CAUTION_SHORT} {ON_THE_CARD}" if "card" in lookup.kinds else CAUTION
+    caution = f"{CAUTION_SHORT} {ON_PAGE_1}" if "card" in lookup.kinds else CAUTION
     head = SideBySide(((Words(caution, "caution", "Caution."),), (FORM,)), (1.0, 1.3))
     return (Page("tests", "Tests", (head, Columns((*parts, *tables), loose=True)), follows=True),)
 

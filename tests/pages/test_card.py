@@ -149,7 +149,7 @@ LOCKED = ("Lock the main switch off, or fit a blank that can be locked in place 
     (("type B", "type C"), "Lock them off, and hang a notice."),
     (("BS 3036",), LOCKED),
     (("BS 3036", "BS 3036"), LOCKED),
-    (("type B", "BS 3036"), "Lock off what is switched off, and hang a notice."),
+    (("type B", "BS 3036"), f"Lock off what is switched off. {LOCKED}"),
     (("type B", None), "Lock it off or keep the fuse with you, and hang a notice."),
 ])
 def test_a_fuse_is_kept_and_a_device_is_locked_and_neither_is_said_twice(devices, locking):
@@ -456,3 +456,9 @@ def test_a_cable_that_two_circuits_share_is_counted_once_and_named_with_the_othe
     assert first.endswith("2 \N{MULTIPLICATION SIGN} two-core flex 0.75 mm²")
     assert second == ("1 \N{MULTIPLICATION SIGN} twin and earth 1.0 mm², cpc 1.0 mm²; "
                       "counted with circuit 5: Flex 2")
+
+
+def test_the_card_points_to_what_was_seen_only_where_that_is_in_the_set():
+    job = example("finding-out/dead-light")
+    line = "The circuit is shown as it is drawn; what it was seen to do stands under 'What was seen'."
+    assert line in says(*job_to_pages(job)) and line not in says(*job_to_pages(job, ("card",)))

@@ -192,3 +192,9 @@ def test_a_point_without_a_cpc_has_no_boxes_beside_those_that_have_one():
 def test_volt_drops_near_their_limit_are_told_and_the_others_together():
     assert ("4.14 V at Flood 2 with Yard switch on, Sensor triggered, where at most 6.90 V is allowed; at every other "
             "load less than half of what is allowed.") in says(page_of(example("outbuildings")))
+
+
+def test_ends_in_nothing_whose_other_end_nobody_has_seen_are_among_what_is_live():
+    said = says(page_of(example("finding-out/opened-rose")))
+    assert "loose ends of a, b, c and d not known: treat as live" in said
+    assert "which reach every core but those named there" in said and "a RD" in said

@@ -32,7 +32,7 @@ def recognise(circuit: Circuit) -> tuple[MethodFound, ...]:
 def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:
     if not row.group.known:
         return MethodFound(tuple(seat.name for seat in row.seats) or row.group.switches, row.group.lamps, row.ways,
-                           not_known(row, conductors.wiring.seen), rooms=row.rooms)
+                           not_known(row, conductors.circuit), rooms=row.rooms)
     join = join_of(row)
     loop = loop_of(row, conductors)
     known = join.name and loop.name and not any(setting.shorts for setting in row.group.rows)

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from itertools import combinations
 
 from sheetgen.catalogue import methods
+from sheetgen.circuit.circuit import Circuit
 from sheetgen.circuit.names import Names
 from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.switching_alone import CLOSED
 from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
-from sheetgen.model.finding_out import Seen, Sight
+from sheetgen.model.finding_out import Sight
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import capital, count, joined
 
@@ -21,9 +21,9 @@ NUMBERS = ("", "one", "two", "three", "four", "five", "six")
 MOST_NAMED = 2  # exchanges, each of which alone would make it a known method
 
 
-def not_known(row: SwitchRow, seen: Iterable[Seen]) -> str:
+def not_known(row: SwitchRow, circuit: Circuit) -> str:
     """Circuits that a conductor whose end nobody knows may reach: no more is said than that, and what was seen."""
-    if told := _told(row, seen):
+    if told := _told(row, circuit):
         return f"{told}, as was seen. How they are wired is not known: core ends are not known."
     seats, lamps = joined(name_of(seat) for seat in row.seats), joined(n.replace(".", " ") for n in row.group.lamps)
     if not seats:
@@ -32,19 +32,15 @@ def not_known(row: SwitchRow, seen: Iterable[Seen]) -> str:
     return f"What {seats} {verb}{f' for {lamps}' if lamps else ''} is not known: core ends are not known."
 
 
-def _told(row: SwitchRow, seen: Iterable[Seen]) -> str:
+def _told(row: SwitchRow, circuit: Circuit) -> str:
     """'Hall and Top work Landing lamp', for lamps or switches of this circuit, where somebody has seen it."""
     here = {*row.group.lamps, *row.group.switches, *(seat.name for seat in row.seats)}
     told: dict[str, list[str]] = {}
-    for one in seen:
+    for one in circuit.wiring.seen:
         if one.sight is Sight.WORKED_BY and here & {*one.of, *one.by}:
             verb = "works" if len(one.by) == 1 else "work"
-            told.setdefault(f"{joined(_spaced(one.by))} {verb}", []).extend(_spaced(one.of))
+            told.setdefault(f"{joined(map(circuit.part, one.by))} {verb}", []).extend(map(circuit.part, one.of))
     return "; ".join(f"{by} {joined(dict.fromkeys(lamps))}" for by, lamps in told.items())
-
-
-def _spaced(names: Iterable[str]) -> list[str]:
-    return [name.replace(".", " ") for name in names]
 
 
 def unswitched(row: SwitchRow, conductors: Conductors) -> str:

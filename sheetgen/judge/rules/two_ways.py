@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.isolation import to_open
-from sheetgen.judge.roles import nets_of
 from sheetgen.judge.rules import linked_lines
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
@@ -23,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
         ]
         reach = {w for core in cores if case.roles[core.key] is not Role.CPC for w in case.ways[core.key]}
         if len(reach) > 1 and accessory.name not in case.board:
-            opened = opened or to_open(case, nets_of(case))
+            opened = opened or to_open(case, case.by_net)
             key = tuple(sorted(reach)), tuple(sorted(opened[accessory.name] | reach))
             meet.setdefault(key, []).append(accessory.name)
     linked = {tuple(sorted(found)) for _, _, found in linked_lines.links(case)}

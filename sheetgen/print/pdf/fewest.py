@@ -49,7 +49,8 @@ def _fewest(pages: Sequence[Page], usual: Typesetting, paper: PaperSheet) -> Pla
             break  # nothing does without another sheet
         least = smallest if tried is spared else placed(tried, SHARES[-1])
         if len(least[0]) < len(best[0]):
-            larger = (placed(tried, share) for share in SHARES[tried is pages:-1])  # those in usual text are the best
+            shares = SHARES[1:-1] if tried is pages else SHARES[:-1]  # the pages in the usual text were the first
+            larger = (placed(tried, share) for share in shares)
             best = next((placing for placing in larger if len(placing[0]) == len(least[0])), least)
     return best
 
