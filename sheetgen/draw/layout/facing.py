@@ -61,8 +61,11 @@ def _turned(scene: Scene, standing: Choice) -> tuple[Scene, Choice] | None:
 
 def _ways(scene: Scene, dearest: float, standing: Choice) -> Iterator[dict[str, Arrangement]]:
     """Ways into all accessories, one or two of them turned, that cost no more than that before a run is laid."""
+    concerned = {key for ends in standing.leaving_backwards() for key in ends}
     turns: list[tuple[str, ...]] = [(key,) for key in scene.standing]
     for keys in [*turns, *joined(scene, scene.standing)]:
+        if concerned.isdisjoint(keys):
+            continue
         for chosen in product(*(scene.choices[key][:FACED[len(keys) - 1]] for key in keys)):
             ways = {**scene.inside, **dict(zip(keys, chosen, strict=True))}
             if standing.before_routes(ways) <= dearest:

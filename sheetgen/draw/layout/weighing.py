@@ -83,12 +83,18 @@ class Choice:
 
     def backwards(self) -> int:
         """How many ends of runs pass back over the middle of their enclosure."""
-        return sum(
-            self._away(key, pin, other, sum(self.inside[key].box) // 2)
+        return len(self.leaving_backwards())
+
+    def leaving_backwards(self) -> list[tuple[str, str]]:
+        """The enclosures at every end that passes back over the middle of its enclosure: its own, and the other."""
+        return [
+            (key, beyond)
             for routes, placed in zip(self.channels, self.placed, strict=True)
             for cable, (x, _, y, *_) in placed.items() if x != y
-            for key, pin, other in ((routes[cable][0][0], x, y), (routes[cable][1][0], y, x))
-        )
+            for key, beyond, pin, other in (
+                (routes[cable][0][0], routes[cable][1][0], x, y), (routes[cable][1][0], routes[cable][0][0], y, x))
+            if self._away(key, pin, other, sum(self.inside[key].box) // 2)
+        ]
 
     def outside(self) -> int:
         """Crossings between enclosures."""
