@@ -63,20 +63,20 @@ class CableEntry:
     partner: str  # key of the enclosure at the other end
     edge: str  # TOP or BOTTOM
     terminations: tuple[Termination, ...]
-    sheathed: bool  # drawn as one from enclosure to enclosure: a cable, or singles as a trunk
+    sheathed: bool  # drawn as one from enclosure to enclosure: a cable; singles together or in conduit, as a trunk
     tag: int = 0  # width of the cable's tag; 0 where it has none
     hangs: bool = False  # the flex of a pendant under its rose
     flex: bool = False
 
     @property
     def routes(self) -> tuple[str, ...]:
-        """What is drawn of it outside enclosures, each named by its cable: the run as one, or a lone single."""
+        """What is drawn of it outside enclosures, each named by its cable: the run as one, or a single in the open."""
         return (self.run,) if self.sheathed else self.cables
 
     @property
     def trunk(self) -> tuple[str, ...]:
-        """The singles that run as one; () for a cable or a lone single."""
-        return self.cables if len(self.cables) > 1 else ()
+        """The singles that are drawn as one trunk; () for a cable or a single in the open."""
+        return self.cables if self.sheathed and not self.tag else ()
 
 
 @dataclass(frozen=True)

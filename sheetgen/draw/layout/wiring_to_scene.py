@@ -77,7 +77,7 @@ def _numbered(name: str) -> tuple[tuple[int, str], ...]:
 
 
 def runs_of(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
-    """Cables that go together: each by itself, but singles with the same two ends in one conduit as a trunk."""
+    """Cables that go together: each by itself, but singles with the same two ends in one conduit together."""
     runs: dict[tuple[str, ...], list[Cable]] = {}
     for cable in cables_in_order(wiring.cables):
         if not cable.link:
@@ -174,8 +174,8 @@ def _entry(cables: Sequence[Cable], at: str, partner: str, edge: str, style: Sty
     tagged = len(cables[0].cores) > 1
     tag = text_width(cables[0].name, style.letterings["tag"]) + 2 * style.measures["tag pad"] if tagged else 0
     names = tuple(c.name for c in cables)
-    return CableEntry(
-        cables[0].name, names, partner, edge, terminations, len(terminations) > 1, tag, flex=cables[0].flex)
+    sheathed = len(terminations) > 1 or bool(cables[0].single and cables[0].run_in)
+    return CableEntry(cables[0].name, names, partner, edge, terminations, sheathed, tag, flex=cables[0].flex)
 
 
 def mark_of(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -20,6 +21,7 @@ from sheetgen.model.wiring import Cable, Core, Status, Wiring
 
 SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
+SINGLE = "single, with its name"
 PROPOSED, TAKEN = "sleeve of the proposal, to be fitted", " or assumed"
 LegendEntry = tuple[list[Shape], str, str]  # sample, code, words
 SLEEVES = {
@@ -145,10 +147,12 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
         yield [Line(((0, 0), (SAMPLE, 0)), "flex")], "", "flexible cord"
     singles = [c for c in wiring.cables if c.single]
     if singles:
-        sample: list[Shape] = [Line(((0, 0), (SAMPLE, 0)), "conductor", singles[0].cores[0].colour)]
-        yield sample, "", "single: colour and name at each end"
-    if len({frozenset(c.ends) for c in singles if not c.link}) < sum(not c.link for c in singles):
-        yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", "singles that run together"
+        core = singles[0].cores[0]
+        yield [Line(((0, 0), (SAMPLE, 0)), "conductor", core.colour)], f"{core.label} {core.cable}", SINGLE
+    together = Counter((c.run_in, frozenset(c.ends)) for c in singles if not c.link)
+    trunks = [bool(run_in) for (run_in, _), count in together.items() if run_in or count > 1]
+    if trunks:
+        yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", _of_trunks(trunks)
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
     if any(end.nothing for core in wiring.cores() for end in core.ends):
@@ -158,3 +162,10 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
     if marks:
         points = ((50, -150), (SAMPLE - 200, -150), (SAMPLE - 50, 0), (SAMPLE - 200, 150), (50, 150))
         yield [Area(points, "mark")], "", "goes on where the same number stands"
+
+
+def _of_trunks(enclosed: Sequence[bool]) -> str:
+    """What singles drawn as one are: each entry says of a trunk whether it is in conduit or trunking."""
+    if all(enclosed):
+        return "conduit or trunking, with its singles"
+    return f"singles that run together{', or in conduit' if any(enclosed) else ''}"

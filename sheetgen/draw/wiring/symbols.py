@@ -54,7 +54,7 @@ def _load(
     """The symbol half way between its two terminals, joined to both.
 
     Where it is joined to itself, or another terminal stands between its two, it is no larger than its own terminal and
-    stands there: what joins it to the other passes behind those between, for nothing lies over a terminal.
+    stands there: nothing lies over a terminal between, and what joins it to the other is seen to pass behind it.
     """
     x = (columns[0] + columns[1]) // 2
     a, b = (frames[name].y + frames[name].height // 2 for name in (load.a, load.b))
@@ -66,8 +66,8 @@ def _load(
     for end in (a, b):
         if end != middle:
             edge = middle + radius if end > middle else middle - radius
-            shapes += [Line(((x, top), (x, low)), "symbol", about=about)
-                       for top, low in _clear_of(between, min(edge, end), max(edge, end))]
+            shapes += [Line(((x, top), (x, low)), role, about=about)
+                       for top, low, role in _behind(between, min(edge, end), max(edge, end))]
             shapes.append(Circle(x, end, DOT, "symbol dot", about=about))
     if load.what == "lamp":
         return shapes + _lamp(x, middle, radius, about)
@@ -78,12 +78,13 @@ def _load(
     return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
 
 
-def _clear_of(hidden: Sequence[tuple[int, int]], top: int, low: int) -> Iterator[tuple[int, int]]:
-    """What of an upright line is seen where stretches of it, from the top down, are hidden."""
-    for first, last in hidden:
-        yield top, first
+def _behind(terminals: Sequence[tuple[int, int]], top: int, low: int) -> Iterator[tuple[int, int, str]]:
+    """An upright line in pieces, from the top down, those dashed that pass behind terminals (top and foot of each)."""
+    for first, last in terminals:
+        yield top, first, "symbol"
+        yield first, last, "symbol hidden"
         top = last
-    yield top, low
+    yield top, low, "symbol"
 
 
 def _lamp(x: int, y: int, radius: int, about: About) -> list[Shape]:
