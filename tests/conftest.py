@@ -14,6 +14,7 @@ import pytest
 
 GOLDENS = Path(__file__).parent / "goldens"
 
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # or every process that a test starts would compile all of it again
 gc.set_threshold(100_000, 50, 100)  # what the tests keep is not looked through for garbage again and again
 
 

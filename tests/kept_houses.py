@@ -5,6 +5,7 @@ The strategies `houses()` and `sound_houses()` give one of them; `judged` solves
 
 from __future__ import annotations
 
+import pytest
 from circuits import SETS, sound_wirings, wirings
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
@@ -30,6 +31,7 @@ def _drawn(strategy: st.SearchStrategy[Wiring], count: int) -> tuple[Wiring, ...
     return tuple(found)
 
 
+one_process = pytest.mark.xdist_group("houses")  # so that each of them is judged once and no more
 HOUSES = _drawn(wirings(), 40)
 SOUND = _drawn(sound_wirings(), 30)
 _KEPT = {id(house) for house in (*HOUSES, *SOUND)}

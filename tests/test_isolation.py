@@ -12,7 +12,7 @@ import networkx
 import pytest
 from circuits import Circuit
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from kept_houses import judged as judged_house
 
 from sheetgen.circuit import Circuit as OfCircuit
@@ -81,6 +81,7 @@ def test_with_the_named_circuits_off_nothing_is_live_whatever_is_parted_where_ci
     check_of(wiring_of(path.read_bytes()))
 
 
+@one_process
 @settings(deadline=None, max_examples=48, derandomize=True)
 @given(houses())
 def test_so_it_is_in_any_house(wiring: Wiring):

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says
 
 import sheetgen.pages
@@ -123,6 +123,7 @@ def test_a_recoloured_job_says_so_wherever_colours_are_seen():
         assert "Colours are not as found" not in says(*job_to_pages(as_found, (kind,)))
 
 
+@one_process
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(houses())
 def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
@@ -135,6 +136,7 @@ def test_every_danger_stands_on_the_card_and_at_its_accessory(wiring):
         assert not finding.accessory or says_it in connections
 
 
+@one_process
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(houses())
 def test_any_wiring_gives_every_page(wiring):

@@ -25,7 +25,7 @@ from circuits import (
     with_end,
 )
 from hypothesis import given, settings
-from kept_houses import houses, judged, sound_houses
+from kept_houses import houses, judged, one_process, sound_houses
 
 from sheetgen.judge.judging import in_order
 from sheetgen.judge.roles import Net, role_of
@@ -208,12 +208,14 @@ def test_yellow_and_blue_singles_as_strappers_need_the_line_colour():
     assert set(sleeves(wiring).values()) == {("missing", "RD")} and len(sleeves(wiring)) == 4
 
 
+@one_process
 @settings(deadline=None, max_examples=25, derandomize=True)
 @given(sound_houses())
 def test_sound_houses_need_no_sleeve_that_they_lack(wiring: Wiring):
     assert {s.standing for s in read(wiring).sleeves} <= {Standing.FITTED}
 
 
+@one_process
 @settings(deadline=None, max_examples=30, derandomize=True)
 @given(houses())
 def test_every_core_that_can_be_at_line_shows_it_at_every_terminal(wiring: Wiring):

@@ -27,11 +27,17 @@ def cpu_of_children() -> float:
     return used.ru_utime + used.ru_stime
 
 
+@pytest.fixture(scope="module")
+def compiled_in(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the program that is started anew keeps what was compiled of it."""
+    return tmp_path_factory.mktemp("compiled")
+
+
 @pytest.mark.parametrize("name", SHEETS)
-def test_job_sheet_cold(benchmark, name: str, tmp_path: Path) -> None:
+def test_job_sheet_cold(benchmark, name: str, tmp_path: Path, compiled_in: Path) -> None:
     command = [sys.executable, "-m", "sheetgen", "job", f"examples/{name}.yaml", "-o", str(tmp_path)]
     compiled = {k: v for k, v in os.environ.items() if k != "PYTHONDONTWRITEBYTECODE"}  # as an installed program is
-    compiled["PYTHONPYCACHEPREFIX"] = str(tmp_path / "compiled")
+    compiled["PYTHONPYCACHEPREFIX"] = str(compiled_in)
     cpu: list[float] = []
 
     def once() -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from circuits import SOUND_ROOMS, Circuit, conversion, loop_in
 from hypothesis import given, settings
-from kept_houses import houses, judged, sound_houses
+from kept_houses import houses, judged, one_process, sound_houses
 
 from sheetgen.judge import rules as checks
 from sheetgen.judge.rules import RULES
@@ -40,6 +40,7 @@ def test_examples_have_the_findings_they_are_meant_to_have_and_no_others(path):
     assert {f.rule for f in found} == INTENDED.get(path.stem, set())
 
 
+@one_process
 @settings(deadline=None, max_examples=60, derandomize=True)
 @given(sound_houses())
 def test_sound_houses_are_free_of_findings(wiring: Wiring):
@@ -95,6 +96,7 @@ def test_every_file_of_the_check_is_in_the_index_under_its_name():
     assert all(rule.looks_for and rule.check.__module__ == f"sheetgen.judge.rules.{rule.name}" for rule in RULES)
 
 
+@one_process
 @settings(deadline=None, max_examples=60, derandomize=True)
 @given(houses())
 def test_findings_of_any_house_are_whole_sentences_in_order(wiring: Wiring):

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.model.page import Heading
@@ -32,6 +32,7 @@ def together(job) -> dict[str, str]:
     return {b.text: b.note for b in blocks_of(page_of(job).blocks) if isinstance(b, Heading) and b.note}
 
 
+@one_process
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(houses())
 def test_every_cable_is_in_the_schedule_with_both_its_ends(wiring):

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 from circuits import Circuit, conversion, loop_in
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import NAMES, blocks_of, example, faulty, job_of, says, tables, words
 
 from sheetgen.circuit.feeds import fed_by
@@ -270,6 +270,7 @@ def check_what_stays_live(job):
                 assert all(is_live(c) for c in job.solution.conditions(node))
 
 
+@one_process
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(houses())
 def test_no_terminal_that_is_live_with_every_lamp_off_is_left_off_the_card(wiring):
@@ -335,6 +336,7 @@ def test_lamps_in_series_are_a_point_each():
     assert facts(job_of(in_series().wiring()))["Lights"].endswith("3 points, 30 W together")
 
 
+@one_process
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(houses())
 def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
@@ -347,6 +349,7 @@ def test_every_lamp_that_lights_is_a_point_of_some_way(wiring):
                 assert lamp.state not in (LampState.ON, LampState.DIM) or name in fed
 
 
+@one_process
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(houses())
 def test_every_cable_is_on_a_chart_or_named_as_reached_by_no_way(wiring):

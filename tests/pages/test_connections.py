@@ -7,7 +7,7 @@ from collections import Counter
 
 import pytest
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says, words
 
 from sheetgen.model.page import Columns, Heading, Page, Swatch, Table, Words
@@ -51,6 +51,7 @@ def cables_of(job, said: str) -> tuple[list[str], str]:
         said = re.sub("^(, | and )", "", said)
 
 
+@one_process
 @settings(max_examples=80, deadline=None, derandomize=True)
 @given(houses())
 def test_every_core_is_printed_at_both_its_ends_and_nowhere_else(wiring):
@@ -95,6 +96,7 @@ def test_terminals_of_a_plate_are_named_by_their_gang():
     assert found["Hall", "light COM", "W3", "RD red", "landing COM, here"] == 1
 
 
+@one_process
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(houses())
 def test_the_sleeves_to_fit_are_counted_and_marked(wiring):

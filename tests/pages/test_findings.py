@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from hypothesis import given, settings
-from kept_houses import houses, sound_houses
+from kept_houses import houses, one_process, sound_houses
 from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.judge.rules import RULES
@@ -29,6 +29,7 @@ def as_printed(text: str) -> str:
     return re.sub(r"\b([Ww])ay(s?) (?=\d)", lambda m: f"{'Cc'[m[1] == 'w']}ircuit{m[2]} ", text)
 
 
+@one_process
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(houses())
 def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
@@ -46,6 +47,7 @@ def test_every_finding_is_printed_whole_and_the_most_serious_first(wiring):
         assert all(text.index(as_printed(f.says)) >= text.index(as_printed(first)) for f in job.reading.findings)
 
 
+@one_process
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(sound_houses())
 def test_where_nothing_serious_is_found_no_danger_is_printed(wiring):

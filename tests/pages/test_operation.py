@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from circuits import Circuit, conversion, strappers
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
@@ -23,6 +23,7 @@ def operation(job):
     return page
 
 
+@one_process
 @settings(max_examples=30, deadline=None, derandomize=True)
 @given(houses())
 def test_every_lamp_and_switch_has_a_column_of_a_state_table(wiring):

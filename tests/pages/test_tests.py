@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from circuits import Circuit, loop_in, strappers
 from hypothesis import given, settings
-from kept_houses import houses
+from kept_houses import houses, one_process
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
 from sheetgen.model.page import Form
@@ -48,6 +48,7 @@ def readings(job) -> dict[tuple[str, str], list[str]]:
     return found
 
 
+@one_process
 @settings(max_examples=25, deadline=None, derandomize=True)
 @given(houses())
 def test_every_terminal_with_a_conductor_has_its_reading(wiring):
