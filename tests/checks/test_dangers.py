@@ -27,6 +27,7 @@ from judged import (
     without_core,
     without_cpc,
 )
+from pages.jobs import example
 
 from sheetgen.model.reading import Gravity
 from sheetgen.pipeline import judged, wiring_of
@@ -108,6 +109,14 @@ def test_borrowed_neutral_names_both_ways_to_isolate():
     assert (found.gravity, found.setting, found.clause) == (Gravity.DANGER, "Door on", "BS 7671 314.4")
     assert of("wide_loop", c.wiring()) == []  # said already
     assert [f.accessory for f in of("two_ways", c.wiring())] == ["Landing"]
+
+
+def test_a_borrowed_neutral_names_the_conductor_that_brings_the_wrong_line_and_the_cores_that_are_there_already():
+    found = next(f for f in example("landing-borrowed-neutral").reading.findings if f.rule == "borrowed_neutral")
+    assert found.cure == (
+        "Isolate circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights) before work here, and feed the lamp's "
+        "line and neutral from one circuit. Its line leaves circuit 5 at Hall light COM, by the red single W3. For "
+        "two-way switching use the three cores between the switches: W4 has them, its red core free.")
 
 
 def test_neutrals_of_two_ways_joined():

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from sheetgen.circuit.current import flow_of
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
+from sheetgen.model.wiring import Cable
+from sheetgen.model.words import joined
 
 CLAUSE = "BS 7671 314.4"
 
@@ -54,9 +57,44 @@ def _lamps(case: Case) -> Iterator[Finding]:
             means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
             "an RCD on either of them may trip.",
             advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
-            "neutral from one circuit; for two-way switching use three cores between the switches.",
+            f"neutral from one circuit.{_branch(case, group, row, name, line)}{_three_cores(case, group)}",
             accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
         )
+
+
+def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> str:
+    """Where its line parts from what else the way feeds, before any of its own switches; "" where it has it alone."""
+    path = next((path.there for path in flow_of(case, group, row).paths if path.load == load), ())
+    before = []
+    for step in path:
+        if step.kind != "core":
+            break
+        before.append(step)
+    for step in reversed(before):
+        others = {s for s, (accessory, switch) in case.switches.items() if s not in group.switches
+                  for p in switch.positions for pair in p.joins for t in pair if accessory.terminal(t) == step.start}
+        if step.start not in case.rails and (others or len(case.landed[step.start]) > 2):
+            return f" Its line leaves {case.circuits(sorted(ways))} at {case.terminal(step.start)}, by " \
+                   f"{case.core(step.name)}."
+    return ""
+
+
+def _three_cores(case: Case, group: Group) -> str:
+    """What two-way switching from one circuit needs between the switches, and what of it is there."""
+    places = dict.fromkeys(case.switches[s][0].name for s in group.switches)
+    if len(places) < 2:
+        return ""
+    between = [c for c in case.wiring.cables if c.ends[0] != c.ends[1] and all(end in places for end in c.ends)]
+    there = [c for c in between if sum(not core.cpc for core in c.cores) > 2]
+    if not there:
+        return " For two-way switching use three cores between the switches."
+    return " For two-way switching use the three cores between the switches: " + "; ".join(
+        f"{c.name} has them{_free(case, c)}" for c in there) + "."
+
+
+def _free(case: Case, cable: Cable) -> str:
+    free = [case.colour(core.colour) for core in cable.cores if not core.cpc and all(end.nothing for end in core.ends)]
+    return f", its {joined(free)} core{'s' if len(free) > 1 else ''} free" if free else ""
 
 
 def _joined(case: Case) -> Iterator[Finding]:
