@@ -36,7 +36,12 @@ BLANK = "." * 12  # on paper, room to write in
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
 INSIDE = "For work inside the board itself switch off the main switch. Its incoming terminals stay live."
 INSIDE_MAIN_OFF = "Inside the board itself the incoming terminals of the main switch stay live."
-VIA_LAMP = "via lamp: a meter reads it, but with the lamp out there is nothing"
+VIA = {  # what LED lamps and electronics leave on a line that is off: from memory, common experience
+    "lamp": "via lamp: nothing with the lamp out; LED lamps can shift it by tens of volts",
+    "fan": "via fan: nothing with the fan disconnected",
+    "electronics": "via electronics: nothing with them disconnected; can be tens of volts off",
+    "load": "via load: several, lamps, fans or electronics",
+}
 TRACE = "all but off: a filament lamp stays dark, an electronic one may glow"
 
 
@@ -151,11 +156,14 @@ def lamp(state: Lamp) -> str:
             return "? not known"
 
 
-def condition(given: Condition) -> str:
-    """What a terminal is at, in a table: 'line', 'neutral via lamp', '50 % of line', 'floating'."""
+def condition(given: Condition, via: str = "lamp") -> str:
+    """What a terminal is at, in a table: 'line', 'neutral via lamp', '50 % of line', 'floating'.
+
+    `via`: the kind of load that it is joined to where it is not solid, a key of VIA.
+    """
     match given.potential:
         case Potential.THROUGH_LOAD:
-            return "line via lamp"
+            return f"line via {via}"
         case Potential.BETWEEN if given.fraction is not None:
             return f"{percent(given.fraction)} of line"
         case Potential.FLOATING:
@@ -163,4 +171,4 @@ def condition(given: Condition) -> str:
         case Potential.NOT_KNOWN:
             return "not known: treat as live"
         case _:
-            return given.potential.value if given.solid else f"{given.potential} via lamp"
+            return given.potential.value if given.solid else f"{given.potential} via {via}"

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from sheetgen.circuit.outages import told
+from sheetgen.circuit.via import via
 from sheetgen.model.geometry import MM
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Table, Words
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.solution import Group, LampState, Potential, Short
 from sheetgen.model.solution import Row as State
-from sheetgen.model.words import FLOATING, TRACE, VIA_LAMP, capital, condition, joined, lamp
+from sheetgen.model.words import FLOATING, TRACE, VIA, capital, condition, joined, lamp
 from sheetgen.pages.live_paths import diagram_of, explained, lit_path
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import evidence
@@ -16,7 +17,7 @@ from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.what_switches_do import operated_once, what_holds
 
 MOST_ROWS = 16  # a table of more settings than this gives way to what holds over all of them
-NO_LAMP = (Potential.FLOATING, Potential.NOT_KNOWN)
+NO_LOAD = (Potential.FLOATING, Potential.NOT_KNOWN, Potential.BETWEEN)  # no load is named beside these
 MOST_NETS = 6  # columns of terminals
 COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
 MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
@@ -153,11 +154,22 @@ def _table(lookup: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
         (
             *(lookup.mark(s, p) for s, p in zip(group.switches, row.setting, strict=True)),
             *(Words(lamp(state), "strong" if state.state is LampState.ON else "plain") for state in row.lamps),
-            *(condition(row.conditions[i]) for _, i in nets),
+            *(_condition(lookup, group, row, i) for _, i in nets),
         )
         for row in rows
     )
     return Table(head, cells, tones=tuple("danger" if row.shorts else "" for row in rows))
+
+
+def _condition(lookup: Lookup, group: Group, row: State, i: int) -> str:
+    """What the terminals of a net are at."""
+    return condition(row.conditions[i], _via(lookup, group, row, i))
+
+
+def _via(lookup: Lookup, group: Group, row: State, i: int) -> str:
+    """The kind of load through which a meter reads a terminal; "" where it is joined to a rail, or to nothing."""
+    at = row.conditions[i]
+    return "" if at.solid or at.potential in NO_LOAD else via(lookup.circuit, group.terminals[i], group, row)
 
 
 def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
@@ -170,7 +182,8 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
     tabled = [g for g in groups if not (_simple(g) and diagram_of(lookup, g) is not None)]
     used = {c for g in tabled for row in g.rows for c in row.conditions}
-    meanings = [VIA_LAMP] if any(not c.solid and c.potential not in NO_LAMP for c in used) else []
+    through = {_via(lookup, g, row, i) for g in tabled for row in _rows(g) for _, i in _nets(lookup, g)}
+    meanings = [says for kind, says in VIA.items() if kind in through]
     meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
     if any(lamp.state is LampState.TRACE for g in groups for row in g.rows for lamp in row.lamps):
         meanings.append(TRACE)

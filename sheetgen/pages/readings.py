@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from fractions import Fraction
 
 from sheetgen.circuit.stays_live import loose_ends
+from sheetgen.circuit.via import via
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.page import Block, Cell, Heading, Table
 from sheetgen.model.solution import Condition, Group, Potential, Row
@@ -22,8 +23,8 @@ TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, w
           "cannot tell.")
 
 
-def expected(condition: Condition, voltage: Fraction) -> str:
-    """What stands in the table for a condition."""
+def expected(condition: Condition, voltage: Fraction, through: str = "lamp") -> str:
+    """What stands in the table for a condition. `through`: the kind of load that it comes by where it is not solid."""
     share = plain((condition.fraction or 0) * voltage, 0)
     match condition.potential:
         case Potential.FLOATING:
@@ -33,23 +34,29 @@ def expected(condition: Condition, voltage: Fraction) -> str:
         case Potential.LINE:
             return f"line {share} V"
         case Potential.NEUTRAL | Potential.EARTH:
-            return f"{condition.potential} 0 V" if condition.solid else "lamp 0 V"
+            return f"{condition.potential} 0 V" if condition.solid else f"{through} 0 V"
         case _:
-            return f"lamp {share} V"
+            return f"{through} {share} V"
 
 
-def meanings(conditions: Iterable[Condition], voltage: Fraction) -> Table:
-    """What each word of the tables stands for, those that occur: dead with lamps out, live to neutral and to earth."""
+def meanings(used: Collection[str], voltage: Fraction) -> Table:
+    """What each word of the tables stands for, those that occur: dead with lamps out, live to neutral and to earth.
+
+    That LED lamps and electronics leave tens of volts on a line that is off: from memory, common experience.
+    """
     full = plain(voltage)
     known = {
         "line": ("low ohms to line, open to neutral and earth", f"{full} V", f"{full} V"),
         "neutral": ("low ohms to neutral, open to line", "0 V", "0 V, or a few volts"),
         "earth": ("low ohms to earth", "0 V, or a few volts", "0 V"),
-        "lamp": ("open with the lamps out", "as shown", "as shown"),
+        "lamp": ("open with the lamps out; live, LED lamps can shift it by tens of volts", "as shown", "as shown"),
+        "fan": ("open with the fan disconnected", "as shown", "as shown"),
+        "electronics": ("open with them disconnected; live, can be tens of volts off", "as shown", "as shown"),
+        "load": ("open with lamps, fan and electronics all out; live, can be tens of volts off", "as shown",
+                 "as shown"),
         "floating": ("open to everything", "0 V to tens of volts", "0 V to tens of volts"),
         "not": ("find what it is joined to", "treat as live", "treat as live"),
     }
-    used = {expected(c, voltage).split()[0] for c in conditions}
     rows = tuple(("not known" if word == "not" else word, *reads) for word, reads in known.items() if word in used)
     return Table(("Expected", "Dead, lamps out", "Live, to neutral", "Live, to earth"), rows, (0.8, 3.6, 1.7, 1.7))
 
@@ -59,13 +66,13 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
     switch changes."""
     several: list[tuple[Block, ...]] = []
     single: list[tuple[str, ...]] = []
-    used: list[Condition] = []
+    used: set[str] = set()
     for group in lookup.job.solution.groups:
         changing = [t for i, t in enumerate(group.terminals) if len({row.conditions[i] for row in group.rows}) > 1]
         if not changing:
             continue
         rows = _telling(group, changing, lookup.wiring.board.voltage)
-        used += [row.conditions[group.terminals.index(t)] for row in rows for t in changing]
+        used |= {_expected(lookup, t, group, row).split()[0] for row in rows for t in changing}
         changing.sort(key=lookup.order)
         if _off_and_on(lookup, group):
             single += [(lookup.switches[group.switches[0]], *row) for row in _rows(lookup, group, rows, changing)]
@@ -83,7 +90,7 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
         tables.append((Heading(UNCHANGED, 3), Table(("Terminals", "At"), constant, (1.6, 2.4))))
     if not tables:
         return (), []
-    explained = (Heading("What the words mean", 3), meanings([*used, *always], lookup.wiring.board.voltage))
+    explained = (Heading("What the words mean", 3), meanings(used | always, lookup.wiring.board.voltage))
     return explained, [(Heading(HEADING, 2, TICKED), *tables[0]), *tables[1:]]
 
 
@@ -125,9 +132,16 @@ def _rows(
 ) -> Iterator[tuple[str, ...]]:
     """A terminal and what is expected at it in each setting, with a box to tick."""
     for terminal in changing:
-        i = group.terminals.index(terminal)
-        reads = (expected(row.conditions[i], lookup.wiring.board.voltage) for row in rows)
+        reads = (_expected(lookup, terminal, group, row) for row in rows)
         yield (lookup.wiring.printed(terminal.accessory), lookup.label(terminal), *(f"{TICK} {text}" for text in reads))
+
+
+def _expected(lookup: Lookup, terminal: Terminal, group: Group | None = None, row: Row | None = None) -> str:
+    """What stands in the table for a terminal, in a setting or where no switch changes it."""
+    condition = (row.conditions[group.terminals.index(terminal)] if group and row
+                 else lookup.job.solution.conditions(terminal)[0])
+    through = "" if condition.solid else via(lookup.circuit, terminal, group, row)
+    return expected(condition, lookup.wiring.board.voltage, through)
 
 
 def _folded(rows: Sequence[tuple[str, ...]]) -> tuple[tuple[str, ...], ...]:
@@ -151,16 +165,16 @@ def _table(lookup: Lookup, group: Group, rows: Sequence[Row], changing: Sequence
     return Table(head, tuple(row[1:] for row in alike), (1.6, *(1.0 for _ in rows)))
 
 
-def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], list[Condition]]:
+def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], set[str]]:
     """Terminals with a conductor on them that no switch changes; accessories with the same ones share a row."""
     at: dict[str, dict[str, list[str]]] = {}
-    used: list[Condition] = []
+    used: set[str] = set()
     for terminal in lookup.wiring.nodes():
         conditions = lookup.job.solution.conditions(terminal)
         if len(conditions) > 1 or not lookup.landed(terminal) or lookup.wiring.way(terminal.accessory):
             continue
-        used += conditions
-        reads = expected(conditions[0], lookup.wiring.board.voltage)
+        reads = _expected(lookup, terminal)
+        used.add(reads.split()[0])
         at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(lookup.label(terminal))
     alike: dict[str, list[str]] = {}
     if closed := lookup.closed():

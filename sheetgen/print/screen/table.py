@@ -138,7 +138,7 @@ class _ScreenTable:
     def _condition(self, given: Condition) -> list[object]:
         """In words, live or not, what a meter reads, and the ways whose rails reach it."""
         ways = joined(map(self.wiring.printed, given.ways))
-        return [condition(given), int(given.live), reading(given, self.wiring.board.voltage), ways]
+        return [condition(given, "load"), int(given.live), reading(given, self.wiring.board.voltage), ways]
 
 
 def reading(given: Condition, voltage: Fraction) -> str:
@@ -150,5 +150,5 @@ def reading(given: Condition, voltage: Fraction) -> str:
         return "0 V or a few volts to neutral, 0 V to earth"
     if given.solid and given.potential is Potential.NEUTRAL:
         return "0 V to neutral, 0 V or a few volts to earth"
-    through = "" if given.solid else ", through a lamp: with the lamp out, nothing"
+    through = "" if given.solid else ", through a load: can be tens of volts off; with the load out, nothing"
     return f"{share} V to neutral, {share} V to earth{through}"
