@@ -279,6 +279,13 @@ def test_last_on_the_run():
     assert places == {"A": False, "B": True, "A switch": None, "B switch": None}
 
 
+def test_the_last_point_is_where_the_neutral_ends_though_a_line_comes_there_the_shorter_way():
+    """The neutral goes from the cellar on to the stairs, whose line comes straight from the board on another way."""
+    text = (EXAMPLES / "stock" / "Teasel Court" / "stairs.yaml").read_bytes()
+    places = {p.accessory: p.last_on_run for p in understood(text)[2].places}
+    assert places == {"Cellar": False, "Stairs": True, "Cellar switch": None, "Stairs switch": None}
+
+
 def test_where_two_ways_meet_nothing_is_offered():
     wiring, solution, _reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")

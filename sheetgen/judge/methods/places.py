@@ -16,7 +16,7 @@ HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
 NO_FITTING = {"joint box", "socket", "fused", "isolator", "double-pole"}  # flags and switches: only joins or isolates
 NO_DIMMER = "no dimmer and no two-wire timer: a fan's motor is worked here"
 NOT_KNOWN = "nothing can be said before every core end here is known"
-FAR = 10_000  # cables; where neither line nor neutral arrives
+FAR = 10_000  # cables; where no neutral arrives
 
 
 def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
@@ -122,22 +122,22 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
 
 
 class _Runs:
-    """Permanent line and neutral from accessory to accessory, and how many cables each is away from a board."""
+    """The neutral from accessory to accessory, and how many cables that carry it each is away from a board."""
 
     def __init__(self, wiring: Wiring, roles: Mapping[str, Role]):
-        self.carried: dict[str, dict[str, set[Role]]] = {}  # accessory -> neighbour -> what runs between them
+        self.near: dict[str, dict[str, None]] = {}  # accessory -> those to which a neutral runs from there
         for cable in wiring.cables:
             if cable.link or cable.flex:
                 continue
-            carried = {roles[core.key] for core in cable.cores if _landed(core)} & {Role.PERMANENT_LINE, Role.NEUTRAL}
-            for a, b in (cable.ends, cable.ends[::-1]):
-                self.carried.setdefault(a, {}).setdefault(b, set()).update(carried)
+            if any(roles[core.key] is Role.NEUTRAL and _landed(core) for core in cable.cores):
+                for a, b in (cable.ends, cable.ends[::-1]):
+                    self.near.setdefault(a, {})[b] = None
         self.distance = {a.name: 0 for a in wiring.accessories if a.kind.rails}
         edge = deque(self.distance)
         while edge:
             here = edge.popleft()
-            for there, carried in self.carried.get(here, {}).items():
-                if carried and there not in self.distance:
+            for there in self.near.get(here, ()):
+                if there not in self.distance:
                     self.distance[there] = self.distance[here] + 1
                     edge.append(there)
 
@@ -146,11 +146,11 @@ class _Runs:
 
         Every load has its neutral, so nothing is fed from the last point; a switch drop without neutral is on no run.
         """
-        near = [name for name, carried in self.carried.get(accessory.name, {}).items() if Role.NEUTRAL in carried]
+        near = self.near.get(accessory.name, {})
         own = self.distance.get(accessory.name, FAR)
         if not any(self.distance.get(name, FAR) < own for name in near):
             return None
-        return not any(self.distance[name] > own for name in near)  # known of all: neutral runs there from here
+        return not any(self.distance[name] > own for name in near)
 
 
 def _landed(core: Core) -> bool:
