@@ -150,11 +150,11 @@ def by_method(most: int = METHODS) -> Iterator[tuple[str, Wiring]]:
     yield from ((name, wiring_of(text)) for name, text in texts[:most])
 
 
-def at_random(most: int = RANDOM) -> list[tuple[str, Wiring]]:
-    """Random circuits, the same every time, some with mistakes."""
+def at_random(most: int = RANDOM, number: int = 1) -> list[tuple[str, Wiring]]:
+    """Random circuits, for each number the same every time, some with mistakes."""
     found: list[tuple[str, Wiring]] = []
 
-    @seed(1)
+    @seed(number)
     @settings(max_examples=most, database=None, deadline=None, phases=[Phase.generate],
               suppress_health_check=list(HealthCheck))
     @given(wirings(max_rooms=4))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from sheetgen.draw.layout.arrangements import find_arrangements
-from sheetgen.draw.layout.assemble import assemble, size_of
+from sheetgen.draw.layout.assemble import assemble, size_of, width_of_gutters
 from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.facing import face_forwards
@@ -25,6 +25,7 @@ from sheetgen.draw.layout.sheets import (
     number_marks,
     part_over_sheets,
 )
+from sheetgen.draw.layout.straighten import slide_mouths
 from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
 from sheetgen.draw.layout.weighing import drawbacks_of
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
@@ -40,7 +41,7 @@ OVERVIEW_LANES = 2  # that the cables between the rows of an overview take as a 
 LARGER = 130, 120, 110  # per cent: how much larger several sheets may be printed, for one scale, if filled evenly
 DEARER = 6.0  # what that may cost: no more than a cable cut and a little
 FEW = 60  # accessories: of more there is no such sheet to spare
-PASSES = (find_arrangements, put_in_order, choose, face_forwards, set_levels)
+PASSES = (find_arrangements, put_in_order, choose, face_forwards, set_levels, slide_mouths)
 
 
 def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None = None) -> Layout:
@@ -209,8 +210,7 @@ def _over_sheets(
     def lay(parts: Parting, i: int) -> tuple[Scene, ...]:
         places, marks = number_marks(parts, whole)
         scenes = [scene_of(places, SheetPlace(i + 1, j + 1), marks) for j in range(len(parts[i]))]
-        gutters = {key for scene in scenes for key, enclosure in scene.enclosures.items() if enclosure.gutter}
-        room = width - len(gutters) * whole.style.measures["lane"]
+        room = width - width_of_gutters(scenes)
         bands = []
         for scene in scenes:
             key = (scene.number, room, tuple(scene.enclosures.values()))

@@ -43,6 +43,7 @@ Middles = Sequence[Sequence[int]]  # of the rows of each group: their y
 
 
 BANDS_APART = 600  # between two bands of a sheet
+GUTTER = 450  # from the rows to the first gutter beside them: a run into the outermost accessory bends, and has no jog
 
 
 def assemble(bands: Sequence[Scene], wiring: Wiring) -> Sheet:
@@ -104,11 +105,19 @@ def _gutters(bands: Sequence[Scene]) -> dict[str, int]:
     """Gutter -> its x: the first beside the widest band, at each side."""
     wide = max(scene.at[k] + scene.inside[k].reach[1] for scene in bands for k in scene.standing)
     lane = bands[0].style.measures["lane"]
-    found: dict[str, int] = {}
-    for side, start in ((-1, 0), (1, wide)):
-        keys = sorted({k for scene in bands for k, e in scene.enclosures.items() if e.gutter == side})
-        found |= {key: start + side * lane * (i + 1) for i, key in enumerate(keys)}
-    return found
+    return {key: start + side * (GUTTER + lane * i)
+            for side, start in ((-1, 0), (1, wide)) for i, key in enumerate(_gutters_at(side, bands))}
+
+
+def width_of_gutters(bands: Sequence[Scene]) -> int:
+    """How much of a sheet's width its gutters take."""
+    lane = bands[0].style.measures["lane"]
+    keys = [_gutters_at(side, bands) for side in (-1, 1)]
+    return sum(GUTTER + lane * (len(side) - 1) for side in keys if side)
+
+
+def _gutters_at(side: int, bands: Sequence[Scene]) -> list[str]:
+    return sorted({key for scene in bands for key, e in scene.enclosures.items() if e.gutter == side})
 
 
 def _set_enclosure(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of
+from sheetgen.draw.layout.channels import MIDDLE_CHANNEL, routes_of, set_levels
 from sheetgen.draw.layout.scene import CEILING, WALL, Arrangement, Scene
 
 ROUNDS = 12
@@ -23,20 +23,41 @@ def straighten(scene: Scene) -> Scene:
     """Straighten drops.
 
     Requires: order, inside, at.
-    Ensures: no two enclosures come nearer than `place` leaves them; the rows stay within the paper where they were; the
-    sum of what the drops are off never rises. A jog that is left is taken out where its mouths can slide: `inside`.
+    Ensures: no two enclosures come nearer than `place` leaves them, or, where that takes out a jog, than the measure
+    `between close`; the rows stay within the paper where they were; the sum of what the drops are off never rises. A
+    jog that is left is taken out where its mouths can slide: `inside`.
     """
-    drops = _drops(scene)
-    rows = [scene.order.get(row, ()) for row in (CEILING, WALL)]
-    if not drops or not all(rows):
+    if not _drops(scene) or not all(_rows(scene)):
         return scene
-    at = dict(scene.at)
+    apart, close = (scene.style.measures[name] for name in ("between", "between close"))
+    moved = _moved_straight(scene, apart)
+    slid = _with_mouths_slid(moved)
+    if jogs(slid) and close < apart:
+        return min(slid, _with_mouths_slid(_moved_straight(moved, close)), key=jogs)
+    return slid
+
+
+def _rows(scene: Scene) -> Rows:
+    return [scene.order.get(row, ()) for row in (CEILING, WALL)]
+
+
+def _moved_straight(scene: Scene, between: int) -> Scene:
+    """Moved as long as that helps, so far apart."""
+    drops, rows, at = _drops(scene), _rows(scene), dict(scene.at)
     for _ in range(ROUNDS):
-        moved = _best_move(at, rows, drops, scene)
+        moved = _best_move(at, rows, drops, scene, between)
         if moved is None:
             break
         at = moved
-    return _with_mouths_slid(scene.moved_to_edge(at))
+    return scene.moved_to_edge(at)
+
+
+def slide_mouths(scene: Scene) -> Scene:
+    """Take out jogs that came when what would have lain on another was moved aside.
+
+    Requires and ensures: what `set_levels` ensures.
+    """
+    return min(scene, set_levels(_with_mouths_slid(scene)), key=jogs) if jogs(scene) else scene
 
 
 def jogs(scene: Scene) -> int:
@@ -45,35 +66,61 @@ def jogs(scene: Scene) -> int:
 
 
 def _with_mouths_slid(scene: Scene) -> Scene:
-    """Take the jogs that are left out of drops, where the mouths at both ends may meet."""
+    """Take the jogs that are left out of drops: the mouths at both ends meet, or stand apart by what a bend must be."""
     inside = dict(scene.inside)
     for cable, ((a, a_up), (b, b_up), sheathed) in routes_of(scene)[MIDDLE_CHANNEL].items():
         if sheathed and a_up != b_up and a in scene.standing and b in scene.standing:
             x, y = (scene.at[key] + inside[key].pins[cable] for key in (a, b))
             (low, high), (least, most) = (_reached(cable, key, inside[key], scene) for key in (a, b))
-            low, high = max(low, least), min(high, most)
-            if 0 < abs(x - y) < LEAST and low <= high:
-                pin = min(max((x + y) // 2, low), high)
-                for key in (a, b):
-                    inside[key] = replace(inside[key], pins={**inside[key].pins, cable: pin - scene.at[key]})
+            slid = _slid(x, y, (low, high), (least, most)) if 0 < abs(x - y) < LEAST else (x, y)
+            for key, pin in zip((a, b), slid, strict=True):
+                inside[key] = replace(inside[key], pins={**inside[key].pins, cable: pin - scene.at[key]})
     return replace(scene, inside=inside)
 
 
+def _slid(x: int, y: int, x_may: tuple[int, int], y_may: tuple[int, int]) -> tuple[int, int]:
+    """Where two mouths meet that may slide so far; or how they stand apart by what a bend must be; or as they were."""
+    low, high = max(x_may[0], y_may[0]), min(x_may[1], y_may[1])
+    if low <= high:
+        pin = min(max((x + y) // 2, low), high)
+        return pin, pin
+    if x > y:
+        return _slid(y, x, y_may, x_may)[::-1]
+    lacking = LEAST - (y - x)
+    back = min(x - x_may[0], lacking)
+    on = min(y_may[1] - y, lacking - back)
+    return (x - back, y + on) if back + on == lacking else (x, y)
+
+
 def _reached(cable: str, key: str, way: Arrangement, scene: Scene) -> tuple[int, int]:
-    """From where to where a cable's mouth may slide, its tag clear of others and within what the enclosure takes."""
+    """From where to where a cable's mouth may slide, its tag clear of others, and hardly beyond the enclosure."""
     enclosure, pin = scene.enclosures[key], way.pins[cable]
     if not enclosure.groups and not enclosure.mark:
         return scene.at[key] + pin, scene.at[key] + pin
     edge = next(e.edge for e in enclosure.entries if e.run == cable)
     tags = {e.run: e.tag // 2 for e in enclosure.entries if e.edge == edge and e.sheathed}
     own = tags.pop(cable)
-    low, high = max(pin - SLID, way.reach[0] + own), min(pin + SLID, way.reach[1] - own)
+    left, right = _beside(key, scene)
+    low, high = max(pin - SLID, way.reach[0] + own - left), min(pin + SLID, way.reach[1] - own + right)
     for other, half in tags.items():
         if way.pins[other] < pin:
             low = max(low, way.pins[other] + own + half + TAGS_APART)
         else:
             high = min(high, way.pins[other] - own - half - TAGS_APART)
     return scene.at[key] + min(low, pin), scene.at[key] + max(high, pin)
+
+
+def _beside(key: str, scene: Scene) -> tuple[int, int]:
+    """How far a tag may stand out beside an enclosure, on the left and on the right: the neighbour's may as well."""
+    def lies(it: str) -> tuple[int, int]:
+        return scene.at[it] + scene.inside[it].reach[0], scene.at[it] + scene.inside[it].reach[1]
+
+    keys = next(keys for keys in scene.order.values() if key in keys)
+    place, (low, high) = keys.index(key), lies(key)
+    before, after = keys[:place], keys[place + 1:]
+    left = (low - lies(before[-1])[1] - TAGS_APART) // 2 if before else low - min(lies(k)[0] for k in scene.standing)
+    right = (lies(after[0])[0] - high - TAGS_APART) // 2 if after else max(lies(k)[1] for k in scene.standing) - high
+    return max(left, 0), max(right, 0)
 
 
 def _drops(scene: Scene) -> list[Drop]:
@@ -102,20 +149,20 @@ def _shifts(off: int, way: int) -> list[int]:
     return [(aim - off) * way for aim in aims]
 
 
-def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene) -> Places | None:
+def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene, between: int) -> Places | None:
     """The move of the right-hand parts of both rows that helps most, or else of one enclosure; or None."""
     most, best = 0, None
     for i, j, least in _cuts(at, rows, drops):
         if least > most:
             part = {*rows[0][i:], *rows[1][j:]}
             for shift, gain in _gains(at, drops, part, most):
-                if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene):
+                if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene, between):
                     most, best = gain, _moved(at, part, shift)
     for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row)) if best is None]:
         part, pieces = {rows[r][i]}, [(0, 0), (0, 0)]
         pieces[r] = (i, i + 1)
         for shift, gain in _gains(at, drops, part, most):
-            if gain > most and _room(at, rows, pieces, part, shift, scene):
+            if gain > most and _room(at, rows, pieces, part, shift, scene, between):
                 most, best = gain, _moved(at, part, shift)
     return best
 
@@ -150,7 +197,9 @@ def _gains(at: Places, drops: list[Drop], part: set[str], most: int) -> Iterator
         yield shift, sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
 
 
-def _room(at: Places, rows: Rows, pieces: Sequence[tuple[int, int]], part: set[str], shift: int, scene: Scene) -> bool:
+def _room(
+    at: Places, rows: Rows, pieces: Sequence[tuple[int, int]], part: set[str], shift: int, scene: Scene, between: int
+) -> bool:
     """Whether there is room for the move of a piece of each row: between neighbours, and on the paper."""
     inside = scene.inside
     for row, piece in zip(rows, pieces, strict=True):
@@ -158,7 +207,7 @@ def _room(at: Places, rows: Rows, pieces: Sequence[tuple[int, int]], part: set[s
             if piece[0] < piece[1] and 0 < cut < len(row):
                 last, first = row[cut - 1], row[cut]
                 gap = at[first] + inside[first].reach[0] - at[last] - inside[last].reach[1]
-                if gap + away < scene.style.measures["between"]:
+                if gap + away < between:
                     return False
     new = {k: at[k] + shift if k in part else at[k] for keys in rows for k in keys}
     width = max(x + inside[k].reach[1] for k, x in new.items()) - min(x + inside[k].reach[0] for k, x in new.items())
