@@ -42,6 +42,10 @@ VIA = {  # what LED lamps and electronics leave on a line that is off: from memo
     "electronics": "via electronics: nothing with them disconnected; can be tens of volts off",
     "load": "via load: several, lamps, fans or electronics",
 }
+ZE = (  # how Ze is measured: BS 7671 643.7 and Guidance Note 3, from memory
+    "Ze at the origin: with the main switch locked off and the earthing conductor parted from the main earthing "
+    "terminal, from the incoming line to that conductor alone. Put it back and see that it is tight before the main "
+    "switch goes on: without it the installation has no earth.")
 TRACE = "all but off: a filament lamp stays dark, an electronic one may glow"
 
 

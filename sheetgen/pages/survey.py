@@ -64,7 +64,7 @@ def _first(wiring: Wiring | None) -> Page:
         (Heading("How the switches stood", 3),
          _boxed(("Switches", "What was on", "Trips?"), [], SETTINGS, (2, 2, 0.8))),
     )))
-    blocks += [Heading("Board", 3), Form(("Earthing", "Ze", "Where it is", "Photographs"), (1, 1, 2, 2)),
+    blocks += [Heading("Board", 3), Form(("Earthing", "Ze, if on record", "Where it is", "Photographs"), (1, 1, 2, 2)),
                _boxed(("Circuit", "Serves", "Device", "RCD", "Off?"), _ways(wiring), WAYS, (0.5, 3, 2, 1, 0.8)),
                Words(TYPED_FIRST, "quiet")]
     return Page("survey", "Survey: before anything is touched", tuple(blocks))

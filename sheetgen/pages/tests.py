@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
 from sheetgen.model.wiring import Told, Way
-from sheetgen.model.words import CAUTION, CAUTION_SHORT, joined, ohms, plain, volts
+from sheetgen.model.words import CAUTION, CAUTION_SHORT, ZE, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
@@ -45,7 +45,9 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     reached = "every core but those named there" if lookup.figures.insulation.uncovered else "every core"
     every = "every point" if len(earthed) == len(points) else "every point that has one"
     cpcs = f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise."
-    zs = ", then Zs at every point" if len(earthed) == len(points) else ", then Zs at every point that has a cpc"
+    zs = "Zs at every point" if len(earthed) == len(points) else "Zs at every point that has a cpc"
+    then = (*([zs] if earthed or not points else []),
+            *(["RCD at its rated current, within 300 ms for the general type"] if rcd else []))
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
@@ -58,8 +60,8 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     ), (
         Heading("Live tests, when every dead test is good", 2),
         Items((
-            f"Ze{zs * bool(earthed or not points)}"
-            f"{'; RCD at its rated current, within 300 ms for the general type' * rcd}.",
+            ZE,
+            *([f"{'; '.join(then)}."] if then else []),
             "Function: every switch in every position, against the operation sheet.",
         ), numbered=True),
     )]

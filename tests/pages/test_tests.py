@@ -79,6 +79,15 @@ def test_what_hangs_behind_a_line_that_is_off_is_named_and_how_far_a_meter_may_b
     assert words["load"][0] == "open with lamps, fan and electronics all out; live, can be tens of volts off"
 
 
+@pytest.mark.parametrize("name", ["one-way-loop-in", "outbuildings"])
+def test_ze_is_measured_with_the_main_switch_off_and_the_earthing_conductor_parted_and_put_back(name):
+    """Only the means of earthing is measured then, not what lies parallel to it; and nobody leaves it parted."""
+    text = says(page_of(example(name)))
+    live = text[text.index("Live tests"):]
+    assert live.index("main switch locked off") < live.index("earthing conductor parted") < live.index(
+        "Put it back and see that it is tight before the main switch goes on") < live.index("Zs at every point")
+
+
 def test_a_switch_in_a_sound_light_reads_as_the_trade_knows():
     found = readings(example("one-way-loop-in"))
     rose = next(a for a, t in found if t == "loop")
@@ -199,7 +208,7 @@ def test_a_point_without_a_cpc_has_no_boxes_beside_those_that_have_one():
     assert "Loft" not in [words(row[0]) for row in points.rows] and len(points.rows) == 2
     text = says(page)
     assert "Continuity of the cpc to every point that has one:" in text
-    assert "then Zs at every point that has a cpc" in text
+    assert "Zs at every point that has a cpc" in text
     assert "No cpc reaches Loft: no R1+R2 and no Zs can be measured there." in text
 
 
