@@ -9,7 +9,7 @@ from pathlib import Path
 
 import numpy
 import pytest
-from circuits import Circuit, at_the_switch, box, conversion, loop_in, plate, strappers, wirings
+from circuits import Circuit, Feed, at_the_switch, box, conversion, loop_in, plate, strappers, wirings
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from reckoned import reckoned, with_lengths
@@ -19,8 +19,9 @@ from sheetgen.judge.figures.drops import drops_of
 from sheetgen.judge.figures.flow import solve
 from sheetgen.judge.figures.insulation import fewest
 from sheetgen.judge.figures.loads import Loads
+from sheetgen.model.reckoning import Shared
 from sheetgen.model.wiring import Wiring
-from sheetgen.pipeline import judged
+from sheetgen.pipeline import judged, wiring_of
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
@@ -124,6 +125,41 @@ def test_insulation_takes_two_settings_for_strappers_and_one_for_a_switch_drop()
     assert all(dict(s)["Study door"] == "on" for s in plan.settings)
     # in one setting the strapper on the L1s is joined to the line, in the other that on the L2s
     assert {dict(s)["Stairs 1"] for s in plan.settings} == {"L1", "L2"}
+
+
+def test_two_ways_are_tested_against_one_another_where_they_lie_together_and_nowhere_else():
+    """Two lights on ways of their own have nothing in common, but for a plate that holds the switch of each."""
+    c = Circuit()
+    c.way()
+    c.way("2")
+    loop_in(c, Feed("way 1"), "Study")
+    loop_in(c, Feed("way 2"), "Hall")
+    assert reckoned(c.wiring()).insulation.between == ()
+    c.put("Box", "joint box", terminals=["A", "B", "C", "D", "E"])
+    c.twin("Study", "Box", ("loop", "A"), ("N", "B"))
+    assert reckoned(c.wiring()).insulation.between == ()
+    c.twin("Hall", "Box", ("loop", "C"), ("N", "D"))
+    assert reckoned(c.wiring()).insulation.between == (Shared(("way 1", "way 2"), ("Box",)),)
+
+
+def test_two_ways_in_one_conduit_are_tested_against_one_another_and_a_shared_earth_is_no_reason():
+    text = """
+job: Two lights
+board: {ways: {1: {serves: A}, 2: {serves: B}}}
+colours: current
+accessories: {A: {kind: batten lampholder}, B: {kind: batten lampholder}}
+cables:
+  W1: {type: single 1.0, in: %s, from: way 1, to: A, cores: {BN: [L, L]}}
+  W2: {type: single 1.0, in: %s, from: way 1, to: A, cores: {BU: [N, N]}}
+  W3: {type: single 1.0, in: %s, from: way 2, to: B, cores: {BN: [L, L]}}
+  W4: {type: single 1.0, in: pipe two, from: way 2, to: B, cores: {BU: [N, N]}}
+  W5: {type: single 1.0, from: way 1, to: A, cores: {GNYE: [E, E]}}
+  W6: {type: single 1.0, from: A, to: B, cores: {GNYE: [E, E]}}
+"""
+    apart, together = ("pipe one", "pipe one", "pipe two"), ("pipe one", "pipe two", "pipe two")
+    assert reckoned(wiring_of((text % apart).encode())).insulation.between == ()
+    assert reckoned(wiring_of((text % together).encode())).insulation.between == (
+        Shared(("way 1", "way 2"), ("pipe two",)),)
 
 
 def test_a_core_that_nothing_reaches_is_named():

@@ -99,6 +99,14 @@ class DropFigures:
 
 
 @dataclass(frozen=True)
+class Shared:
+    """Two ways whose live conductors lie in one accessory or conduit: tested against one another there."""
+
+    ways: tuple[str, str]
+    at: tuple[str, ...]  # accessories; conduits as the user names them
+
+
+@dataclass(frozen=True)
 class InsulationPlan:
     """The fewest settings in which an insulation test covers every core.
 
@@ -110,6 +118,7 @@ class InsulationPlan:
     uncovered: tuple[str, ...] = ()  # Core.key of cores on terminals that no setting joins to a line or a neutral
     proven: bool = True  # False where a group has more settings than were solved: perhaps there are fewer
     of_way: Mapping[str, tuple[Setting, ...]] = field(default_factory=dict)  # way -> those of the groups it reaches
+    between: tuple[Shared, ...] = ()  # in the order of the board
 
 
 @dataclass(frozen=True)

@@ -19,6 +19,8 @@ FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested 
             (3.0, 1.1, 1.2, 2.0, 2.0))
 OPEN = "\N{EN DASH}"
 FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
+BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, the switches as above; the neutrals of "
+           "both off their bar. At least 1.0 M\N{OHM SIGN}.")
 ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
 
@@ -77,19 +79,24 @@ def _second(lookup: Lookup) -> list[tuple[Block, ...]]:
 def _insulation(lookup: Lookup) -> list[Block]:
     plan = lookup.figures.insulation
     settings = plan.settings or ((),)
-    head, boxes = ("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), ("", "")
+    at, boxes = ("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), ("", "")
     if len(lookup.wiring.board.ways) > 1:
         rows: tuple[tuple[Cell, ...], ...] = tuple(
             (way.number, _set_dead(lookup, s) or "as it is", *boxes)
             for way in lookup.wiring.board.ways for s in plan.of_way[way.accessory] or ((),))
-        blocks: list[Block] = [Table(("Circuit", *head), rows, (0.7, 2.6, 1.1, 1.0), boxes=(2, 3))]
+        blocks: list[Block] = [Table(("Circuit", *at), rows, (0.7, 2.6, 1.1, 1.0), boxes=(2, 3))]
     else:
         rows = tuple((_set_dead(lookup, s) or "as it is", *boxes) for s in settings)
-        blocks = [Table(head, rows, (2.6, 1.1, 1.0), boxes=(1, 2))]
+        blocks = [Table(at, rows, (2.6, 1.1, 1.0), boxes=(1, 2))]
     blocks += _links(lookup, settings)
     if plan.uncovered:
         cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
         blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
+    if plan.between:
+        shared = tuple((joined(map(lookup.way_number, s.ways)), joined(s.at), "") for s in plan.between)
+        head = ("Circuits", "Together in", "Between them, M\N{OHM SIGN}")
+        blocks += [Words(BETWEEN, lead="Between circuits that lie together:"),
+                   Table(head, shared, (0.9, 3.1, 1.4), boxes=(2,))]
     return blocks
 
 

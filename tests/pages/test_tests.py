@@ -151,6 +151,13 @@ def test_without_lengths_no_figure_is_invented_and_the_lengths_are_asked_for():
     assert "length of W1" in text and "device of circuit 4" in text and "Ze" in text
 
 
+def test_circuits_that_meet_have_a_box_for_the_insulation_between_them_and_others_have_none():
+    (table,) = [t for t in tables(page_of(example("landing-borrowed-neutral"))) if t.head[0] == "Circuits"]
+    assert table.rows == (("5 and 6", "Landing", ""),) and table.boxes == (2,)
+    assert "to L and N of the other joined" in says(page_of(example("landing-borrowed-neutral")))
+    assert "of the other joined" not in says(page_of(example("large-house")))
+
+
 def test_insulation_is_tested_in_the_settings_that_were_solved_for():
     job = example("two-way-line-at-switch")
     (table,) = [t for t in tables(page_of(job)) if t.head[0] == "Switches at"]

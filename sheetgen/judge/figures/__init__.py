@@ -63,7 +63,7 @@ class Reckoner:
     @cached_property
     def insulation(self) -> InsulationPlan:
         """What is joined and tested together."""
-        return insulation_plan(self._wiring, self._solution)
+        return insulation_plan(self._wiring, self._solution, self._ways)
 
     @cached_property
     def totals(self) -> tuple[Total, ...]:

@@ -1,19 +1,20 @@
-"""The fewest settings in which an insulation test, lamps out, covers every core."""
+"""The fewest settings in which an insulation test, lamps out, covers every core; and which ways to test between."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
 
-from sheetgen.model.accessory import Terminal
-from sheetgen.model.reckoning import InsulationPlan, Setting
+from sheetgen.model.accessory import Level, Terminal
+from sheetgen.model.reckoning import InsulationPlan, Setting, Shared
 from sheetgen.model.solution import Group, Potential, Row, Solution
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Core, Wiring
 
 TESTED = (Potential.LINE, Potential.NEUTRAL)
 
 
-def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
-    """Solved for each group exactly; the groups are then tested side by side."""
+def insulation_plan(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple[str, ...]]) -> InsulationPlan:
+    """Solved for each group exactly; the groups are then tested side by side. `ways`: Core.key -> those reaching it."""
     on_net: dict[Terminal, list[str]] = {}
     for core in wiring.cores():
         node = core.ends[0].node or core.ends[1].node
@@ -38,7 +39,33 @@ def insulation_plan(wiring: Wiring, solution: Solution) -> InsulationPlan:
     uncovered = (*(key for net, keys in on_net.items() if net not in covered for key in keys),
                  *(core.key for core in wiring.cores() if not core.cpc and not any(end.node for end in core.ends)))
     return InsulationPlan(_side_by_side(plans), uncovered, all(g.complete for g in solution.groups),
-                          {way: _side_by_side(own) for way, own in of_way.items()})
+                          {way: _side_by_side(own) for way, own in of_way.items()},
+                          tuple(_between(wiring, solution, ways)))
+
+
+def _between(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple[str, ...]]) -> Iterator[Shared]:
+    """Every two ways of which live conductors lie together anywhere but in the board (practice, from memory).
+
+    What hangs from an accessory is tested with it.
+    """
+    left_out = {a.name for a in wiring.accessories if a.kind.rails or a.kind.level is Level.PENDANT}
+    found: dict[str, set[str]] = {}
+    for cable in wiring.cables:
+        live = {way for core in cable.cores if _live(core, solution) for way in ways[core.key]}
+        for place in (*(end for end in cable.ends if end not in left_out), *filter(None, (cable.run_in,))):
+            found.setdefault(place, set()).update(live)
+    order = {name: i for i, name in enumerate(a.name for a in wiring.accessories)}
+    for one, other in combinations((way.accessory for way in wiring.board.ways), 2):
+        at = sorted((p for p, live in found.items() if {one, other} <= live), key=lambda p: order.get(p, len(order)))
+        if at:
+            yield Shared((one, other), tuple(at))
+
+
+def _live(core: Core, solution: Solution) -> bool:
+    """Neither a cpc nor another core that is joined to earth alone."""
+    node = core.ends[0].node or core.ends[1].node
+    earthed = solution.constant.get(solution.nets[node]) if node else None
+    return not core.cpc and (earthed is None or earthed.potential is not Potential.EARTH)
 
 
 def _side_by_side(plans: Sequence[Sequence[Setting]]) -> tuple[Setting, ...]:
