@@ -11,7 +11,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from sheetgen.draw.layout.assemble import BANDS_APART, band_height, size_of
+from sheetgen.draw.layout.assemble import BANDS_APART, GUTTER, band_height, size_of
 from sheetgen.draw.layout.scene import CEILING, WALL, Scene, SheetPlace
 from sheetgen.draw.layout.walk import Cut, Room, Span, WalkOrder, walk_of
 from sheetgen.model.accessory import Accessory
@@ -221,7 +221,9 @@ class _Cutting:
         wide = max(ceiling, wall)
         cost += UNEVEN * (wide / self.width) ** 2 / 2
         widest = max(sheet.wide, wide)
-        if widest > self.width + self.room.between - (gutters + ahead) * self.lane and not alone:
+        beside = gutters + ahead
+        taken = beside * self.lane + (GUTTER - self.lane if beside else 0)
+        if widest > self.width + self.room.between - taken and not alone:
             return None
         bands = (*sheet.bands, span)
         found = _PartSheet(sheet.many + 1, cost, height, widest, gutters, bands)

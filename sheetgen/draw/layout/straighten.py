@@ -209,6 +209,7 @@ def _room(
                 gap = at[first] + inside[first].reach[0] - at[last] - inside[last].reach[1]
                 if gap + away < between:
                     return False
-    new = {k: at[k] + shift if k in part else at[k] for keys in rows for k in keys}
-    width = max(x + inside[k].reach[1] for k, x in new.items()) - min(x + inside[k].reach[0] for k, x in new.items())
-    return width <= scene.width
+    low, high = (
+        [at[k] + inside[k].reach[side] + (shift if k in part else 0) for k in (keys[place] for keys in rows)]
+        for side, place in ((0, 0), (1, -1)))
+    return max(high) - min(low) <= scene.width
