@@ -174,7 +174,7 @@ class CableText(TextPart):
     )
     bare: Several = Field([], description="bare cores that have no sleeve on")
     in_: Words = Field("", alias="in", description="the conduit or trunking it runs in")
-    method: Words = Field("", description="installation method of BS 7671 appendix 4: C, A, 100, 101, 102, 103")
+    method: Words = Field("", description="installation method of BS 7671 appendix 4: C, A, B, 100, 101, 102, 103")
     note: Words = ""
 
 

@@ -1,8 +1,9 @@
 """Rare findings, each whole and typed out: what is noticed, what it means, what to do, in houses with much wrong.
 
-The figures: 250 ohm is given, 167 ohm is 50 V / 300 mA, 200 ohm is BS 7671 Table 41.5 note 2; 16 A is 1.0 mm2 in Table
-4D5, method C. Of type C 10 A Table 41.3 allows 2.19 ohm, of type B 6 A 7.28 ohm; 80 per cent of them cold are 1.75 and
-5.82 ohm. Store A is 16 m of 1.0 mm2 with a cpc of 1.0 mm2 away, 36.2 mohm/m together: 12 ohm + 0.58 ohm.
+The figures: 250 ohm is given, 167 ohm is 50 V / 300 mA, 200 ohm is BS 7671 Table 41.5 note 2; 13.5 A is a
+single of 1.0 mm2 in Table 4D1A, method B. Of type C 10 A Table 41.3 allows 2.19 ohm, of type B 6 A 7.28 ohm; 80 per
+cent of them cold are 1.75 and 5.82 ohm. Store A is 16 m of 1.0 mm2 with a cpc of 1.0 mm2 away, 36.2 mohm/m together:
+12 ohm + 0.58 ohm.
 """
 
 from __future__ import annotations
@@ -34,9 +35,10 @@ RARE = {
         "Whoever takes circuit 5 (Garage) out of use takes the earth from circuit 3 (Loft) and circuit 4 (Porch) too.",
         "Bring a cpc of circuit 3 (Loft) and circuit 4 (Porch) with its lines.", ""),
     ("circuits-that-meet", "coordination"): (
-        "put right", "W12, W13 and W14 may carry 16 A, and the device of circuit 5 (Garage) is type C 20 A.",
+        "put right", "W12, W13, W14 and W15 may carry 13.5 A, and the device of circuit 5 (Garage) is type C 20 A.",
         "An overload can overheat the cable before the device opens.",
-        "Fit a device of a lower rating, or a larger cable.", "BS 7671 Table 4D5, method C"),
+        "Fit a device of a lower rating, or a larger cable.",
+        "BS 7671 Table 4D1A: the most favourable method, as none is given (from memory)"),
     ("circuits-that-meet", "lampholder_device"): (
         "put right", "Circuit 5 (Garage) feeds lampholders and its device is type C 20 A.",
         "A fault in a lampholder can burn before a device of more than 16 A opens.",

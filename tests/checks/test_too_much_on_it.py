@@ -1,7 +1,7 @@
 """A workshop with more on its circuits than they bear, every sentence of it typed out.
 
-8.7 A is 2000 W at 230 V, 26.09 A is 6000 W, 6.52 A is 1500 W (arithmetic); 16 A is 1.0 mm2 in Table 4D5, method C, 6 A
-a flex of 0.75 mm2 in Table 4F3A, 6.9 V 3 per cent of 230 V.
+8.7 A is 2000 W at 230 V, 26.09 A is 6000 W, 6.52 A is 1500 W (arithmetic); 15.5 A is a single of 1.0 mm2 in Table
+4D1A, method C, 6 A a flex of 0.75 mm2 in Table 4F3A, 6.9 V 3 per cent of 230 V.
 """
 
 from __future__ import annotations
@@ -20,8 +20,9 @@ def of(rule: str) -> list[Finding]:
 
 def test_what_overloads_a_cable_a_flex_and_a_device() -> None:
     assert [(f.gravity.value, f.says, f.means, f.advice) for f in of("coordination")] == [
-        ("danger", "W4 and W5 may carry 16 A, and no device is given for circuit 2 (Yard); the load of W4 and W5 is up "
-         "to 26.09 A.", "The cable overheats and nothing opens.", "Fit a device of a lower rating, or a larger cable."),
+        ("danger", "W4, W5 and W6 may carry 15.5 A, and no device is given for circuit 2 (Yard); the load of W4, W5 "
+         "and W6 is up to 26.09 A.", "The cable overheats and nothing opens.",
+         "Fit a device of a lower rating, or a larger cable."),
         ("danger", "The flex Flex 1 carries 6.52 A and may carry 6 A.", "It gets hot.",
          "Fit a larger flex, or a smaller lamp."),
         ("put right", "The lamps of circuit 1 (Workshop) take 8.7 A, its device is type B 6 A.",

@@ -20,6 +20,7 @@ from sheetgen.judge.figures.devices import limit_of, trip_amps
 from sheetgen.judge.figures.ratings import rating_of
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.wiring import Board, Cable, Core, CoreEnd, Device, Way, Wiring
+from sheetgen.pipeline import judged
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 F = Fraction
@@ -106,6 +107,33 @@ def cable(kind: str, size: str, method: str = "") -> Cable:
     return Cable("W1", kind, read_size(size), (), ("A", "B"), method=method, sheath=BY_NAME[kind].sheath)
 
 
+# BS 7671 Table 4D1A, two single-core cables loaded: A in conduit in insulation, B in conduit, C clipped (memory).
+@pytest.mark.parametrize(("method", "amps"), [
+    ("A", ("11", "14.5", "20")), ("B", ("13.5", "17.5", "24")), ("C", ("15.5", "20", "27"))])
+def test_ratings_of_singles(method, amps):
+    for size, wanted in zip(("1.0", "1.5", "2.5"), amps, strict=True):
+        rating, source, missing = rating_of(cable("single", size, method))
+        assert (rating, source, missing) == (F(wanted), f"BS 7671 Table 4D1A, method {method} (from memory)", ())
+
+
+def test_singles_in_a_conduit_with_another_circuit_have_no_rating_of_one_alone():
+    text = """
+job: Two lights
+board: {ways: {1: {serves: A, device: type B 6 A}, 2: {serves: B, device: type B 16 A}}}
+accessories: {A: {kind: batten lampholder}, B: {kind: batten lampholder}}
+cables:
+  W1: {type: unsheathed single 1.0, method: B, in: pipe, from: way 1, to: A, cores: {BN: [L, L]}}
+  W2: {type: unsheathed single 1.0, method: B, in: %s, from: way 2, to: B, cores: {BN: [L, L]}}
+"""
+    _, alone = judged(text % "another")
+    _, both = judged(text % "pipe")
+    assert [f.rating for f in alone.figures.cables] == [F("13.5")] * 2
+    assert {f.missing for f in both.figures.cables} == {("rating of unsheathed single 1.0 beside other circuits",)}
+    for reading in (alone, both):  # a device that is too large for it alone is told all the same
+        assert [f.says for f in reading.findings if f.rule == "coordination"] == [
+            "W2 may carry 13.5 A, and the device of circuit 2 (B) is type B 16 A."]
+
+
 # BS 7671 Table 4F3A (in part secondary, in part from memory) and 4F3B (secondary).
 @pytest.mark.parametrize(("size", "amps", "drop"), [("0.5", 3, 93), ("0.75", 6, 62), ("1.0", 10, 46)])
 def test_flex(size, amps, drop):
@@ -116,7 +144,10 @@ def test_flex(size, amps, drop):
 def test_no_figure_is_made_up():
     assert rating_of(cable("twin and earth", "1.0")) == (None, "", ("installation method of W1",))
     assert rating_of(cable("twin and earth", "4.0", "C")) == (None, "", ("rating of twin and earth 4.0",))
-    assert rating_of(cable("unsheathed single", "1.5", "A")) == (None, "", ("rating of unsheathed single 1.5",))
+    assert rating_of(cable("unsheathed single", "1.5", "C")) == (None, "", ("rating of unsheathed single 1.5",))
+    assert rating_of(cable("unsheathed single", "1.5", "101")) == (None, "", ("rating of unsheathed single 1.5",))
+    assert rating_of(cable("unsheathed single", "1.5")) == (None, "", ("installation method of W1",))
+    assert rating_of(cable("twin and earth", "1.0", "B")) == (None, "", ("rating of twin and earth 1.0",))
     assert rating_of(replace(cable("twin and earth", "1.0", "C"), size=None)) == (None, "", ("size of W1",))
 
 

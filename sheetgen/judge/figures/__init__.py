@@ -43,7 +43,8 @@ class Reckoner:
     @cached_property
     def cables(self) -> tuple[CableFigures, ...]:
         """What each cable carries and may carry."""
-        return cables_of(self._wiring, self._drops_and_greatest[1], _devices(self._wiring, self._ways))
+        return cables_of(self._wiring, self._drops_and_greatest[1], _devices(self._wiring, self._ways),
+                         self._ways)
 
     @cached_property
     def ways(self) -> tuple[WayFigures, ...]:

@@ -36,6 +36,13 @@ FLAT_AMPS = {
     "C": {"1.0": F(16), "1.5": F(20), "2.5": F(27)},
     "A": {"1.0": F("11.5"), "1.5": F("14.5"), "2.5": F(20)},
 }
+# BS 7671 Table 4D1A, single-core cables of 70 degC with or without sheath, two loaded, ampere by reference method: A in
+# conduit in a thermally insulated wall, B in conduit on a wall or in trunking, C clipped direct (memory).
+SINGLE_AMPS = {
+    "A": {"1.0": F(11), "1.5": F("14.5"), "2.5": F(20)},
+    "B": {"1.0": F("13.5"), "1.5": F("17.5"), "2.5": F(24)},
+    "C": {"1.0": F("15.5"), "1.5": F(20), "2.5": F(27)},
+}
 # Volt drop, millivolt per ampere and metre of cable, at operating temperature: 1.0 and 1.5 secondary, 2.5 memory.
 FLAT_DROP = {"1.0": F(44), "1.5": F(29), "2.5": F(18)}
 # BS 7671 Tables 4F3A and 4F3B, flex of 60 degC: ampere (in part secondary, rest memory); mV/A/m (secondary).

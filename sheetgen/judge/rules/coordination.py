@@ -15,6 +15,7 @@ from sheetgen.model.wiring import Way
 from sheetgen.model.words import joined, plain
 
 AT_BEST = "BS 7671 Table 4D5, method C: the most favourable, as none is given"
+SINGLE_AT_BEST = "BS 7671 Table 4D1A: the most favourable method, as none is given (from memory)"
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -59,13 +60,14 @@ def _cables(case: Case, way: Way, cables: list[CableFigures]) -> Iterator[Findin
     device = f"the device of {case.way(way.accessory)} is {way.device}" if way.device else (
         f"no device is given for {case.way(way.accessory)}")
     load = f"; the load of {joined(f.cable for f in loaded)} is up to {plain(most.amps)} A" if most else ""
+    at_best = SINGLE_AT_BEST if case.cables[least.cable].single else AT_BEST
     yield Finding(
         "coordination", Gravity.DANGER if most else Gravity.PUT_RIGHT,
         says=f"{joined(f.cable for _, f in weak)} may carry {plain(rating)} A, and {device}{load}.",
         means="The cable overheats and nothing opens." if most else
         "An overload can overheat the cable before the device opens.",
         advice="Fit a device of a lower rating, or a larger cable.",
-        accessory=way.accessory, core=case.cables[least.cable].cores[0].key, clause=least.source or AT_BEST,
+        accessory=way.accessory, core=case.cables[least.cable].cores[0].key, clause=least.source or at_best,
     )
 
 

@@ -21,7 +21,7 @@ UNSEEN = "?"  # the terminal at an end of a cable that nobody has seen
 NOTHING = ("nothing", "none", "-", "", "cut back", "cut", "loose", "not connected", "n/c")
 PROTECTIVE = {"cpc", "GNYE", "GN"}  # plain green was the protective colour before green-and-yellow
 LINE_WORDS, LOOP_WORDS = {"l", "line", "live"}, {"loop", "loop in"}  # printed on the blocks of a rose
-METHODS = ("100", "101", "102", "103", "A", "C")  # BS 7671 Table 4D5
+METHODS = ("100", "101", "102", "103", "A", "B", "C")  # BS 7671 Tables 4D5 and 4D1A
 
 
 Labels = dict[tuple[str, str], str]  # (accessory, terminal) -> the name the user gave the terminal
