@@ -7,13 +7,17 @@ from fractions import Fraction
 import pytest
 from pypdfium2 import PdfDocument
 
+from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import REST_ON_ENDS
 from sheetgen.model.accessory import Terminal
+from sheetgen.model.page import Columns, Heading, Swatch, Table
 from sheetgen.model.problems import Refused
 from sheetgen.model.reading import Gravity, Reading
 from sheetgen.model.wiring import CoreEnd, Status, Told
-from sheetgen.pipeline import Look, findings_of, job_sheet, judged, wiring_of
+from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pipeline import Look, findings_of, job_of, job_sheet, judged, wiring_of
+from sheetgen.read.style_from_yaml import load_style
 
 SEEN = """\
 job: What is seen at an open rose
@@ -278,3 +282,32 @@ def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen()
     for never in ("on nothing", "no cpc at", "switches no lamp", "never lit", "neither line nor neutral",
                   "ends in nothing"):
         assert never not in said.replace(looked_for, ""), never
+
+
+def test_where_an_end_was_not_seen_there_are_boxes_for_what_is_found() -> None:
+    job = job_of(SEEN.encode(), Look(), "rose.yaml")
+    (page,) = job_to_pages(job, ("connections",))
+    groups = {group[0].text: group for block in page.blocks if isinstance(block, Columns) for group in block.groups
+              if isinstance(group[0], Heading)}
+    _, table = groups["W5, end not seen"]
+    assert isinstance(table, Table)
+    assert table.head == ("Found at", "RD on", "BK on", "bare on")
+    assert table.rows == (("", "", "", ""),) and table.boxes == (0, 1, 2, 3)
+    rose = next(block for block in groups["Rose"] if isinstance(block, Table))
+    assert [row[2] for row in rose.rows if isinstance(row[1], Swatch) and row[1].text.startswith("W5")] == (
+        ["end not seen"] * 3)
+
+
+def test_what_nobody_has_opened_is_drawn_as_that() -> None:
+    """Its terminals are those of its kind; nobody has seen them."""
+    wiring = wiring_of(SEEN)
+    said = {place.name: [title.text for title in place.titles]
+            for sheet in wiring_to_layout(wiring, load_style()).sheets for place in sheet.accessories}
+    assert said["Hall"] == ["Hall", "one-way switch", "not opened: treat as live"]
+    assert said["Rose"] == ["Rose", "ceiling rose", "Landing"]
+    assert said["W5, end not seen"] == ["W5, end not seen"]
+    bare = wiring_of("job: An opened rose\ncolours: legacy\naccessories:\n  Landing: {kind: ceiling rose}\ncables:\n"
+                     "  a: {type: twin and earth 1.0, at: Landing, cores: {red: ?, black: ?, cpc: ?}}\n")
+    (sheet,) = wiring_to_layout(bare, load_style()).sheets
+    board = next(place for place in sheet.accessories if place.board)
+    assert [title.text for title in board.titles][-1] == "not opened: treat as live"

@@ -266,6 +266,12 @@ class Wiring:
         """Every core end is known, and every accessory was opened."""
         return not self.unknown_ends and all(a.opened for a in self.accessories)
 
+    def looked_into(self, accessory: Accessory) -> bool:
+        """Somebody opened it; a circuit without a number at which no core was traced stands for one that nobody did."""
+        way = self.way(accessory.name)
+        return accessory.opened and (
+            way is None or bool(way.number) or any(accessory.name in cable.ends for cable in self.cables))
+
     def cores(self) -> Iterator[Core]:
         """Every core, cable by cable."""
         for cable in self.cables:

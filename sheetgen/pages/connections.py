@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
@@ -13,6 +15,7 @@ from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import sleeves_to_fit
 
 NO_HEAD = ("",) * 4
+FOUND_AT, END_NOT_SEEN = "Found at", "end not seen"
 EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
 TOGETHER = 34  # letters of the places where like cpcs go; with more each has a line of its own
 SHORT = 14  # letters of the names of accessories and cables where three columns have room
@@ -44,6 +47,8 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     if way:
         note = ", ".join(filter(None, (lookup.wiring.board.name, way.serves)))
         name = way.printed if way.number else way.titled
+    if not accessory.seen:
+        return [Heading(name, 3), _to_be_found(lookup.landings[accessory.name])]
     blocks: list[Block] = [Heading(name, 3, note)]
     blocks += [Words(f.says, "danger", "Danger.") for f in lookup.job.reading.findings
                if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
@@ -52,14 +57,14 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     rows: list[tuple[Cell, ...]] = []
     tones: list[str] = []
     unsure = any(end.here.unknown for end in lookup.landings[accessory.name])
-    seen = way is None or bool(way.number or lookup.landings[accessory.name])
+    seen = lookup.wiring.looked_into(accessory)
     for terminal in accessory.kind.terminals:
         if terminal.inner:
             continue  # a point within the accessory, for no conductor
         node = accessory.terminal(terminal.name)
         landed = [end for end in lookup.landings[accessory.name] if end.here.node == node]
         found = _landed(lookup, lookup.label(node), landed)
-        rows += found or [_empty(lookup, node, _why_empty(accessory, terminal, unsure, seen))]
+        rows += found or [_empty(lookup, node, _why_empty(terminal, unsure, seen))]
         tones += [""] * len(found) or ["quiet"]
     loose = [end for end in lookup.landings[accessory.name] if end.here.node is None]
     rows += _landed(lookup, "on nothing", [end for end in loose if not end.here.unknown])
@@ -72,10 +77,15 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     return blocks
 
 
-def _why_empty(accessory: Accessory, terminal: TerminalKind, unsure: bool, seen: bool) -> str:
-    """'empty', where that was seen. `unsure`: a core comes to the accessory of which nobody knows the
-    terminal. `seen`: it is not a circuit of which nobody has told anything."""
-    if not accessory.opened or not seen:
+def _to_be_found(ends: Sequence[Landing]) -> Table:
+    """Boxes for where the end of a cable that nobody has followed is found, and for the terminal of each core there."""
+    head = (FOUND_AT, *(f"{end.core.label} on" for end in ends))
+    return Table(head, (("",) * len(head),), (2.0, *(1.0 for _ in ends)), boxes=tuple(range(len(head))))
+
+
+def _why_empty(terminal: TerminalKind, unsure: bool, seen: bool) -> str:
+    """'empty', where that was seen. `unsure`: a core comes to the accessory of which nobody knows the terminal."""
+    if not seen:
         return "not opened"
     if unsure:
         return "empty, or one of those not known"
@@ -113,6 +123,8 @@ def _core(lookup: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
     core, there = end.core, end.there
     sleeve = lookup.sleeves.get((core.key, end.end))
     goes = lookup.label(there.node) + ", here" if end.cable.link and there.node else lookup.end(there)
+    if not lookup.wiring.accessory(there.accessory).seen:
+        goes = END_NOT_SEEN
     if len(ends) > 1 and there.node:
         goes = f"{lookup.label(there.node)} of {_places(lookup, ends)}"
     missing = sleeve is not None and sleeve.standing is Standing.MISSING

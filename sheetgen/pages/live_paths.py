@@ -41,15 +41,15 @@ def explained(
     What is said after the table stands below a diagram that leaves room for it.
     """
     picture = Picture(diagram.drawing)
-    width, table = diagram.drawing.width, told[0]
+    width, table = diagram.drawing.width, told[0] if told else None
     blocks: list[Block]
-    few = isinstance(table, Table) and len(table.rows) <= FEW
+    few = table is None or (isinstance(table, Table) and len(table.rows) <= FEW)
     share = (width / MM + GUTTER) / WIDTH
     if width <= BESIDE * MM and narrow and few:
         below = told[1:] if diagram.drawing.height <= LOW * MM else []
         above = told[:1] if below else told
         blocks = [SideBySide(((*lead, *above), (picture, *below)), (1 - share, share))]
-    elif width <= BESIDE_TABLE * MM and narrow and few:
+    elif table and width <= BESIDE_TABLE * MM and narrow and few:
         blocks = [*lead, SideBySide((tuple(told), (picture,)), (1 - share, share))]
     else:
         blocks = [*lead, *told, picture]

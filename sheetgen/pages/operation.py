@@ -107,10 +107,11 @@ def _group(lookup: Lookup, group: Group) -> list[Block]:
     rows = _rows(group)
     if len(rows) < len(group.rows):
         blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
-    table = _table(lookup, group, rows)
+    tells = group.known or _nets(lookup, group)  # else it would have the positions alone
+    table = [_table(lookup, group, rows)] if tells else []
     if diagram is None:
-        return [title, *blocks, table, *why]
-    return explained(lookup, group, diagram, [title, *blocks], [table, *why], _narrow(lookup, group))
+        return [title, *blocks, *table, *why]
+    return explained(lookup, group, diagram, [title, *blocks], [*table, *why], _narrow(lookup, group))
 
 
 def _title(lookup: Lookup, group: Group) -> str:

@@ -111,7 +111,7 @@ def _box(
 ) -> Enclosure:
     way = wiring.way(accessory.name)
     name = way.titled if way else accessory.name
-    kind = way.serves if way else accessory.kind.name.split(",")[0]
+    kind = way.serves if way else accessory.kind.name.split(",")[0] if accessory.seen else ""
     room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""
     lines = broken(name, "title", style, WIDEST)
     for text in (kind, room):

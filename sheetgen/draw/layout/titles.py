@@ -10,6 +10,7 @@ from sheetgen.model.wiring import Wiring
 
 WIDEST, WIDER = 3000, 4000  # a line is broken where it would be wider than this; a long text may be wider
 UNDER_LAMP, UNDER_LAMP_WIDER = 2200, 3000
+NOT_OPENED = "not opened: treat as live"
 MOST = 3  # lines of one text
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 
@@ -59,7 +60,8 @@ def titles_of(accessory: Accessory, wiring: Wiring, style: Style) -> tuple[Title
         room = accessory.room if accessory.room.casefold() not in accessory.name.casefold() else ""
         kind = accessory.kind.name.split(",")[0]
         said, name = ("" if accessory.name.endswith(kind) else kind, room), accessory.name
+    closed = accessory.seen and not wiring.looked_into(accessory)
     lines = broken(name, "title", style)
-    for text in said:
+    for text in (*said, NOT_OPENED if closed else ""):
         lines += broken(text, "kind", style)
     return lines
