@@ -286,6 +286,13 @@ def test_the_last_point_is_where_the_neutral_ends_though_a_line_comes_there_the_
     assert places == {"Cellar": False, "Stairs": True, "Cellar switch": None, "Stairs switch": None}
 
 
+def test_in_place_of_a_fan_only_a_fan_is_offered():
+    """Its isolator would part an emergency fitting from its supply."""
+    places = {p.accessory: p for p in understood((EXAMPLES / "outbuildings.yaml").read_bytes())[2].places}
+    assert places["Fan"].fits == ("a fan with run-on timer: permanent line, switched line and neutral are here",)
+    assert "emergency fitting" in places["Bathroom"].fits[0]
+
+
 def test_where_two_ways_meet_nothing_is_offered():
     wiring, solution, _reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")

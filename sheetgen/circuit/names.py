@@ -53,6 +53,10 @@ class Names:
         """Loads by their name in the solution."""
         return {name: (accessory, load) for name, accessory, load in self.wiring.loads()}
 
+    def out_of_reach(self, terminal: Terminal) -> bool:
+        """A point within an accessory, that no hand and no probe can reach: it is for the solution only."""
+        return self.accessories[terminal.accessory].kind.terminal(terminal.name).inner
+
     def gang(self, terminal: Terminal) -> str:
         """The gang of a plate that a terminal belongs to; "" where there are no gangs."""
         return self.accessories[terminal.accessory].gang(terminal.name)

@@ -133,7 +133,7 @@ def _nets(lookup: Lookup, group: Group) -> list[tuple[str, int]]:
     """Terminals that no switch parts share a column: its heading, and the index of one of them in the group."""
     nets: dict[object, list[int]] = {}
     for i, terminal in enumerate(group.terminals):
-        if len({row.conditions[i] for row in group.rows}) > 1:
+        if not lookup.circuit.out_of_reach(terminal) and len({row.conditions[i] for row in group.rows}) > 1:
             nets.setdefault(lookup.job.solution.nets[terminal], []).append(i)
     found = [(_net_head(lookup, group, members), members[0]) for members in nets.values()]
     return found if len(found) <= MOST_NETS else []

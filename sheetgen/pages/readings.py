@@ -68,7 +68,8 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
     single: list[tuple[str, ...]] = []
     used: set[str] = set()
     for group in lookup.job.solution.groups:
-        changing = [t for i, t in enumerate(group.terminals) if len({row.conditions[i] for row in group.rows}) > 1]
+        changing = [t for i, t in enumerate(group.terminals)
+                    if not lookup.circuit.out_of_reach(t) and len({row.conditions[i] for row in group.rows}) > 1]
         if not changing:
             continue
         rows = _telling(group, changing, lookup.wiring.board.voltage)

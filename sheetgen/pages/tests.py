@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
 from sheetgen.model.wiring import Told, Way
-from sheetgen.model.words import CAUTION, CAUTION_SHORT, ZE, joined, ohms, plain, volts
+from sheetgen.model.words import BLANK, CAUTION, CAUTION_SHORT, ZE, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
@@ -146,7 +146,9 @@ def _ways(lookup: Lookup) -> Table:
     for figures, way in zip(lookup.figures.ways, lookup.wiring.board.ways, strict=True):
         limits = _limits(lookup, way, figures.limit) if figures.limit else ("", "")
         rcd = "none" if way.rcd_told is Told.NONE else f"{plain(way.rcd)} mA" if way.rcd is not None else ""
-        rows.append((way.number, str(way.device or ""), *limits, rcd, OPEN if way.rcd_told is Told.NONE else "", ""))
+        typeless = any(m.startswith("type of ") for m in figures.missing)
+        device = f"{way.device or ''}{f', type {BLANK}' if typeless else ''}"
+        rows.append((way.number, device, *limits, rcd, OPEN if way.rcd_told is Told.NONE else "", ""))
     lacking = tuple(i for i in range(5) if any(row[i] == "" for row in rows))
     return Table(("Circuit", "Device", "Zs, table", "80 per cent", "RCD", "RCD, ms", "Polarity"), tuple(rows),
                  boxes=(*lacking, 5, 6))

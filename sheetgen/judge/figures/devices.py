@@ -67,7 +67,12 @@ def _assumed(load: WiredLoad) -> Fraction:
 def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
     if limit is not None or way.device_told is Told.NONE:
         return ()
-    return (f"device of {way.printed}",) if way.device is None else (f"Zs limit of {way.device}",)
+    if way.device is None:
+        return (f"device of {way.printed}",)
+    kind = device_type(way.device.type)
+    if kind and kind.times is None and not kind.amps:  # 'fuse', 'MCB': nobody has seen which
+        return (f"type of the device of {way.printed}",)
+    return (f"Zs limit of {way.device}",)
 
 
 def _carried(loads: Loads) -> dict[str, list[tuple[WiredLoad, Fraction]]]:

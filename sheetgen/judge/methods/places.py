@@ -108,7 +108,15 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
     elif not _takes_fitting(accessory):
         lacks.append("no light, sensor or fan goes on it")
     else:
-        if line and neutral and switched:
+        if "fan" in accessory.kind.flags:  # what isolates it for work on it would part an emergency fitting too
+            if line and neutral and switched:
+                fits.append("a fan with run-on timer: permanent line, switched line and neutral are here")
+            elif switched and neutral:
+                fits.append("a fan without timer: switched line and neutral are here")
+                lacks.append("no fan with run-on timer: there is no permanent line here")
+            elif line and neutral:
+                lacks.append("no fan with run-on timer: there is no switched line here")
+        elif line and neutral and switched:
             fits.append("a sensor, an emergency fitting or a fan with run-on timer: permanent line, switched line and "
                         "neutral are here")
         elif line and neutral:
