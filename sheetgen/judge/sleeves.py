@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from sheetgen.catalogue.colours import CODES
 from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Cable, Core, Status, Wiring
@@ -71,6 +72,16 @@ def colour_meant(role: Role, own: ColourSet, sets: Mapping[str, ColourSet]) -> t
     if role is Role.NEUTRAL:
         return own.neutral, tuple(s.neutral for s in sets.values())
     return (own.protective, PROTECTIVE) if role is Role.CPC else ("", ())
+
+
+def in_words(colour: str, role: Role, sets: Mapping[str, ColourSet]) -> str:
+    """The colour of a sleeve to fit, in advice: 'brown'; of a line in old colours 'red (or brown)'.
+
+    A certification body has advised red on red and black cable, the table of today says brown (a forum report); drawn
+    is the colour of the set.
+    """
+    today = sets["current"].line if "current" in sets else colour
+    return CODES[colour] if role not in LINES or colour == today else f"{CODES[colour]} (or {CODES[today]})"
 
 
 def colour_needed(core: Core, role: Role, own: ColourSet, sets: Mapping[str, ColourSet]) -> str | None:

@@ -172,6 +172,16 @@ def test_unmarked_cores():
     assert bare.clause == "BS 7671 543.3.201 (clause from memory)"
 
 
+def test_in_old_colours_a_line_is_marked_red_or_brown_and_either_that_is_there_serves():
+    """Red has been advised for red and black cable by a certification body, brown by the table of today."""
+    old = one_room(loop_in, colours="legacy")
+    found = only("unmarked", unsleeved(old, "W3/2"))
+    assert found.cure == "Fit a red (or brown) sleeve at Study SL and Study door L1, or mark it L."
+    for fitted in ("RD", "BN"):
+        assert not [f for f in findings(sleeved(old, "W3/2", fitted)) if f.rule in ("unmarked", "wrong_sleeve")]
+    assert "Fit a brown sleeve at" in only("unmarked", unsleeved(one_room(loop_in), "W3/2")).cure
+
+
 def test_a_line_colour_used_as_a_neutral():
     c = Circuit("legacy")
     c.way()

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sheetgen.catalogue.colours import CODES
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.sleeves import in_words
 from sheetgen.model.reading import Finding, Gravity, Role, Sleeve, Standing
 from sheetgen.model.words import joined
 
@@ -51,7 +52,7 @@ def _together(case: Case, colour: str, cores: list[list[Sleeve]]) -> Finding:
     return Finding(
         "unmarked", Gravity.PUT_RIGHT, says=f"{len(cores)} cores have no {CODES[colour]} sleeve: {listed}.",
         means="Their colours say that they are something else.",
-        advice=f"Fit a {CODES[colour]} sleeve at each of these ends.",
+        advice=f"Fit a {in_words(colour, case.roles[first], case.sets)} sleeve at each of these ends.",
         accessory=ends[first][0].accessory, terminal=ends[first][0].terminal or "", core=first,
         clause="BS 7671 514.3 (clause from memory)",
     )
@@ -63,7 +64,7 @@ def _core(case: Case, sleeves: list[Sleeve]) -> Finding:
     role = case.roles[core.key]
     places = joined(map(case.end, ends))
     own = case.sets[case.cables[core.cable].colours]
-    needed = CODES[sleeves[0].colour]
+    needed = in_words(sleeves[0].colour, role, case.sets)
     if role in NEUTRALS:
         says = f"{case.core(core)} is a neutral and is not marked at {places}."
         means = f"It is taken for a line: {CODES[core.colour]} is no neutral here."

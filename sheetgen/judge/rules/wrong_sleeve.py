@@ -8,6 +8,7 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.sleeves import in_words
 from sheetgen.model.reading import Finding, Gravity, Sleeve, Standing
 from sheetgen.model.words import joined
 
@@ -26,20 +27,21 @@ def check(case: Case) -> Iterator[Finding]:
         places = joined(map(case.end, ends))
         wrong = standing is Standing.WRONG
         role = case.roles[key]
+        needed = in_words(sleeves[0].colour, role, case.sets)
         yield Finding(
             "wrong_sleeve", Gravity.PUT_RIGHT if wrong else Gravity.NOTE,
             says=f"{case.core(core)} ({role}) carries a {CODES.get(has, has)} sleeve at {places}"
             + ("." if wrong else " that it does not need."),
             means="The sleeve says that it is something else." if wrong else "It may mislead the next person.",
-            advice=_cure(core.colour, sleeves[0], places) if wrong else f"Take it off at {places}.",
+            advice=_cure(core.colour, sleeves[0], needed, places) if wrong else f"Take it off at {places}.",
             accessory=ends[0].accessory, terminal=ends[0].terminal or "", core=key,
         )
 
 
-def _cure(colour: str, sleeve: Sleeve, places: str) -> str:
+def _cure(colour: str, sleeve: Sleeve, needed: str, places: str) -> str:
     if colour == sleeve.colour:
         return f"Take it off at {places}."
-    return f"Fit a {CODES[sleeve.colour]} sleeve at {places} instead."
+    return f"Fit a {needed} sleeve at {places} instead."
 
 
 RULE = Rule("wrong_sleeve", "needless sleeve, or one of the wrong colour", check)
