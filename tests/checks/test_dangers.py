@@ -119,6 +119,21 @@ def test_a_borrowed_neutral_names_the_conductor_that_brings_the_wrong_line_and_t
         "two-way switching use the three cores between the switches: W4 has them, its red core free.")
 
 
+def test_the_line_of_a_borrowed_neutral_leaves_its_circuit_where_that_goes_on():
+    c = two_ways()
+    c.put("Box", "joint box", terminals=["L", "N", "SL", "E"])
+    c.put("Study", "batten lampholder")
+    c.put("Landing", "batten lampholder")
+    c.put("Door", "one-way switch")
+    c.twin("way 5", "Box", ("L", "L"), ("N", "N"))
+    c.twin("Box", "Study", ("L", "L"), ("N", "N"))
+    c.single("Box", "L", "Door", "COM")
+    c.single("Door", "L1", "Landing", "L")
+    c.neutral("way 6", "N", "Landing", "N")
+    found = next(f for f in findings(c.wiring()) if f.rule == "borrowed_neutral")
+    assert found.cure.endswith("from one circuit. Its line leaves circuit 5 at Box L, by the brown single W3.")
+
+
 def test_neutrals_of_two_ways_joined():
     c = two_ways()
     loop_in(c, loop_in(c, Feed("way 5"), "Study"), "Hall")
