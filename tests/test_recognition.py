@@ -293,6 +293,13 @@ def test_in_place_of_a_fan_only_a_fan_is_offered():
     assert "emergency fitting" in places["Bathroom"].fits[0]
 
 
+def test_of_a_sensor_it_is_not_said_that_no_sensor_can_be_there():
+    places = {p.accessory: p for p in understood((EXAMPLES / "outbuildings.yaml").read_bytes())[2].places}
+    here = "there is no permanent line here"
+    assert places["Sensor"].lacks == (f"no emergency fitting or fan with run-on timer: {here}",)
+    assert places["Flood 2"].lacks == (f"no sensor, emergency fitting or fan with run-on timer: {here}",)
+
+
 def test_where_two_ways_meet_nothing_is_offered():
     wiring, solution, _reading = understood((EXAMPLES / "landing-borrowed-neutral.yaml").read_bytes())
     landing = next(p for p in reading_of(wiring, solution).places if p.accessory == "Landing")

@@ -182,6 +182,7 @@ class Place:
     lacks: tuple[str, ...]
     known: bool = True  # False: a core end here is not known, and what was not found may be here all the same
     takes_fitting: bool = True  # False: it only joins or isolates
+    strapper: bool = False  # a core here is line in some settings and goes on to another switch alone
 
 
 @dataclass(frozen=True)

@@ -13,9 +13,8 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
 HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "What could be fitted, as it is")
-SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the marks beside it show
+SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the columns beside it show
 NOT_KNOWN = "? not known"
-YES, NO = "\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
 NONE = "No lamp and no switch is connected."
 
@@ -67,11 +66,12 @@ def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:
 
 
 def _holds(place: Place) -> tuple[Cell, ...]:
-    here = (place.permanent_line, place.switched_line, place.neutral, place.cpc)
     last = "yes" if place.last_on_run else "no" if place.known else NOT_KNOWN
-    absent = NO if place.known else NOT_KNOWN
+    absent = "no" if place.known else NOT_KNOWN
+    here = ((place.permanent_line, absent), (place.switched_line, "strapper" if place.strapper else absent),
+            (place.neutral, absent), (place.cpc, absent))
     could = "; ".join(SHOWN.sub("", says) for says in (*place.fits, *place.lacks))
-    return (*(YES if there else absent for there in here), last, capital(could))
+    return (*("yes" if there else otherwise for there, otherwise in here), last, capital(could))
 
 
 ENTRY = PageKind("method", "how each circuit is wired, with the evidence; what could be fitted where", compose)

@@ -31,11 +31,18 @@ def test_every_circuit_and_every_accessory_is_said(name: str) -> None:
 def test_a_neutral_at_the_switch_is_seen_at_a_glance() -> None:
     (table,) = tables(compose(Lookup(example("loop-at-switch")))[0])
     rows = {name: row for row in table.rows for name in row[0].split(", ")}
-    assert rows["Front switch"][3] == "●" and rows["Front light"][1] == "○"
+    assert rows["Front switch"][3] == "yes" and rows["Front light"][1] == "no"
     (table,) = tables(compose(Lookup(example("one-way-loop-in")))[0])
     rows = {name: row for row in table.rows for name in row[0].split(", ")}
-    assert rows["Door"][3] == "○" and rows["Door"][6] == (
+    assert rows["Door"][3] == "no" and rows["Door"][6] == (
         "A dimmer or timer that needs no neutral; nothing that needs a neutral")
+
+
+def test_strappers_are_named_for_they_are_line_in_some_settings() -> None:
+    """Plain words need no key, and no one takes 'no line' for dead where a strapper comes."""
+    at = {**at_each("three-switches"), **at_each("two-strappers-conduit")}
+    assert at["Kitchen"][1:3] == ("no", "strapper") and at["Yard door"][1:3] == ("yes", "strapper")
+    assert not {"\N{BLACK CIRCLE}", "\N{WHITE CIRCLE}"} & {cell for row in at.values() for cell in row}
 
 
 def test_the_last_point_is_where_no_neutral_goes_on() -> None:

@@ -58,11 +58,12 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
         fits, lacks = (), (f"nothing before it is put in order: a conductor here can be live from {either}", *lacks)
     elif accessory.name in shorted:
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
-    takes = _takes_fitting(accessory)
+    takes, strapper = _takes_fitting(accessory), Role.STRAPPER in found
     if not _known(accessory, here, roles):
-        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes)
+        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes,
+                     strapper)
     return Place(accessory.name, line, switched, neutral, cpc, runs.last(accessory), reaching,
-                 fits, lacks, takes_fitting=takes)
+                 fits, lacks, takes_fitting=takes, strapper=strapper)
 
 
 def _takes_fitting(accessory: Accessory) -> bool:
@@ -91,6 +92,7 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
     two-way set, which it would end. `motor`: a switch here works a fan.
     """
     fits, lacks = [], []
+    a_sensor = "" if "sensor" in accessory.kind.flags else "a sensor, "  # of what is one already nothing is said
     if any(switch.what in HAND_SWITCHES for switch in accessory.kind.switches):
         intermediate = all(switch.what == "intermediate" for switch in accessory.kind.switches)
         if motor:
@@ -117,13 +119,14 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
             elif line and neutral:
                 lacks.append("no fan with run-on timer: there is no switched line here")
         elif line and neutral and switched:
-            fits.append("a sensor, an emergency fitting or a fan with run-on timer: permanent line, switched line and "
+            fits.append(f"{a_sensor}an emergency fitting or a fan with run-on timer: permanent line, switched line and "
                         "neutral are here")
         elif line and neutral:
-            fits.append("a sensor or an emergency fitting: permanent line and neutral are here")
+            fits.append(f"{a_sensor and 'a sensor or '}an emergency fitting: permanent line and neutral are here")
         elif switched and neutral:
             fits.append("a fitting or a fan without timer: switched line and neutral are here")
-            lacks.append("no sensor, emergency fitting or fan with run-on timer: there is no permanent line here")
+            lacks.append(f"no {'sensor, ' if a_sensor else ''}emergency fitting or fan with run-on timer: there is no "
+                         "permanent line here")
     if not cpc:
         lacks.append("nothing with exposed metal: there is no cpc here")
     return tuple(fits), tuple(lacks)
