@@ -50,6 +50,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     zs = "Zs at every point" if len(earthed) == len(points) else "Zs at every point that has a cpc"
     then = (*([zs] if earthed or not points else []),
             *(["RCD at its rated current, within 300 ms for the general type"] if rcd else []))
+    known = "every core end is known and " if lookup.wiring.unknown_ends else ""
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
@@ -60,7 +61,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
             "Polarity: switches and devices in the line only; line on the centre contact of Edison screw lampholders.",
         ), numbered=True),
     ), (
-        Heading("Live tests, when every dead test is good", 2),
+        Heading(f"Live tests, when {known}every dead test is good", 2),
         Items((
             ZE,
             *([f"{'; '.join(then)}."] if then else []),
