@@ -21,6 +21,10 @@ OPEN = "\N{EN DASH}"
 FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
 BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, the switches as above; the neutrals of "
            "both off their bar. At least 1.0 M\N{OHM SIGN}.")
+FUNCTION = "Function: every switch in every position, against the operation sheet."
+CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
+             "when every core end is found.")
+WRITE_DOWN = "Function: every switch in every position; write down what it works. Zs when every core end is found."
 ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
 
@@ -45,10 +49,13 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     points = lookup.figures.points
     earthed = [p for p in points if not _bare(lookup, p)]
     reached = "every core but those named there" if lookup.figures.insulation.uncovered else "every core"
-    every = "every point" if len(earthed) == len(points) else "every point that has one"
-    cpcs = f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise."
-    zs = "Zs at every point" if len(earthed) == len(points) else "Zs at every point that has a cpc"
-    then = (*([zs] if earthed or not points else []),
+    untraced = not points and not lookup.wiring.all_seen  # the way to no point is known yet
+    every = ("every point that has one" if len(earthed) < len(points) else
+             "every point" if lookup.wiring.all_seen else "every point listed")
+    cpcs = CPC_ALONE if untraced else (
+        f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise.")
+    zs = f"Zs at {every.replace('has one', 'has a cpc')}"
+    then = (*([zs] if not untraced and (earthed or not points) else []),
             *(["RCD at its rated current, within 300 ms for the general type"] if rcd else []))
     known = "every core end is known and " if lookup.wiring.unknown_ends else ""
     return [(
@@ -65,7 +72,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
         Items((
             ZE,
             *([f"{'; '.join(then)}."] if then else []),
-            "Function: every switch in every position, against the operation sheet.",
+            WRITE_DOWN if untraced else FUNCTION,
         ), numbered=True),
     )]
 

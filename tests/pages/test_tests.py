@@ -230,6 +230,14 @@ def test_nothing_is_asked_of_a_cpc_where_there_is_none():
     assert not [t for t in tables(page_of(example("stock/mill-cottage"))) if t.head[0] == "Point"]
 
 
+@pytest.mark.parametrize("name", ["half-known", "opened-rose"])
+def test_where_the_way_to_no_point_is_known_only_what_can_be_tested_then_is_asked(name):
+    text = says(page_of(example(f"finding-out/{name}")))
+    assert "Continuity of the cpc to every accessory, with a wander lead: R2." in text
+    assert "write down what it works" in text and "against the operation sheet" not in text
+    assert "Zs at every point" not in text and "Zs when every core end is found." in text
+
+
 def test_a_point_without_a_cpc_has_no_boxes_beside_those_that_have_one():
     c = Circuit()
     feed = loop_in(c, c.way(), "Study")
