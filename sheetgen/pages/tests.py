@@ -24,7 +24,7 @@ BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, th
 FUNCTION = "Function: every switch in every position, against the operation sheet."
 CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
              "when every core end is found.")
-WRITE_DOWN = "Function: every switch in every position; write down what it works. Zs when every core end is found."
+WRITE_DOWN = "Function: every switch in every position; write down what it works."
 ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
 
@@ -54,8 +54,8 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
              "every point" if lookup.wiring.all_seen else "every point listed")
     cpcs = CPC_ALONE if untraced else (
         f"Continuity of the cpc to {every}: R1+R2, or R2 with a wander lead. Line and neutral likewise.")
-    zs = f"Zs at {every.replace('has one', 'has a cpc')}"
-    then = (*([zs] if not untraced and (earthed or not points) else []),
+    zs = "Zs at every point" if untraced else f"Zs at {every.replace('has one', 'has a cpc')}"
+    then = (*([zs] if earthed or not points else []),
             *(["RCD at its rated current, within 300 ms for the general type"] if rcd else []))
     known = "every core end is known and " if lookup.wiring.unknown_ends else ""
     return [(
