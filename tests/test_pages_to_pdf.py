@@ -40,12 +40,13 @@ from sheetgen.model.style import Style
 from sheetgen.model.words import RECORD
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.print.pdf import drawings_to_pdf, info_of, pages_to_pdf
+from sheetgen.print.pdf.blocks import set_blocks
 from sheetgen.print.pdf.columns import GROUP_GAP, ColumnFlow, KeptTogether
 from sheetgen.print.pdf.fewest import fewest_sheets
 from sheetgen.print.pdf.frames import paper_of
 from sheetgen.print.pdf.lettering import TextRun, lines_of, settable
 from sheetgen.print.pdf.pictures import SLEEVE_HEIGHT, swatch_drawing
-from sheetgen.print.pdf.pieces import Space
+from sheetgen.print.pdf.pieces import Space, fill
 from sheetgen.print.pdf.placing import place_pages
 from sheetgen.print.pdf.tables import by_shares, set_table, share_out
 from sheetgen.print.pdf.typesetting import Typesetting
@@ -559,3 +560,14 @@ def test_without_colours_a_fitted_sleeve_bears_the_pattern_of_its_colour_and_one
     assert edges["sleeve to fit"].width > 2 * edges["sleeve"].width and edges["sleeve to fit"].fill == "#000000"
     high = SLEEVE_HEIGHT - mono.roles["sleeve pattern"].width
     assert high > 60  # hundredths of a millimetre of white about a pattern: even black is no sleeve to fit
+
+
+@pytest.mark.parametrize("more", range(0, 60, 3))
+def test_what_stands_below_a_heading_as_high_as_its_frame_goes_on_in_the_next(more):
+    """A caution of which no line fits below it was placed over the foot of the frame."""
+    setting = Typesetting(load_style())
+    heading, caution = set_blocks((Heading("x" * 600), Words("word " * 200, "caution")), setting, 300)
+    room = heading.height + more
+    placed, rest = fill([heading, caution], room, forced=True)
+    assert placed[0] == (0, heading) and rest
+    assert all(top + piece.height <= room for top, piece in placed)

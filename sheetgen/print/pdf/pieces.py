@@ -232,7 +232,7 @@ def fill(pieces: Sequence[Piece], room: float, forced: bool, used: float = 0.0,
             placed.append((top, queue.pop(0)))
         else:
             parts = piece.split(left, first) if left > 0 else None
-            if parts is not None and (first or parts[0].height <= left):
+            if parts is not None and (parts[0].height <= left or (first and not placed)):
                 piece = parts[0]
                 placed.append((top, piece))
                 queue[:1] = [part for part in parts[1:] if part is not None]
