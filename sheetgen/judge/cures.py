@@ -39,6 +39,7 @@ from sheetgen.model.words import capital, joined
 MOST_CURES = 3  # of one finding
 MOST_SETTINGS = 128  # of one group: beyond, no cure is tried
 MOST_WORK = 3_000  # settings solved in all while cures are looked for, as if each change left the groups as they are
+MOST_SOLVED = 16_000  # settings solved in all: a change may join groups, and their settings then multiply
 MOST_TRIES = 120  # changes carried out in all
 MOST_JUDGED = 40  # of them judged again
 MOST_PROVEN = 12  # of one finding, of which the best are kept
@@ -131,7 +132,7 @@ class _CureTrial:
         self.case_of, self.noticed = case_of, noticed
         rows = sum(len(group.rows) for group in case.solution.groups)
         self.left = min(MOST_TRIES, MOST_WORK // max(1, rows))
-        self.judged = MOST_JUDGED
+        self.solved, self.judged = MOST_SOLVED, MOST_JUDGED
         self.before = _graves(findings)
         self.tried: dict[tuple[Edit, ...], Circuit | None] = {}
         self.uncertain = {f.rule for f in findings} & {*BEFORE_LANDING}
@@ -152,7 +153,7 @@ class _CureTrial:
             offered.add(edits)
             if self._lands_loose(edits) and self.uncertain - {finding.rule}:
                 continue  # nobody can tell where a core belongs while it is uncertain which rail is which
-            spent = self.left <= 0 or self.judged <= 0
+            spent = min(self.left, self.solved, self.judged) <= 0
             whole = not self._lands_loose(edits) and any(
                 p.leaves[:2] == (0, 0) and self._lands_loose(p.cure.edits) for p in found)
             if spent or len(found) == MOST_PROVEN or (found and len(edits) > fewest) or whole:
@@ -197,7 +198,9 @@ class _CureTrial:
     def _solved(self, edits: tuple[Edit, ...]) -> Circuit | None:
         if edits not in self.tried:
             self.left -= 1
-            self.tried[edits] = circuit_of(edited(self.case.wiring, edits))
+            circuit = circuit_of(edited(self.case.wiring, edits))
+            self.solved -= sum(len(group.rows) for group in circuit.solution.groups)
+            self.tried[edits] = circuit
         return self.tried[edits]
 
     def _promising(self, finding: Finding, circuit: Circuit) -> bool:

@@ -8,6 +8,7 @@ from houses import house
 from judged import findings, of, one_room, only, plus
 
 from sheetgen.circuit.circuit import circuit_of
+from sheetgen.judge.cures import with_cures
 from sheetgen.judge.judging import case_of, noticed
 from sheetgen.model.reading import Gravity
 from sheetgen.pipeline import judged, wiring_of
@@ -78,6 +79,28 @@ def test_a_neutral_broken_in_a_large_house_is_read_without_delay():
     wiring = wiring_of(house(20))
     wrong = with_end(wiring, core_at(wiring, "W5/2"), 0, None)
     assert next(f.gravity for f in findings(wrong)) is Gravity.DANGER
+
+
+def test_the_search_ends_when_so_many_settings_were_solved(monkeypatch):
+    """A change may join groups, and their settings multiply: 54,000 were solved for a house of three rooms."""
+    wiring = one_room(loop_in)
+    wrong = with_end(wiring, core_at(wiring, "W3/2"), 0, None)
+    solved: list[int] = []
+
+    def solves(changed):
+        circuit = circuit_of(changed)
+        solved.append(sum(len(group.rows) for group in circuit.solution.groups))
+        return circuit
+
+    monkeypatch.setattr("sheetgen.judge.cures.circuit_of", solves)
+    case = case_of(circuit_of(wrong), SETS)
+    found = tuple(noticed(case))
+    with_cures(case, found, lambda circuit: case_of(circuit, SETS), noticed)
+    assert solved == [3, 3, 2]
+    solved.clear()
+    monkeypatch.setattr("sheetgen.judge.cures.MOST_SOLVED", 4)
+    with_cures(case, found, lambda circuit: case_of(circuit, SETS), noticed)
+    assert solved == [3, 3]
 
 
 def test_what_hangs_loose_is_put_nowhere_while_a_switch_moves_a_conductor_between_line_and_neutral():
