@@ -81,7 +81,7 @@ def test_a_full_disk_is_said_and_leaves_the_old_file(tmp_path: Path, monkeypatch
 
 
 def test_a_disk_that_is_full_in_the_middle_of_a_file(tmp_path: Path) -> None:
-    """The system itself refuses: no file of this process may be longer than 1,000 bytes; so it keeps nothing compiled."""
+    """The system itself refuses: no file of this process may be longer than 1,000 bytes. It keeps nothing compiled."""
     code = ("import resource, signal, sys; resource.setrlimit(resource.RLIMIT_FSIZE, (1000, 1000)); "
             "from sheetgen.cli import main; main()")
     words = [sys.executable, "-B", "-c", code, "job", str(SOUND), "-o", str(tmp_path / "out")]
