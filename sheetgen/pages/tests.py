@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
+from sheetgen.model.reading import Gravity
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
 from sheetgen.model.wiring import Told, Way
 from sheetgen.model.words import BLANK, CAUTION, CAUTION_SHORT, ZE, joined, ohms, plain, volts
@@ -57,7 +58,9 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
     zs = "Zs at every point" if untraced else f"Zs at {every.replace('has one', 'has a cpc')}"
     then = (*([zs] if earthed or not points else []),
             *(["RCD at its rated current, within 300 ms for the general type"] if rcd else []))
-    known = "every core end is known and " if lookup.wiring.unknown_ends else ""
+    danger = any(f.gravity is Gravity.DANGER for f in lookup.job.reading.findings)
+    first = [*(["every danger in the findings is put right"] if danger else []),
+             *(["every core end is known"] if lookup.wiring.unknown_ends else []), "every dead test is good"]
     return [(
         Heading("Dead tests, in this order", 2),
         Items((
@@ -68,7 +71,7 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
             "Polarity: switches and devices in the line only; line on the centre contact of Edison screw lampholders.",
         ), numbered=True),
     ), (
-        Heading(f"Live tests, when {known}every dead test is good", 2),
+        Heading(f"Live tests, when {joined(first)}", 2),
         Items((
             ZE,
             *([f"{'; '.join(then)}."] if then else []),

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from kept_houses import houses, one_process
 from pages.jobs import NAMES, blocks_of, example, job_of, says, tables, words
 
-from sheetgen.model.page import Form
+from sheetgen.model.page import Form, Heading
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.readings import expected
@@ -261,3 +261,14 @@ def test_ends_in_nothing_whose_other_end_nobody_has_seen_are_among_what_is_live(
     said = says(page_of(example("finding-out/opened-rose")))
     assert "loose ends of a, b, c and d not known: treat as live" in said
     assert "which reach every core but those named there" in said and "a RD" in said
+
+
+@pytest.mark.parametrize(("name", "first"), [
+    ("landing-borrowed-neutral", "every danger in the findings is put right and every dead test is good"),
+    ("finding-out/half-known", "every core end is known and every dead test is good"),
+    ("bungalow", "every dead test is good"),
+])
+def test_nothing_is_tested_live_while_it_must_stay_off(name, first):
+    (page,) = job_to_pages(example(name), ("tests",))
+    heads = [b.text for b in blocks_of(page.blocks) if isinstance(b, Heading) and b.text.startswith("Live tests")]
+    assert heads == [f"Live tests, when {first}"]
