@@ -167,5 +167,5 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
 def _of_trunks(enclosed: Sequence[bool]) -> str:
     """What singles drawn as one are: each entry says of a trunk whether it is in conduit or trunking."""
     if all(enclosed):
-        return "conduit or trunking, with its singles"
+        return "conduit or trunking with its singles; its route is not shown"
     return f"singles that run together{', or in conduit' if any(enclosed) else ''}"
