@@ -188,6 +188,15 @@ def test_sheets_are_numbered_and_name_the_job_the_description_and_what_they_are(
     assert "Connections, continued" in "".join(texts)
 
 
+def test_a_head_that_cannot_name_all_pages_on_its_sheet_says_that_there_are_more():
+    long = Page("operation", "Operation", tuple(Words("a line") for _ in range(60)))
+    others = [Page("tests", title, (Words("a line"),), follows=True)
+              for title in ("What is at each accessory", "Connections", "Tests")]
+    first, second = text_of(pdf((long, *others)))
+    assert "Operation, continued" not in first
+    assert re.search(r"Operation, continued\W+What is at each accessory\W+\N{HORIZONTAL ELLIPSIS}", second)
+
+
 def test_a_head_repeats_where_a_table_goes_on():
     table = Table(("Terminal", "Goes to"), tuple((f"T{i}", "Top") for i in range(120)))
     texts = text_of(pdf((Page("connections", "Connections", (table,)),)))

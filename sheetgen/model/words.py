@@ -39,7 +39,7 @@ INSIDE_MAIN_OFF = "Inside the board itself the incoming terminals of the main sw
 VIA = {  # what LED lamps and electronics leave on a line that is off: from memory, common experience
     "lamp": "via lamp: nothing with the lamp out; LED lamps can shift it by tens of volts",
     "fan": "via fan: nothing with the fan disconnected",
-    "electronics": "via electronics: nothing with them disconnected; can be tens of volts off",
+    "electronics": "via electronics: nothing with them disconnected; can differ by tens of volts",
     "load": "via load: several, lamps, fans or electronics",
 }
 ZE = (  # how Ze is measured: BS 7671 643.7 and Guidance Note 3, from memory

@@ -19,6 +19,7 @@ SOME = "{} of {} settings{}: between them everything that can be at line is at l
 TICK = "\N{BALLOT BOX}"
 NOT_OPENED = "not opened: treat every terminal as live"
 NOT_TRACED = "not known: treat as live"
+TO_TICK = f"{TICK}\N{NO-BREAK SPACE}"
 TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, with them in, only where a dead test "
           "cannot tell.")
 
@@ -30,7 +31,7 @@ def expected(condition: Condition, voltage: Fraction, through: str = "lamp") -> 
         case Potential.FLOATING:
             return "floating"
         case Potential.NOT_KNOWN:
-            return "not known: treat as live"
+            return NOT_TRACED
         case Potential.LINE:
             return f"line {share} V"
         case Potential.NEUTRAL | Potential.EARTH:
@@ -51,8 +52,8 @@ def meanings(used: Collection[str], voltage: Fraction) -> Table:
         "earth": ("low ohms to earth", "0 V, or a few volts", "0 V"),
         "lamp": ("open with the lamps out; live, LED lamps can shift it by tens of volts", "as shown", "as shown"),
         "fan": ("open with the fan disconnected", "as shown", "as shown"),
-        "electronics": ("open with them disconnected; live, can be tens of volts off", "as shown", "as shown"),
-        "load": ("open with lamps, fan and electronics all out; live, can be tens of volts off", "as shown",
+        "electronics": ("open with them disconnected; live, can differ by tens of volts", "as shown", "as shown"),
+        "load": ("open with lamps, fan and electronics all out; live, can differ by tens of volts", "as shown",
                  "as shown"),
         "floating": ("open to everything", "0 V to tens of volts", "0 V to tens of volts"),
         "not": ("find what it is joined to", "treat as live", "treat as live"),
@@ -134,7 +135,8 @@ def _rows(
     """A terminal and what is expected at it in each setting, with a box to tick."""
     for terminal in changing:
         reads = (_expected(lookup, terminal, group, row) for row in rows)
-        yield (lookup.wiring.printed(terminal.accessory), lookup.label(terminal), *(f"{TICK} {text}" for text in reads))
+        boxed = (text if text == NOT_TRACED else f"{TICK} {text}" for text in reads)  # what nobody knows reads no way
+        yield (lookup.wiring.printed(terminal.accessory), lookup.label(terminal), *boxed)
 
 
 def _expected(lookup: Lookup, terminal: Terminal, group: Group | None = None, row: Row | None = None) -> str:
@@ -179,11 +181,11 @@ def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], set[str]]:
         at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(lookup.label(terminal))
     alike: dict[str, list[str]] = {}
     if closed := lookup.closed():
-        alike[NOT_OPENED] = [f"{TICK}\N{NO-BREAK SPACE}{accessory.name}" for accessory in closed]
+        alike[NOT_OPENED] = [accessory.name for accessory in closed]
     for accessory in lookup.wiring.accessories:
         if loose := loose_ends(lookup.circuit, accessory):
-            alike.setdefault(f"{loose} {NOT_TRACED}", []).append(f"{TICK}\N{NO-BREAK SPACE}{accessory.name}")
+            alike.setdefault(f"{loose} {NOT_TRACED}", []).append(accessory.name)
     for name, found in at.items():
         says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())
-        alike.setdefault(says, []).append(f"{TICK}\N{NO-BREAK SPACE}{name}")
+        alike.setdefault(says, []).append(f"{TO_TICK if found.keys() - {NOT_TRACED} else ''}{name}")
     return tuple((says, ", ".join(names)) for says, names in alike.items()), used

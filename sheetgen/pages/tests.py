@@ -26,6 +26,7 @@ FUNCTION = "Function: every switch in every position, against the operation shee
 CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
              "when every core end is found.")
 WRITE_DOWN = "Function: every switch in every position; write down what it works."
+NO_SWITCH, EACH_IN_TURN = "no switch to set", "every switch in each position"
 ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
 
@@ -90,19 +91,20 @@ def _second(lookup: Lookup) -> list[tuple[Block, ...]]:
 def _insulation(lookup: Lookup) -> list[Block]:
     plan = lookup.figures.insulation
     settings = plan.settings or ((),)
+    unset = NO_SWITCH if lookup.wiring.all_seen else EACH_IN_TURN
     at, boxes = ("Switches at", "L and N to E, M\N{OHM SIGN}", "L to N, M\N{OHM SIGN}"), ("", "")
     if len(lookup.wiring.board.ways) > 1:
         rows: tuple[tuple[Cell, ...], ...] = tuple(
-            (way.number, _set_dead(lookup, s) or "as it is", *boxes)
+            (way.number, _set_dead(lookup, s) or unset, *boxes)
             for way in lookup.wiring.board.ways for s in plan.of_way[way.accessory] or ((),))
         blocks: list[Block] = [Table(("Circuit", *at), rows, (0.7, 2.6, 1.1, 1.0), boxes=(2, 3))]
     else:
-        rows = tuple((_set_dead(lookup, s) or "as it is", *boxes) for s in settings)
+        rows = tuple((_set_dead(lookup, s) or unset, *boxes) for s in settings)
         blocks = [Table(at, rows, (2.6, 1.1, 1.0), boxes=(1, 2))]
     blocks += _links(lookup, settings)
     if plan.uncovered:
         cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
-        blocks.append(Words(f"{cores}. Test each of these by itself.", lead="Except"))
+        blocks.append(Words(f"{cores}. Test each of these by itself, to earth and to every other core.", lead="Except"))
     if plan.between:
         shared = tuple((joined(map(lookup.way_number, s.ways)), joined(s.at), "") for s in plan.between)
         head = ("Circuits", "Together in", "Between them, M\N{OHM SIGN}")

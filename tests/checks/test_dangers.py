@@ -115,8 +115,9 @@ def test_a_borrowed_neutral_names_the_conductor_that_brings_the_wrong_line_and_t
     found = next(f for f in example("landing-borrowed-neutral").reading.findings if f.rule == "borrowed_neutral")
     assert found.cure == (
         "Isolate circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights) before work here, and feed the lamp's "
-        "line and neutral from one circuit. Its line leaves circuit 5 at Hall light COM, by the red single W3. For "
-        "two-way switching use the three cores between the switches: W4 has them, its red core free.")
+        "line and neutral from one circuit. Its line leaves circuit 5 at Hall light COM, by the red single W3: take "
+        "that off there before another line is brought in. For two-way switching use the three cores "
+        "between the switches: W4 has them, its red core free.")
 
 
 def test_the_line_of_a_borrowed_neutral_leaves_its_circuit_where_that_goes_on():
@@ -131,7 +132,8 @@ def test_the_line_of_a_borrowed_neutral_leaves_its_circuit_where_that_goes_on():
     c.single("Door", "L1", "Landing", "L")
     c.neutral("way 6", "N", "Landing", "N")
     found = next(f for f in findings(c.wiring()) if f.rule == "borrowed_neutral")
-    assert found.cure.endswith("from one circuit. Its line leaves circuit 5 at Box L, by the brown single W3.")
+    assert found.cure.endswith("from one circuit. Its line leaves circuit 5 at Box L, by the brown single W3: take "
+                               "that off there before another line is brought in.")
 
 
 def test_neutrals_of_two_ways_joined():

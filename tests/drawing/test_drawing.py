@@ -92,6 +92,15 @@ def test_no_symbol_lies_over_an_earth_terminal(name):
     assert earths > 1
 
 
+def test_an_open_contact_stays_clear_of_a_terminal_that_it_does_not_join():
+    """N stands between a sensor's L and SL: the tip of the open contact lay in it and read as L switched to N."""
+    (neutral,) = [rect(s) for s in drawn("outbuildings")[0].shapes
+                  if isinstance(s, Box) and ("terminal", "Sensor N") in s.about]
+    blades = [s for s in drawn("outbuildings")[0].shapes
+              if isinstance(s, Line) and s.role == "symbol" and ("switch", "sensor") in s.about]
+    assert blades and all(y < neutral[1] for blade in blades for _, y in blade.points)
+
+
 def _crossings(over: Line, under: Line):
     for a, b in pieces(over):
         for c, d in pieces(under):

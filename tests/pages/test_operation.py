@@ -115,7 +115,7 @@ def test_a_terminal_has_a_word(given_condition, printed):
 def test_a_terminal_is_told_by_the_kind_of_load_that_lies_behind_it():
     """On the cord's switched line lie a lamp and, while its timer is idle, the motor of the fan."""
     text = says(operation(example("outbuildings")))
-    assert "via electronics: nothing with them disconnected; can be tens of volts off" in text
+    assert "via electronics: nothing with them disconnected; can differ by tens of volts" in text
     assert "via load: several, lamps, fans or electronics" in text
     text = says(operation(example("two-way-conversion")))
     assert "LED lamps can shift it by tens of volts" in text and "via load" not in text and "via fan" not in text

@@ -39,4 +39,4 @@ def test_where_no_hand_can_reach_the_contact_nothing_is_asked_of_it():
   W1: {type: twin and earth 1.0, from: way 1, to: Eye, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
 """
     settings, text = insulation(fan)
-    assert settings == ["as it is"] and "Links:" not in text and "link" not in text
+    assert settings == ["no switch to set"] and "Links:" not in text and "link" not in text

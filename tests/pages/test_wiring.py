@@ -79,3 +79,9 @@ def test_a_method_stands_on_the_sheet_of_its_accessories_alone():
     floods, bath = "Flood 1 and Flood 2. Line and neutral looped at the switches", "Bathroom. Line and neutral looped"
     assert floods in first and floods not in second
     assert bath in second and bath not in first
+
+
+def test_what_is_said_of_a_switch_with_no_cable_stands_where_it_is_drawn():
+    job = drawn((EXAMPLES / "finding-out" / "half-known.yaml").read_bytes(), Look(), "half-known")
+    first, second = (says(page) for page in job_to_pages(job, ("wiring",)) if page.title.startswith("Wiring"))
+    assert "What Bedroom does is not known" in second and "What Bedroom" not in first

@@ -9,6 +9,7 @@ from sheetgen.model.drawing import About, Box, Circle, Line, Shape
 from sheetgen.model.layout import AccessoryPlace, Frame, Point
 
 DOT = 38
+AJAR = 140  # how far an open contact stands off at most, where another terminal lies beside its own
 
 
 def symbols_of(place: AccessoryPlace, accessory: Accessory, radius: int) -> list[Shape]:
@@ -42,7 +43,10 @@ def _contacts(switch: SwitchKind, rows: Mapping[str, int], columns: tuple[int, i
     if not first:
         for a, b in dict.fromkeys(joins):
             (x, y), (to_x, to_y) = dots[a], dots[b]
-            shapes.append(Line(((x, y), (to_x + 20, y + (to_y - y) * 2 // 5)), "symbol", about=about))
+            beside = any(min(y, to_y) < row < max(y, to_y) for row in rows.values())  # a terminal that it does not join
+            off = (to_y - y) * 2 // 5
+            shapes.append(Line(((x, y), (to_x + 20, y + (max(-AJAR, min(AJAR, off)) if beside else off))), "symbol",
+                               about=about))
     shapes += [Circle(x, y, DOT, "symbol dot" if name in pivots else "symbol fill", about=about)
                for name, (x, y) in dots.items()]
     return shapes

@@ -75,7 +75,7 @@ def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> st
                   for p in switch.positions for pair in p.joins for t in pair if accessory.terminal(t) == step.start}
         if step.start not in case.rails and (others or len(case.landed[step.start]) > 2):
             return f" Its line leaves {case.circuits(sorted(ways))} at {case.terminal(step.start)}, by " \
-                   f"{case.core(step.name)}."
+                   f"{case.core(step.name)}: take that off there before another line is brought in."
     return ""
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from io import BytesIO
 
@@ -25,6 +26,7 @@ from sheetgen.print.pdf.typesetting import Typesetting, mm
 
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 MOST_TITLE = 0.5  # of the width of a sheet: what its title may take
+MORE = "\N{HORIZONTAL ELLIPSIS}"
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 
@@ -78,12 +80,21 @@ def _painted(sheets: list[FilledSheet], setting: Typesetting, paper: PaperSheet,
 
 
 def _head(sheet: FilledSheet, before: str, setting: Typesetting, paper: PaperSheet) -> str:
-    """The title of a sheet: of the page that goes on from the one before, and of all that open on it, with room."""
+    """The title of a sheet: of the page that goes on from the one before, and of those that open on it, if they fit."""
     begins = bool(sheet.openings) and sheet.openings[0].at_top
     titles = [*([] if begins else [f"{before}, continued"]), *(opening.title for opening in sheet.openings)]
-    whole = SEPARATOR.join(titles)
-    fits = setting.width(whole, "sheet title") <= (paper.width - 2 * paper.margin) * MOST_TITLE
-    return whole if fits and sheet.kind != CARD else titles[0]
+    if sheet.kind == CARD:
+        return titles[0]
+    room = (paper.width - 2 * paper.margin) * MOST_TITLE
+    shown = len(titles)
+    while shown > 1 and setting.width(_titled(titles, shown), "sheet title") > room:
+        shown -= 1
+    return _titled(titles, shown)
+
+
+def _titled(titles: Sequence[str], shown: int) -> str:
+    """The first of the titles, and a sign where there are more."""
+    return SEPARATOR.join([*titles[:shown], *([MORE] if shown < len(titles) else [])])
 
 
 def _describe(canvas: Canvas, info: Info) -> None:

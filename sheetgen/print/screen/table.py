@@ -150,5 +150,5 @@ def reading(given: Condition, voltage: Fraction) -> str:
         return "0 V or a few volts to neutral, 0 V to earth"
     if given.solid and given.potential is Potential.NEUTRAL:
         return "0 V to neutral, 0 V or a few volts to earth"
-    through = "" if given.solid else ", through a load: can be tens of volts off; with the load out, nothing"
+    through = "" if given.solid else ", through a load: can differ by tens of volts; with the load out, nothing"
     return f"{share} V to neutral, {share} V to earth{through}"
