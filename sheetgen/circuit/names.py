@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
@@ -14,6 +14,16 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import joined
 
 DESIGNATION = re.compile(r"\d")  # a cable's name that reads as one in a sentence: W3, Flex 1; not "on" or "feed"
+
+
+def cables_in_order(cables: Iterable[Cable]) -> list[Cable]:
+    """W2 before W10; so the order in which cables are listed does not matter."""
+    return sorted(cables, key=lambda cable: _numbered(cable.name))
+
+
+@lru_cache(maxsize=4096)
+def _numbered(name: str) -> tuple[tuple[int, str], ...]:
+    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", name))
 
 
 @dataclass(frozen=True)

@@ -75,14 +75,24 @@ class CoreEndPlace:
 class ConductorPlace:
     """What is seen of a conductor in one piece, from `ends[0]` on.
 
-    A core of a cable, and a single in a trunk, has a piece at each end, from terminal to sheath; a lone single is one
-    piece from end to end, or to a continuation mark.
+    A core of a cable, and a single in a trunk, has a piece at each end, from terminal to sheath; a single that passes
+    an accessory uncut has a piece there with no end (`ends` is empty), from trunk to trunk; a lone single is one piece
+    from end to end, or to a continuation mark.
     """
 
     core: str
     ends: tuple[int, ...]
     points: tuple[Point, ...]
     inside: tuple[int, int] = (0, 0)  # how many points at the start and at the end lie in an enclosure
+
+
+@dataclass(frozen=True)
+class PassingPlace:
+    """A single that passes an accessory uncut, from one conduit into another: where its colour code stands there."""
+
+    core: str
+    accessory: str
+    code: TextPlace
 
 
 @dataclass(frozen=True)
@@ -140,6 +150,7 @@ class Sheet:
     sheaths: tuple[SheathPlace, ...]
     tags: tuple[Tag, ...]
     marks: tuple[MarkPlace, ...]
+    passing: tuple[PassingPlace, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Picture, Spare, Table, Words
@@ -77,14 +78,16 @@ def _cable(lookup: Lookup, cable: Cable, figures: CableFigures) -> tuple[str, ..
     length = metres(cable.length) if cable.length is not None else DASH if cable.link or cable.flex else ""
     traced = not any(lookup.not_traced(core) for core in cable.cores if not core.cpc)
     greatest = amps(figures.amps) if traced else "not known"
-    return cable.name, *map(lookup.wiring.printed, cable.ends), length, laid(cable), rating, greatest
+    way = laid(cable, lookup.passed.get(cable.name, ()))
+    return cable.name, *map(lookup.wiring.printed, cable.ends), length, way, rating, greatest
 
 
-def laid(cable: Cable) -> str:
+def laid(cable: Cable, passed: Sequence[str] = ()) -> str:
     """How a cable is laid; the method in the letters and numbers of BS 7671 appendix 4."""
     if cable.link:
         return "inside the accessory"
-    parts = [f"in {cable.run_in}" if cable.run_in else "", f"method {cable.method}" if cable.method else ""]
+    past = f" past {joined(passed)}" if passed else ""
+    parts = [f"in {cable.run_in}{past}" if cable.run_in else "", f"method {cable.method}" if cable.method else ""]
     return ", ".join(filter(None, parts)) or ("flex" if cable.flex else DASH)
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from sheetgen.circuit import Circuit
+from sheetgen.circuit.conduit import passed_by
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
@@ -61,6 +62,11 @@ class Lookup:
     def cores(self) -> dict[str, Core]:
         """Cores by key."""
         return self.circuit.cores
+
+    @cached_property
+    def passed(self) -> dict[str, tuple[str, ...]]:
+        """The boxes that a single passes uncut in its conduit; only of those that pass any."""
+        return passed_by(self.wiring)
 
     @cached_property
     def landings(self) -> dict[str, tuple[Landing, ...]]:

@@ -10,7 +10,7 @@ from sheetgen.draw.diagram import diagrams_in
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.model.drawing import Drawing, Line, Shape
-from sheetgen.model.layout import CoreEndPlace, Layout, MarkPlace
+from sheetgen.model.layout import CoreEndPlace, Layout, MarkPlace, PassingPlace, TextPlace
 from sheetgen.model.reading import Reading
 from sheetgen.model.screen import Screen, View
 from sheetgen.model.solution import Solution
@@ -53,15 +53,16 @@ def _relabelled(layout: Layout, before: Wiring, after: Wiring) -> Layout:
     code_of = {core.key: (core.label, renamed[core.key]) for core in before.cores()}
     single_of = {f"{core.label} {core.cable}": f"{renamed[core.key]} {core.cable}" for core in before.cores()}
 
-    def end(place: CoreEndPlace) -> CoreEndPlace:
+    def code(place: CoreEndPlace | PassingPlace) -> TextPlace:
         old, new = code_of[place.core]
-        return replace(place, code=replace(place.code, text=f"{new}{place.code.text.removeprefix(old)}"))
+        return replace(place.code, text=f"{new}{place.code.text.removeprefix(old)}")
 
     def mark(place: MarkPlace) -> MarkPlace:
         return replace(place, words=tuple(replace(w, text=single_of.get(w.text, w.text)) for w in place.words))
 
     return Layout(tuple(
-        replace(sheet, core_ends=tuple(map(end, sheet.core_ends)), marks=tuple(map(mark, sheet.marks)))
+        replace(sheet, core_ends=tuple(replace(e, code=code(e)) for e in sheet.core_ends),
+                passing=tuple(replace(p, code=code(p)) for p in sheet.passing), marks=tuple(map(mark, sheet.marks)))
         for sheet in layout.sheets
     ))
 

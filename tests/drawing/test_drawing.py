@@ -149,7 +149,7 @@ def test_the_legend_shows_what_occurs_and_nothing_else(path):
     assert named <= {f"{c.cores[0].label} {c.name}" for c in singles} and len(named) == bool(singles)
     assert codes - named == {core.colour or "bare" for core in wiring.cores()}
     words = {s.text for s in shown.shapes if isinstance(s, Text) and s.role == "legend"}
-    conduit = "conduit or trunking with its singles; its route is not shown"
+    conduit = "conduit or trunking with its singles, from box to box"
     assert (conduit in words) == any(c.run_in and not c.link for c in singles)
     assert ("flexible cord" in words) == any(c.flex for c in wiring.cables)
     assert ("core that ends in nothing" in words) == any(

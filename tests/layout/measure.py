@@ -34,6 +34,7 @@ from sheetgen.draw.layout.straighten import straighten
 from sheetgen.draw.layout.strip_measuring import WayIn
 from sheetgen.draw.layout.strip_measuring import measured as way_measured
 from sheetgen.draw.layout.strips import in_strips, strips_of
+from sheetgen.draw.layout.through import in_stretches
 from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
 from sheetgen.draw.paper import drawing_space, enlargement
 from sheetgen.model.drawing import Drawing
@@ -181,6 +182,7 @@ def fewest_inside(wiring: Wiring, style: Style) -> int:
 
     Every way in is measured, with every parting of the cores of its innermost cables.
     """
+    wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
     scene = wiring_to_scene(wiring, style, places, SheetPlace(1), {}, drawing_space(style)[0])
     enclosures = in_strips(scene, strips_of(scene)).enclosures.values()
@@ -213,6 +215,7 @@ def needless(wiring: Wiring, style: Style) -> tuple[int, int]:
     Another way: one accessory, or two with a cable between them, turned in any way that the layout knows, all laid out
     again, with no more crossings inside or between enclosures, cables a tenth longer at most, and as wide a sheet.
     """
+    wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
     scene = wiring_to_scene(wiring, style, places, SheetPlace(1), {}, drawing_space(style)[0])
     scene = in_strips(scene, strips_of(scene))

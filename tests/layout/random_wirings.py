@@ -55,7 +55,9 @@ def random_wirings(draw, accessories: int = 6, cables: int = 8, own: int = 0) ->
         count = {"twin and earth": 3, "three-core and earth": 4, "twin": 2, "four-core": 4}.get(kind, 1)
         pairs = [(_terminal(draw, c, a), _terminal(draw, c, b)) for _ in range(count)]
         sleeved = draw(st.sampled_from(["", "1", "2", "12"]))
-        c.cable(kind, a, b, *pairs, sleeved=sleeved, name=f"{draw(st.sampled_from(['X', 'Feed ']))}{i + 1}")
+        run_in = draw(st.sampled_from(["", "conduit", "conduit", "trunking"])) if count == 1 else ""
+        name = f"{draw(st.sampled_from(['X', 'Feed ']))}{i + 1}"
+        c.cable(kind, a, b, *pairs, sleeved=sleeved, name=name, run_in=run_in)
     return c.wiring()
 
 

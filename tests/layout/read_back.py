@@ -4,6 +4,7 @@ A conductor's end is landed on the terminal on whose frame the end of its line l
 mark of a loose end. A lone single is one line from landing to landing. A core of a cable, or a single in a trunk, is
 two lines, one at each end: each runs from its landing to a mouth, the mouth lies at an end of a sheath, the sheath's
 other end leads to the other mouth or to a continuation mark, and the mark of the same number on another sheet leads on.
+Where a single passes an accessory uncut, its line there runs from one mouth to another, whose sheath leads on.
 Which line in one mouth is the same core as which line in the other is taken from the core's name that both carry, for
 within a sheath it cannot be seen; likewise, where several cables end at one continuation mark, which is which is taken
 from their names. Nothing else is taken from names.
@@ -23,6 +24,7 @@ End = tuple[str, object]
 def connections(drawings: tuple[Drawing, ...], style) -> dict[str, tuple[Landing, Landing]]:
     """Core -> what its two ends are landed on, sorted (nothing first)."""
     fans: dict[object, dict[str, Landing]] = {}
+    passing: dict[tuple[object, str], object] = {}
     joined: dict[object, object] = {}
     whole: dict[str, list[Landing]] = {}
     cut: dict[tuple[str, str], list[Landing]] = {}
@@ -36,6 +38,10 @@ def connections(drawings: tuple[Drawing, ...], style) -> dict[str, tuple[Landing
             others = [(kind, where) for kind, where in ends if kind != "landed"]
             if not others:
                 whole[core] = landed
+            elif [kind for kind, _ in others] == ["mouth", "mouth"]:
+                (_, one), (_, other) = others
+                assert one != other, f"{core} goes back where it came from"
+                passing[one, core], passing[other, core] = other, one
             elif others[0][0] == "mouth":
                 fans.setdefault(others[0][1], {})[core] = landed[0]
             else:
@@ -43,8 +49,10 @@ def connections(drawings: tuple[Drawing, ...], style) -> dict[str, tuple[Landing
     found = {core: tuple(sorted(landed, key=str)) for core, landed in whole.items()}
     found |= {core: tuple(sorted(landed, key=str)) for (_, core), landed in cut.items()}
     for mouth, cores in fans.items():
-        other = _follow(joined, mouth)
         for core, landing in cores.items():
+            other = _follow(joined, mouth)
+            while (other, core) in passing:
+                other = _follow(joined, passing[other, core])
             found[core] = tuple(sorted((landing, fans[other][core]), key=str))
     return found
 

@@ -27,6 +27,7 @@ from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.place import place
 from sheetgen.draw.layout.scene import SheetPlace
 from sheetgen.draw.layout.strips import in_strips, strips_of
+from sheetgen.draw.layout.through import in_stretches
 from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.pipeline import wiring_of
@@ -45,6 +46,7 @@ CIRCUITS = [
 def fewest(wiring) -> int:
     """The fewest crossings of the whole sheet over all combinations, in the order of the rows that is drawn."""
     width, _ = drawing_space(STYLE)
+    wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
     scene = wiring_to_scene(wiring, STYLE, places, SheetPlace(1), {}, width)
     scene = put_in_order(find_arrangements(in_strips(scene, strips_of(scene))))
@@ -81,6 +83,8 @@ def test_what_leaves_an_enclosure_goes_forwards_and_never_bends_a_little():
 def test_a_mark_stands_where_its_single_crosses_no_trunk():
     """At the left of the last switch it would cross the trunk that comes from there."""
     wiring = wiring_of(Combination("at the rose", "two strappers", 6, True).text(2))
+    wiring = replace(wiring, cables=tuple(
+        replace(c, run_in="a conduit of its own") if c.name == "W6" else c for c in wiring.cables))
     sheet = wiring_to_layout(wiring, STYLE).sheets[-1]
     assert {m.number for m in sheet.marks} == {1, 2, 3}
     assert crossings_of(sheet)["outside"] == 0

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from io import BytesIO
 from pathlib import Path
 
@@ -26,9 +27,9 @@ LARGE = (Path(__file__).parents[2] / "examples" / "large-house.yaml").read_text(
 SMALL_SPACE = 16000, 15000
 
 
-def joined(drawings) -> dict[str, set[str]]:
-    """Cable, or first of the singles that run together -> the boxes at its two ends, followed over marks."""
-    found: dict[str, set[str]] = {}
+def ends_of(drawings) -> dict[str, set[str]]:
+    """Cable or single -> the boxes at its two ends, followed over marks and through the boxes that it passes."""
+    met: dict[str, Counter[str]] = {}
     for drawing in drawings:
         look = SortedShapes(drawing, STYLE)
         for line in look.sheaths:
@@ -37,8 +38,10 @@ def joined(drawings) -> dict[str, set[str]]:
                 boxes = [name for name, box in look.enclosures if within(point, rect(box))]
                 marks = [mark for mark in look.marks if within(point, rect(mark))]
                 assert len(boxes) + len(marks) == 1, f"a cable ends at {boxes} {marks}"
-                found.setdefault(min(cables_of(line)), set()).update(boxes)
-    return found
+                for cable in cables_of(line):
+                    met.setdefault(cable, Counter()).update(boxes)
+    assert all(times <= 2 for boxes in met.values() for times in boxes.values())
+    return {cable: {box for box, times in boxes.items() if times == 1} for cable, boxes in met.items()}
 
 
 
@@ -56,9 +59,9 @@ def assert_complete(wiring: Wiring, layout: Layout, overview: Layout) -> None:
         for text in drawing.shapes:
             if isinstance(text, Text) and text.text.startswith("sheet "):
                 assert text.text == f"sheet {on[dict(text.about)['accessory']]}"
-    ends = joined(drawings)
+    ends = ends_of(drawings)
     for cable in wiring.cables:
-        if not cable.link and not missing & set(cable.ends) and cable.name in ends:
+        if not cable.link and not missing & set(cable.ends):
             assert ends[cable.name] == set(cable.ends)
     told = {name for drawing in drawings for line in SortedShapes(drawing, STYLE).sheaths for name in cables_of(line)}
     assert told == {c.name for c in wiring.cables if not c.link and not missing & set(c.ends)}

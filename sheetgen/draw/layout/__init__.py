@@ -27,6 +27,7 @@ from sheetgen.draw.layout.sheets import (
 )
 from sheetgen.draw.layout.straighten import slide_mouths
 from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
+from sheetgen.draw.layout.through import in_stretches, joined
 from sheetgen.draw.layout.weighing import drawbacks_of
 from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
@@ -52,11 +53,12 @@ def wiring_to_layout(wiring: Wiring, style: Style, space: tuple[int, int] | None
     raises DoesNotFit where one cable alone is too large.
     """
     width, height = space or drawing_space(style)
+    wiring = in_stretches(wiring)
     parting = first_parting(wiring, style, width)
     while True:
         parts, parting = in_parts(wiring, parting)
         try:
-            return under_their_names(_normal_or_tight(parts, style, width, height), parting)
+            return under_their_names(joined(_normal_or_tight(parts, style, width, height)), parting)
         except DoesNotFit as refused:
             if not may_be_parted(wiring, parting, refused.accessory):
                 raise
@@ -112,14 +114,14 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
     if len(layout.sheets) == 1:
         return Layout(())
     width, height = space or drawing_space(style)
-    shown = without_hung(wiring)
+    shown = without_hung(in_stretches(wiring))
 
     def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
         return overview_scene(shown, layout, style, places, here, marks, width)
 
     everything = dict.fromkeys((a.name for a in shown.accessories), SheetPlace(1))
     whole = find_arrangements(scene(everything, SheetPlace(1), {}))
-    return _over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES).layout
+    return joined(_over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES).layout)
 
 
 def _laid(scene: Scene) -> Scene:

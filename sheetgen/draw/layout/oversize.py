@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from sheetgen.draw.layout.wiring_to_scene import cables_in_order
+from sheetgen.circuit.names import cables_in_order
+from sheetgen.draw.layout.through import whole
 from sheetgen.model.accessory import Accessory, AccessoryKind
 from sheetgen.model.layout import AccessoryPlace, CoreEndPlace, Layout, SheathEnd, SheathPlace, Sheet
 from sheetgen.model.style import Style
@@ -71,7 +72,8 @@ def _names(wiring: Wiring, name: str, count: int) -> list[str]:
 
 def _parted(wiring: Wiring, name: str, names: list[str]) -> Wiring:
     cables = [cable for cable in cables_in_order(wiring.cables) if name in cable.ends]
-    share = {cable.name: names[i * len(names) // len(cables)] for i, cable in enumerate(cables)}
+    order = {single: i for i, single in enumerate(dict.fromkeys(whole(cable.name) for cable in cables))}
+    share = {cable.name: names[order[whole(cable.name)] * len(names) // len(order)] for cable in cables}
     renamed = tuple(
         _at_part(cable, name, share[cable.name]) if cable.name in share else cable for cable in wiring.cables
     )
@@ -162,4 +164,5 @@ def _renamed(sheet: Sheet, whole: Mapping[str, str]) -> Sheet:
     return replace(
         sheet, accessories=tuple(map(place, sheet.accessories)), core_ends=tuple(map(core_end, sheet.core_ends)),
         sheaths=tuple(map(sheath, sheet.sheaths)),
+        passing=tuple(replace(p, accessory=whole.get(p.accessory, p.accessory)) for p in sheet.passing),
     )

@@ -22,6 +22,7 @@ from sheetgen.draw.layout.scene import (
     SheetPlace,
     Title,
 )
+from sheetgen.draw.layout.through import whole
 from sheetgen.draw.layout.titles import broken
 from sheetgen.draw.layout.wiring_to_scene import gutter_of, mark_of, pendants_of, row_of, runs_of, with_run
 from sheetgen.draw.typeface import text_width
@@ -100,9 +101,10 @@ def _entry(cables: Sequence[Cable], partner: str, edge: str, style: Style, tagge
 
 def words_of(names: Sequence[str]) -> str:
     """What stands in the tag of a run: a cable's name, or those of the singles that run together."""
-    if len(names) <= NAMED:
-        return ", ".join(names)
-    return f"{names[0]} and {len(names) - 1} more"
+    singles = [whole(name) for name in names]
+    if len(singles) <= NAMED:
+        return ", ".join(singles)
+    return f"{singles[0]} and {len(singles) - 1} more"
 
 
 def _box(

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from functools import lru_cache
 
+from sheetgen.circuit.names import cables_in_order
 from sheetgen.draw.layout.devices import device_columns
 from sheetgen.draw.layout.scene import (
     BOTTOM,
@@ -23,6 +22,7 @@ from sheetgen.draw.layout.scene import (
     Termination,
     Title,
 )
+from sheetgen.draw.layout.through import whole
 from sheetgen.draw.layout.titles import UNDER_LAMP, UNDER_LAMP_WIDER, broken, titles_of
 from sheetgen.draw.typeface import text_width
 from sheetgen.model.accessory import Accessory, Level
@@ -62,18 +62,8 @@ def pendants_of(wiring: Wiring) -> dict[str, str]:
 def termination(cable: Cable, index: int, end: int, style: Style) -> Termination:
     """One end of a cable's core, labelled; a single carries its cable's name too, for it has no tag."""
     core = cable.cores[index]
-    label = f"{core.label} {cable.name}" if cable.single else core.label
+    label = f"{core.label} {whole(cable.name)}" if cable.single else core.label
     return Termination(core.key, end, core.ends[end].terminal, label, text_width(label, style.letterings["code"]))
-
-
-def cables_in_order(cables: Iterable[Cable]) -> list[Cable]:
-    """W2 before W10; so the order in which cables are listed does not matter."""
-    return sorted(cables, key=lambda cable: _numbered(cable.name))
-
-
-@lru_cache(maxsize=4096)
-def _numbered(name: str) -> tuple[tuple[int, str], ...]:
-    return tuple((int(part), "") if part.isdigit() else (-1, part) for part in re.split(r"(\d+)", name))
 
 
 def runs_of(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from sheetgen.circuit.conduit import passed_by
 from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark
 from sheetgen.draw.wiring.sheet import loose_end, moved, unknown_end
@@ -41,10 +42,12 @@ def legend(
     `marks`: the drawing goes on from sheet to sheet. `sheet`: only what occurs on this one of its drawings.
     """
     marked = in_danger(reading, wiring)
+    passing = bool(passed_by(wiring))
     if sheet:
+        passing = any(name == "passes" for shape in sheet.shapes for name, _ in shape.about)
         wiring, reading, marks = _narrowed(sheet, wiring, reading)
     width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
-    entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks),
+    entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks, passing),
                *_dangers(marked, wiring, style)]
     shapes: list[Shape] = []
     x, y = 0, LINE // 2
@@ -139,7 +142,7 @@ def _dangers(marked: frozenset[str], wiring: Wiring, style: Style) -> Iterator[L
         yield danger_mark(SAMPLE // 2, 140, style), "", "danger: see the findings"
 
 
-def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
+def _others(wiring: Wiring, marks: bool, passing: bool) -> Iterator[LegendEntry]:
     half = SAMPLE // 2
     if any(len(c.cores) > 1 and not c.flex for c in wiring.cables):
         yield [Line(((0, 0), (SAMPLE, 0)), "sheath")], "", "cable, with its name"
@@ -153,6 +156,10 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
     trunks = [bool(run_in) for (run_in, _), count in together.items() if run_in or count > 1]
     if trunks:
         yield [Line(((0, 0), (SAMPLE, 0)), "trunk")], "", _of_trunks(trunks)
+    if passing:
+        core = next(c for c in singles if c.run_in and not c.link).cores[0]
+        box = Box(100, -150, SAMPLE - 200, 300, "enclosure", 50)
+        yield [box, Line(((0, 0), (SAMPLE, 0)), "conductor", core.colour)], "", "single that passes a box uncut"
     if any(t.connector for a in wiring.accessories for t in a.kind.terminals):
         yield [Box(50, -110, SAMPLE - 100, 220, "connector", 50)], "", "connector, not part of the accessory"
     if any(end.nothing for core in wiring.cores() for end in core.ends):
@@ -167,5 +174,5 @@ def _others(wiring: Wiring, marks: bool) -> Iterator[LegendEntry]:
 def _of_trunks(enclosed: Sequence[bool]) -> str:
     """What singles drawn as one are: each entry says of a trunk whether it is in conduit or trunking."""
     if all(enclosed):
-        return "conduit or trunking with its singles; its route is not shown"
+        return "conduit or trunking with its singles, from box to box"
     return f"singles that run together{', or in conduit' if any(enclosed) else ''}"

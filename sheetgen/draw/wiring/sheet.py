@@ -17,6 +17,7 @@ from sheetgen.model.layout import (
     CoreEndPlace,
     Frame,
     MarkPlace,
+    PassingPlace,
     SheathPlace,
     Sheet,
     TextPlace,
@@ -64,6 +65,8 @@ class SheetDrawing:
             shapes += self.front(accessory)
         for core_end in sheet.core_ends:
             shapes += self.core_end(core_end)
+        for passing in sheet.passing:
+            shapes += self.passing(passing)
         for mark in sheet.marks:
             shapes += self.mark(mark)
         if self.show.labels:
@@ -156,15 +159,25 @@ class SheetDrawing:
         else:
             node = (("terminal", f"{core_end.accessory} {core_end.terminal}"),)
             shapes.append(Circle(x, y, self.style.measures["port"], "port", about=about + node))
-        if self.show.labels:
-            board = any(core_end.accessory == a.name and a.board for a in self.sheet.accessories)
-            code = core_end.code
-            plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
-            shapes += [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
+        shapes += self.code(core_end.code, core_end.accessory, about)
         sleeve = self.sleeves.get((core_end.core, core_end.end))
         if sleeve:
             shapes += sleeve_shapes(sleeve, core_end.sleeve, about, self.style, self.show.labels)
         return shapes
+
+    def code(self, code: TextPlace, accessory: str, about: About) -> list[Shape]:
+        """The colour code of a core, on a plate that keeps the conductor from striking it through."""
+        if not self.show.labels:
+            return []
+        board = any(accessory == a.name and a.board for a in self.sheet.accessories)
+        plate = Frame(code.x - code.width // 2 - 15, code.y - 200, code.width + 30, 235)
+        return [_box(plate, "plate board" if board else "plate", 0, about), _text(code, about)]
+
+    def passing(self, passing: PassingPlace) -> list[Shape]:
+        """The code of a single that passes an accessory uncut."""
+        if not self.show.conductors:
+            return []
+        return self.code(passing.code, passing.accessory, (("core", passing.core), ("passes", passing.accessory)))
 
     def mark(self, mark: MarkPlace) -> list[Shape]:
         """A continuation mark: an arrow to the sheet where its cables go on."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import ChainMap
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 
+from sheetgen.circuit.conduit import passed_by, stretches
 from sheetgen.judge.figures.loads import Currents, Loads
 from sheetgen.judge.figures.paths import Route, conductor_steps, contact_steps, rails, routes_from, routes_on
 from sheetgen.judge.figures.tables import LIGHTING_DROP, OTHER_DROP
@@ -21,34 +22,44 @@ MOST_ROWS = 16  # settings of one group that are searched for the worst
 class Greatest:
     """The greatest current of each core (by key), and the greatest sum of currents along each cable's route."""
 
-    amps: dict[str, float]
-    unbalanced: dict[str, float]
+    runs: Runs
+    amps: dict[str, float] = field(default_factory=dict)
+    unbalanced: dict[str, float] = field(default_factory=dict)
 
     def note(self, wiring: Wiring, flow: Currents) -> None:
         """Take one more flow into account."""
         for key, value in flow.amps.items():
             self.amps[key] = max(self.amps.get(key, 0.0), abs(value))
-        for name, value in route_sums(wiring, flow).items():
+        for name, value in route_sums(wiring, self.runs, flow).items():
             self.unbalanced[name] = max(self.unbalanced.get(name, 0.0), value)
 
 
-def route_sums(wiring: Wiring, flow: Currents) -> dict[str, float]:
-    """Cable -> the sum of the currents of all cores between the same two accessories; the ways are one place."""
+Runs = Mapping[str, Sequence[tuple[str, str]]]  # cable -> its way from box to box; the board is ""
+
+
+def runs_of(wiring: Wiring) -> Runs:
+    """The stretches of every cable: one, or, of a single that passes boxes in its conduit, several."""
     board = {a.name for a in wiring.accessories if a.kind.rails}
+    passed = passed_by(wiring)
+    return {cable.name: [("" if a in board else a, "" if b in board else b) for a, b in stretches(cable, passed)]
+            for cable in wiring.cables}
+
+
+def route_sums(wiring: Wiring, runs: Runs, flow: Currents) -> dict[str, float]:
+    """Cable -> the sum of the currents of all cores that run together, where along its way it is greatest."""
     sums: dict[tuple[str, str], float] = {}
-    route: dict[str, tuple[str, str]] = {}
     for cable in wiring.cables:
-        a, b = ("" if end in board else end for end in cable.ends)
-        route[cable.name] = (min(a, b), max(a, b))
         along = sum(flow.amps.get(core.key, 0.0) for core in cable.cores)
-        sums[route[cable.name]] = sums.get(route[cable.name], 0.0) + (along if a <= b else -along)
-    return {name: abs(sums[key]) for name, key in route.items()}
+        for a, b in runs[cable.name]:
+            key, share = ((a, b), along) if a <= b else ((b, a), -along)
+            sums[key] = sums.get(key, 0.0) + share
+    return {name: max(abs(sums[min(a, b), max(a, b)]) for a, b in ways) for name, ways in runs.items()}
 
 
 def drops_of(loads: Loads) -> tuple[tuple[DropFigures, ...], Greatest]:
     """The drop at each lamp in its worst setting; and the greatest currents."""
     base = loads.flow(loads.all_on)
-    greatest = Greatest({}, {})
+    greatest = Greatest(runs_of(loads.wiring))
     greatest.note(loads.wiring, base)
     worst: dict[str, DropFigures] = {}
     routes = _Routes(loads)

@@ -7,13 +7,12 @@ from collections.abc import Iterator
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.borrowed_neutral import borrowing
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.model.reading import Finding, Gravity, Role
+from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.model.words import joined
 
 LEAST = 0.001  # ampere: below, nothing flows
 SHARE = 0.01  # of its current that a cable may carry unbalanced: less is arithmetic
-LINES = (Role.PERMANENT_LINE, Role.SWITCHED_LINE, Role.STRAPPER)
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -24,7 +23,7 @@ def check(case: Case) -> Iterator[Finding]:
     borrowed = {way for _, _, line, neutral in borrowing(case).values() for way in (*line, *neutral)}
     wide: dict[str, list[str]] = {}
     for figures in case.reckoning.cables:
-        if _unbalanced(case, figures) and not _together_in_conduit(case, figures.cable):
+        if _unbalanced(case, figures):
             cable = case.cables[figures.cable]
             way = next((w for c in cable.cores if not c.cpc for w in case.ways[c.key]), "")
             wide.setdefault(way, []).append(figures.cable)
@@ -47,20 +46,6 @@ def check(case: Case) -> Iterator[Finding]:
 def _unbalanced(case: Case, figures: CableFigures) -> bool:
     cable = case.cables[figures.cable]
     return not cable.link and figures.amps > LEAST and figures.unbalanced > SHARE * figures.amps
-
-
-def _together_in_conduit(case: Case, name: str) -> bool:
-    """In conduit or trunking that also holds what the current comes back by: another kind of live conductor."""
-    enclosure = case.cables[name].run_in
-    if not enclosure:
-        return False
-    carried = {f.cable: f.amps for f in case.reckoning.cables}
-    roles = {
-        case.roles[core.key]
-        for cable in case.wiring.cables if cable.run_in == enclosure and carried[cable.name] > 0
-        for core in cable.cores if not core.cpc
-    }
-    return (Role.NEUTRAL in roles and bool(roles & set(LINES))) or {Role.PERMANENT_LINE, Role.SWITCHED_LINE} <= roles
 
 
 RULE = Rule("wide_loop", "line and neutral of a circuit by separate routes", check)
