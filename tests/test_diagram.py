@@ -469,3 +469,16 @@ def test_a_diagram_is_the_same_whether_nets_are_walked_as_trees_or_whole(wiring)
         used = {end for wire in slow.wires for end in wire.ends}
         taps = [[(rail.terminal, [t for t in rail.taps if t in used]) for rail in x.rails] for x in (quick, slow)]
         assert taps[0] == taps[1]
+
+
+def test_a_point_within_a_fan_is_no_joint():
+    """Its timer's contact is joined to its motor where no hand can reach: one lead, and no stub with a name."""
+    circuit = circuit_of(example("outbuildings").wiring)
+    (group,) = (g for g in circuit.solution.groups if "Fan.timer" in g.switches)
+    schematic = schematic_of(circuit, group)
+    assert [s.name for s in schematic.symbols if s.kind == "joint" and "motor" in s.name] == []
+    (timer,) = (s for s in schematic.symbols if s.switch == "Fan.timer")
+    (motor,) = (s for s in schematic.symbols if s.load == "Fan.motor")
+    leads = [wire.ends for wire in schematic.wires
+             if not wire.cores and set(wire.ends) & set(timer.pins) and set(wire.ends) & set(motor.pins)]
+    assert len(leads) == 1

@@ -151,6 +151,8 @@ def test_the_legend_shows_what_occurs_and_nothing_else(path):
     words = {s.text for s in shown.shapes if isinstance(s, Text) and s.role == "legend"}
     conduit = "conduit or trunking with its singles, from box to box"
     assert (conduit in words) == any(c.run_in and not c.link for c in singles)
+    loads = {load.what for a in wiring.accessories for load in a.kind.loads}
+    assert ("motor of a fan" in words, "electronics" in words) == ("fan" in loads, "electronics" in loads)
     assert ("flexible cord" in words) == any(c.flex for c in wiring.cables)
     assert ("core that ends in nothing" in words) == any(
         end.terminal is None for core in wiring.cores() for end in core.ends
@@ -159,6 +161,16 @@ def test_the_legend_shows_what_occurs_and_nothing_else(path):
     boxes = [ink(s, STYLE) for s in shown.shapes if isinstance(s, Text)]
     assert not any(meet(a, b) for i, a in enumerate(boxes) for b in boxes[:i])
     assert all(box[2] <= shown.width and box[3] <= shown.height for box in boxes)
+
+
+def test_the_legend_explains_what_passes_behind_a_terminal():
+    """A batten's lamp is joined to its N, and E stands between; that of a light on an example without one is not."""
+    behind = "joined within it, behind the terminal"
+    for name, here in (("two-strappers-conduit", True), ("one-way-loop-in", False)):
+        wiring, reading = example(name)
+        (drawing,) = drawn(name)
+        shown = legend(wiring, reading, STYLE, sheet=drawing)
+        assert (behind in {s.text for s in shown.shapes if isinstance(s, Text)}) == here
 
 
 def test_the_legend_explains_continuation_marks():

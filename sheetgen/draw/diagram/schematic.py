@@ -46,7 +46,7 @@ def schematic_of(circuit: Circuit, group: Group, most_rungs: int = MOST_RUNGS) -
     owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
     joining = [terminal for terminal in shown if terminal not in pins]
     wires = contracted(tuple(_between(wire, stands_for) for wire in wires), joining, owner)
-    symbols, leads = _parted(symbols)
+    symbols, leads = _parted(symbols, circuit)
     used = {end for wire in (*wires, *leads) for end in wire.ends}
     own_pins = {pin for symbol in symbols for pin in symbol.pins}
     joints = [_joint(circuit, terminal) for terminal in shown if terminal in used and terminal not in own_pins]
@@ -168,9 +168,13 @@ def _loads(names: Names, group: Group) -> list[Symbol]:
     return found
 
 
-def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
-    """Where symbols of one accessory share a terminal, each gets a pin of its own, and a lead to it."""
+def _parted(symbols: list[Symbol], circuit: Circuit) -> tuple[list[Symbol], list[Connection]]:
+    """Where symbols of one accessory share a terminal, each gets a pin of its own, and a lead to it.
+
+    Two that share a point within it, which no hand can reach, have one lead between them.
+    """
     uses = Counter(pin for symbol in symbols for pin in (*symbol.a, *symbol.b))
+    users = Counter(pin for symbol in symbols for pin in symbol.pins)
     number: Counter[Terminal] = Counter()
     parted, leads = [], []
     for symbol in symbols:
@@ -179,13 +183,22 @@ def _parted(symbols: list[Symbol]) -> tuple[list[Symbol], list[Connection]]:
             if uses[pin] > 1:
                 number[pin] += 1
                 own[pin] = inner(pin, number[pin])
-                leads.append(Connection((), (pin, own[pin]), ""))
+                if users[pin] != 2 or not _within(circuit, pin):
+                    leads.append(Connection((), (pin, own[pin]), ""))
+                elif number[pin] == 2:
+                    leads.append(Connection((), (inner(pin, 1), own[pin]), ""))
         sides = [tuple(own.get(pin, pin) for pin in side) for side in (symbol.a, symbol.b)]
         joins = tuple(
             (position, tuple((own.get(a, a), own.get(b, b)) for a, b in pairs)) for position, pairs in symbol.joins
         )
         parted.append(replace(symbol, a=sides[0], b=sides[1], joins=joins))
     return parted, leads
+
+
+def _within(circuit: Circuit, pin: Terminal) -> bool:
+    """Whether it is a point within an accessory, and nothing is said to be landed on it."""
+    kind = circuit.accessories[pin.accessory].kind
+    return not circuit.landed.get(pin) and any(t.inner for t in kind.terminals if t.name == pin.name)
 
 
 def _joint(names: Names, terminal: Terminal) -> Symbol:

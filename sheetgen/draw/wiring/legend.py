@@ -11,6 +11,7 @@ from sheetgen.draw.typeface import text_width
 from sheetgen.draw.wiring.dangers import danger_mark
 from sheetgen.draw.wiring.sheet import loose_end, moved, unknown_end
 from sheetgen.draw.wiring.sleeves import SHORT, as_found, code_in, sleeve_shapes
+from sheetgen.draw.wiring.symbols import load_symbol
 from sheetgen.judge.in_danger import in_danger
 from sheetgen.judge.sleeves import taken_as_fitted
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Shape, Text
@@ -24,6 +25,8 @@ SAMPLE, GAP, LINE = 700, 130, 440
 BETWEEN = 450
 SINGLE = "single, with its name"
 PROPOSED, TAKEN = "sleeve of the proposal, to be fitted", " or assumed"
+RADIUS = 150
+LOADS = {"fan": "motor of a fan", "electronics": "electronics"}
 LegendEntry = tuple[list[Shape], str, str]  # sample, code, words
 SLEEVES = {
     Standing.FITTED: "sleeve, fitted",
@@ -42,13 +45,14 @@ def legend(
     `marks`: the drawing goes on from sheet to sheet. `sheet`: only what occurs on this one of its drawings.
     """
     marked = in_danger(reading, wiring)
-    passing = bool(passed_by(wiring))
+    passing, hidden = bool(passed_by(wiring)), False
     if sheet:
         passing = any(name == "passes" for shape in sheet.shapes for name, _ in shape.about)
+        hidden = any(shape.role == "symbol hidden" for shape in sheet.shapes)
         wiring, reading, marks = _narrowed(sheet, wiring, reading)
     width = width or (style.paper.width - 2 * style.paper.margin) * MM // 2 - 4 * MM
     entries = [*_colours(wiring, style), *_sleeves(wiring, reading, style), *_others(wiring, marks, passing),
-               *_dangers(marked, wiring, style)]
+               *_symbols(wiring, hidden), *_dangers(marked, wiring, style)]
     shapes: list[Shape] = []
     x, y = 0, LINE // 2
     for sample, code, words in entries:
@@ -169,6 +173,17 @@ def _others(wiring: Wiring, marks: bool, passing: bool) -> Iterator[LegendEntry]
     if marks:
         points = ((50, -150), (SAMPLE - 200, -150), (SAMPLE - 50, 0), (SAMPLE - 200, 150), (50, 150))
         yield [Area(points, "mark")], "", "goes on where the same number stands"
+
+
+def _symbols(wiring: Wiring, hidden: bool) -> Iterator[LegendEntry]:
+    """Of what stands for a load only what is no lamp, which everybody knows; `hidden`: something passes behind."""
+    half = SAMPLE // 2
+    drawn = {load.what for a in wiring.accessories for load in a.kind.loads}
+    for what, words in LOADS.items():
+        if what in drawn:
+            yield load_symbol(what, half, 0, RADIUS), "", words
+    if hidden:
+        yield [Line(((half, -150), (half, 150)), "symbol hidden")], "", "joined within it, behind the terminal"
 
 
 def _of_trunks(enclosed: Sequence[bool]) -> str:

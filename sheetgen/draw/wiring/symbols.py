@@ -73,13 +73,18 @@ def _load(
             shapes += [Line(((x, top), (x, low)), role, about=about)
                        for top, low, role in _behind(between, min(edge, end), max(edge, end))]
             shapes.append(Circle(x, end, DOT, "symbol dot", about=about))
-    if load.what == "lamp":
-        return shapes + _lamp(x, middle, radius, about)
-    if load.what == "fan":
+    return shapes + load_symbol(load.what, x, middle, radius, about)
+
+
+def load_symbol(what: str, x: int, y: int, radius: int, about: About = ()) -> list[Shape]:
+    """The symbol of a lamp, a fan's motor or electronics."""
+    if what == "lamp":
+        return _lamp(x, y, radius, about)
+    if what == "fan":
         blade = radius * 3 // 5
-        blades = [Line(((x - blade, middle + d), (x + blade, middle - d)), "symbol", about=about) for d in (60, -60)]
-        return [*shapes, Circle(x, middle, radius, "symbol fill", about=about), *blades]
-    return [*shapes, Box(x - radius, middle - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
+        blades = [Line(((x - blade, y + d), (x + blade, y - d)), "symbol", about=about) for d in (60, -60)]
+        return [Circle(x, y, radius, "symbol fill", about=about), *blades]
+    return [Box(x - radius, y - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
 
 
 def _behind(terminals: Sequence[tuple[int, int]], top: int, low: int) -> Iterator[tuple[int, int, str]]:
