@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import product
+from pathlib import Path
 
 import pytest
 from layout.measure import (
@@ -145,3 +146,17 @@ def test_a_conversion_in_conduit_has_as_few_crossings_as_trunks_allow():
     (sheet,) = wiring_to_layout(wiring, STYLE).sheets
     found = crossings_of(sheet)
     assert found["sheaths"] == found["outside"] == 0 and sum(found.values()) <= 3
+
+
+def test_cables_whose_cores_end_in_nothing_come_in_by_the_order_of_their_other_ends():
+    """Every order is as good within the rose: a, c, b, d was drawn, and b crossed c."""
+    text = (Path(__file__).parents[2] / "examples" / "finding-out" / "opened-rose.yaml").read_text(encoding="utf-8")
+    (sheet,) = wiring_to_layout(wiring_of(text), STYLE).sheets
+    assert sum(crossings_of(sheet).values()) == 0
+
+
+def test_no_core_crosses_for_want_of_a_few_millimetres_of_paper():
+    """Five crossings in the first of four switches in conduit let the row fill the paper to its last millimetre."""
+    wiring = wiring_of(Combination("at the rose", "two strappers", 4, True).text(1))
+    (sheet,) = wiring_to_layout(wiring, STYLE).sheets
+    assert sum(crossings_of(sheet).values()) <= 1

@@ -41,6 +41,7 @@ STACKED = 190  # mm: on lower paper two bands with roses never stand above one a
 OVERVIEW_LANES = 2  # that the cables between the rows of an overview take as a rule
 LARGER = 130, 120, 110  # per cent: how much larger several sheets may be printed, for one scale, if filled evenly
 DEARER = 6.0  # what that may cost: no more than a cable cut and a little
+FORCED = 2  # crossings more than each enclosure needs by itself that are put up with for the width of the paper
 FEW = 60  # accessories: of more there is no such sheet to spare
 PASSES = (find_arrangements, put_in_order, choose, face_forwards, set_levels, slide_mouths)
 
@@ -96,7 +97,7 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
             band = _laid(nearer)
             wide, high = size_of((band,))
             if wide <= width and high <= height:
-                return Layout((assemble((band,), wiring),))
+                return Layout((assemble((_less_crossed(band, width, height),), wiring),))
             if wide > width * ALMOST // 100 or high > height:
                 break
     whole = _Whole(scene, wiring, style, width, height, strips)
@@ -107,6 +108,19 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
         beside = _Whole(other, wiring, style, width, height, strips, beside=True)
         whole, found = min([(whole, found), (beside, beside.over_sheets())], key=lambda tried: tried[1].cost)
     return _evenly_filled(whole, found).layout
+
+
+def _less_crossed(band: Scene, width: int, height: int) -> Scene:
+    """The same band with enclosures narrower and nearer, where only the width of the paper has cores cross in them."""
+    crossings = sum(way.crossings for way in band.inside.values())
+    if crossings <= sum(min(way.crossings for way in ways) for ways in band.choices.values()) + FORCED:
+        return band
+    m = band.style.measures
+    style = replace(band.style, measures={**m, "between": m["between least"], "edge": m["edge least"]})
+    other = _laid(find_arrangements(Scene(band.number, style, band.width, band.enclosures)))
+    wide, high = size_of((other,))
+    fits = wide <= width and high <= height
+    return other if fits and drawbacks_of(other).crossings < drawbacks_of(band).crossings - FORCED else band
 
 
 def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tuple[int, int] | None = None) -> Layout:

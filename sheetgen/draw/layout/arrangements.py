@@ -11,14 +11,17 @@ from collections import OrderedDict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import islice, permutations, product
+from math import factorial
 
 from sheetgen.draw.layout.overview import box_arrangements
 from sheetgen.draw.layout.pendants import pendant_height
 from sheetgen.draw.layout.scene import BOTTOM, TOP, Arrangement, CableEntry, Enclosure, Scene
 from sheetgen.draw.layout.strip_measuring import WayIn, measured
+from sheetgen.draw.layout.weighing import SAME
 from sheetgen.model.style import Style
 
 KEPT = 14  # ways in that later passes may choose from
+ALIKE = 48  # of ways as good as the best, for then only what lies outside tells which is better
 PARTED = 6  # of these, ways of which some cores may also be led to the other half
 EXACT = 400  # ways up to which all are tried
 
@@ -99,7 +102,8 @@ def _best(enclosure: Enclosure, style: Style) -> tuple[Arrangement, ...]:
     ways = _all_ways(enclosure) if _count(enclosure) <= EXACT else _climb(enclosure, style)
     found = [(measured(enclosure, way, style), way) for way in ways]
     found.sort(key=lambda pair: pair[0].cost)
-    kept = [arrangement for arrangement, _ in found[:KEPT]]
+    alike = sum(arrangement.cost < found[0][0].cost + SAME for arrangement, _ in found[:ALIKE])
+    kept = [arrangement for arrangement, _ in found[:max(KEPT, alike)]]
     for arrangement, way in found[:PARTED]:
         better = _with_cores_parted(enclosure, way, arrangement, style)
         if better is not arrangement:
@@ -136,11 +140,15 @@ def _may_go_across(enclosure: Enclosure, way: WayIn) -> list[tuple[str, int]]:
 
 
 def _count(enclosure: Enclosure) -> int:
-    """How many ways in there are: each edge's entries in one order, parted anywhere into left and right."""
+    """How many ways in there are: each edge's entries in one order, parted anywhere into left and right.
+
+    Beside a pendant's flex, which has its half to itself, they are not parted.
+    """
     count = 1 << min(len(enclosure.links), 3)
     for edge in (TOP, BOTTOM):
-        for i in range(sum(e.edge == edge for e in enclosure.entries)):
-            count *= i + 2
+        entries = [e for e in enclosure.entries if e.edge == edge]
+        hung = any(e.hangs for e in entries)
+        count *= 2 * factorial(len(entries) - 1) if hung else factorial(len(entries) + 1)
     return count
 
 
