@@ -6,6 +6,7 @@ import pytest
 
 from oracle.run import Tally, tally
 
+pytestmark = pytest.mark.xdist_group("oracle")  # one process: they are worked out once
 CIRCUITS = 50
 ONCE_WRONG = (406830, 408383, 500230, 506232, 608342)  # met by a long run, and mended
 
