@@ -9,9 +9,12 @@ import pytest
 from checks.judged import findings
 from circuits import Circuit, strappers
 from layout.checker import SortedShapes, rect, within
+from pages.as_text import as_text
+from pages.jobs import example
 
 from sheetgen.circuit.conduit import passed_by
 from sheetgen.model.wiring import Wiring
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pipeline import Look, drawings_of, style_of
 
 STYLE = style_of(Look())
@@ -111,3 +114,10 @@ def test_it_is_drawn_through_the_box_with_its_name_and_meets_no_terminal():
         assert here.count(f"BK {name}") == 1
     ports = [dict(circle.about) for circle in shapes.circles if circle.role == "port"]
     assert [about["terminal"] for about in ports if about["core"] == f"{name}/1"] == ["way 1 N", "Shop N"]
+
+
+def test_what_passes_is_said_where_it_passes():
+    said = as_text(job_to_pages(example("two-strappers-conduit"), ("method", "connections", "cables")))
+    assert said.count("| passes uncut | [BK] W5 BK | circuit 1 to Workshop | neutral") == 2
+    assert "| Yard door | yes | strapper | passes uncut | yes | no |" in said
+    assert "| W5 | circuit 1 | Workshop | 18 m | in conduit past Yard door and Store door, method B |" in said

@@ -6,6 +6,7 @@ type of wiring, method of fault protection, what each device is and where, and w
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from sheetgen.circuit.feeds import fed_by
@@ -131,7 +132,7 @@ def _loads(lookup: Lookup, way: Way) -> tuple[str, str]:
     lamps = [(a, load) for a, load in fed if load.what == "lamp"]
     others = [(a, load) for a, load in fed if load.what != "lamp"]
     total = sum((load.watts for _, load in lamps), Fraction(0))
-    says = _none(lookup)
+    says = _none(lookup, [lookup.loads[name] for name, _, load in lookup.wiring.loads() if load.what == "lamp"])
     if lamps:
         says = f"{_named(lookup, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together"
     returning = [lookup.loads[a.load_name(load)] for a in lookup.reached_by(way) for load in a.kind.loads
@@ -177,12 +178,19 @@ def _switches(lookup: Lookup, way: Way) -> str:
         if a.name in of_neutral
         or lookup.line_from(way, *(a.terminal(t) for p in switch.positions for pair in p.joins for t in pair))
     ]
-    return joined(found) or _none(lookup)
+    return joined(found) or _none(lookup, [lookup.switches[name] for name, *_ in lookup.wiring.switches()])
 
 
-def _none(lookup: Lookup) -> str:
-    """What is said where nothing was found: none, where every core end was seen."""
-    return "none" if lookup.wiring.all_seen else "none known; some core ends are not known"
+def _none(lookup: Lookup, on_sheet: Sequence[str] = ()) -> str:
+    """What is said where nothing was found: none, where every core end was seen.
+
+    Else, of the only circuit, which of those on the sheet it may be that are not traced yet.
+    """
+    if lookup.wiring.all_seen:
+        return "none"
+    if len(lookup.wiring.board.ways) == 1 and on_sheet:
+        return f"not traced yet: {joined(on_sheet)}"
+    return "none known; some core ends are not known"
 
 
 def conductors(lookup: Lookup, way: Way) -> str:

@@ -8,6 +8,7 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Gravity, Role, Sleeve, Standing
+from sheetgen.model.wiring import Cable
 from sheetgen.model.words import CAUTION_SHORT, joined
 from sheetgen.pages.isolating import together
 from sheetgen.pages.lookup import Landing, Lookup
@@ -16,6 +17,7 @@ from sheetgen.pages.sleeves import sleeves_to_fit
 
 NO_HEAD = ("",) * 4
 FOUND_AT, END_NOT_SEEN = "Found at", "end not seen"
+PASSES = "passes uncut"
 EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
 TOGETHER = 34  # letters of the places where like cpcs go; with more each has a line of its own
 SHORT = 14  # letters of the names of accessories and cables where three columns have room
@@ -70,6 +72,9 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     rows += _landed(lookup, "on nothing", [end for end in loose if not end.here.unknown])
     rows += _landed(lookup, "not known", [end for end in loose if end.here.unknown])
     tones += ["strong"] * len(loose)
+    through = [_passing(lookup, cable) for cable in lookup.passing_at(accessory.name)]
+    rows += [(PASSES if i == 0 else "", *row) for i, row in enumerate(through)]
+    tones += [""] * len(through)
     if rows:
         blocks.append(Table(NO_HEAD, tuple(rows), tones=tuple(tones), joined=1, plain=True))
     if accessory.note:
@@ -132,6 +137,14 @@ def _core(lookup: Lookup, ends: list[Landing]) -> tuple[Cell, ...]:
     wanted = sleeve is not None and sleeve.standing in (Standing.MISSING, Standing.WRONG)
     told = f"{joined(e.cable.name for e in ends)} {_look_of(lookup, end)}"
     return Swatch(core.colour, told, shown, missing, wanted), goes, _role(lookup, end)
+
+
+def _passing(lookup: Lookup, cable: Cable) -> tuple[Cell, ...]:
+    """A row for a single that passes uncut in its conduit: from where to where it goes."""
+    (core,) = cable.cores
+    ends = " to ".join(map(lookup.wiring.printed, cable.ends))
+    told = f"{cable.name} {core.label}"
+    return Swatch(core.colour, told, "", False, False), ends, str(lookup.job.reading.roles.get(core.key, ""))
 
 
 def _role(lookup: Lookup, end: Landing) -> str:

@@ -68,6 +68,10 @@ class Lookup:
         """The boxes that a single passes uncut in its conduit; only of those that pass any."""
         return passed_by(self.wiring)
 
+    def passing_at(self, accessory: str) -> list[Cable]:
+        """The singles that pass an accessory uncut."""
+        return [cable for cable in self.wiring.cables if accessory in self.passed.get(cable.name, ())]
+
     @cached_property
     def landings(self) -> dict[str, tuple[Landing, ...]]:
         """Every core end, by the accessory it comes out in."""

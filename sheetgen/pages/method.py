@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Table, Words
-from sheetgen.model.reading import MethodFound, Place
+from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.findings import not_judged
 from sheetgen.pages.lookup import Lookup
@@ -28,7 +28,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     elif "operation" not in lookup.kinds:
         blocks += [Words(FOUND, "quiet"), Columns(tuple(tuple(_circuit(lookup, c)) for c in circuits))]
     if lookup.job.reading.places:
-        rows = tuple(_rows(lookup.job.reading.places))
+        rows = tuple(_rows(lookup))
         if blocks:
             blocks.append(Heading("What is at each accessory", 3))
         blocks.append(Table(HEAD, rows))
@@ -57,19 +57,21 @@ def evidence(circuit: MethodFound) -> list[Block]:
     return [Words(" ".join(f"{capital(line)}." for line in circuit.evidence), "quiet")] if circuit.evidence else []
 
 
-def _rows(places: Iterable[Place]) -> Iterator[tuple[Cell, ...]]:
+def _rows(lookup: Lookup) -> Iterator[tuple[Cell, ...]]:
     """A row for each accessory; accessories of which the same holds share one."""
     alike: dict[tuple[Cell, ...], list[str]] = {}
-    for place in places:
-        alike.setdefault(_holds(place), []).append(place.accessory)
+    roles = lookup.job.reading.roles
+    for place in lookup.job.reading.places:
+        passing = {roles.get(core.key) for cable in lookup.passing_at(place.accessory) for core in cable.cores}
+        alike.setdefault(_holds(place, Role.NEUTRAL in passing), []).append(place.accessory)
     return ((", ".join(names), *holds) for holds, names in alike.items())
 
 
-def _holds(place: Place) -> tuple[Cell, ...]:
+def _holds(place: Place, passed_by_neutral: bool) -> tuple[Cell, ...]:
     last = "yes" if place.last_on_run else "no" if place.known else NOT_KNOWN
     absent = "no" if place.known else NOT_KNOWN
     here = ((place.permanent_line, absent), (place.switched_line, "strapper" if place.strapper else absent),
-            (place.neutral, absent), (place.cpc, absent))
+            (place.neutral, "passes uncut" if passed_by_neutral else absent), (place.cpc, absent))
     could = "; ".join(SHOWN.sub("", says) for says in (*place.fits, *place.lacks))
     return (*("yes" if there else otherwise for there, otherwise in here), last, capital(could))
 

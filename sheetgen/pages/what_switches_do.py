@@ -54,7 +54,7 @@ def what_holds(lookup: Lookup, group: Group) -> list[str]:
     same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
     kinds = {name: load.what for name, _, load in lookup.wiring.loads()}
     for i, name in enumerate(group.lamps):
-        says = _effects(lookup, group, i)
+        says = _effects(lookup, group, i, kinds[name] == "electronics")
         same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
     said = [_sentence(lookup, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
     return [f"{_worked_out(group)}: {said[0]}", *map(capital, said[1:])] if group.switches and said else said
@@ -82,8 +82,8 @@ def _worked_out(group: Group) -> str:
     return f"Worked out in {every if group.complete else f'{solved} settings of {total}'}"
 
 
-def _effects(lookup: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
-    """What operating each switch does to a load, for which NAME stands."""
+def _effects(lookup: Lookup, group: Group, lamp: int, electronics: bool) -> tuple[str, ...]:
+    """What operating each switch does to a load, for which NAME stands; of electronics only what takes their supply."""
     names = [lookup.switches[s] for s in group.switches]
     found = [changes(group, lamp, i) for i in range(len(names))]
     always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
@@ -97,7 +97,7 @@ def _effects(lookup: Lookup, group: Group, lamp: int) -> tuple[str, ...]:
         parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
     none = (f"neither {' nor '.join(never)} {CHANGES}" if len(never) == 2 else
             f"{joined(never, 'or')} never {CHANGES}")
-    return tuple(parts + ([f"{none} {NAME}"] if never else []))
+    return tuple(parts + ([f"{none} {NAME}"] if never and not (electronics and parts) else []))
 
 
 def _sometimes(lookup: Lookup, group: Group, lamp: int, switch: int) -> str:

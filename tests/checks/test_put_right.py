@@ -414,3 +414,13 @@ def test_a_lamp_left_dark_in_series_is_live_at_both_contacts():
     assert of("series_lamps", wiring_of(text))[0].means == (
         "They share the voltage and come out dim (Light 94 % and Second 6 % of it); electronic lamps flicker or stay "
         "dark.")
+
+
+def test_a_free_core_that_the_cure_of_a_borrowed_neutral_needs_is_not_called_spare():
+    text = (Path(__file__).parents[2] / "examples" / "landing-borrowed-neutral.yaml").read_text(encoding="utf-8")
+    told = {f.core: (f.means, f.advice) for f in judged(text)[1].findings if f.rule == "loose_core"}
+    assert told["W4/1"] == (
+        "It is free; lying beside live cores it can show tens of volts on a sensitive meter.",
+        "The neutral that is borrowed can be put right with it; until then leave it in a terminal of its own at both "
+        "ends, insulated.")
+    assert told["W6/2"][1] == "Leave it in a terminal of its own at both ends, insulated and marked as spare."

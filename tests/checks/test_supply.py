@@ -68,7 +68,7 @@ def test_no_rcd_is_a_note_and_on_tt_more():
     ways = tuple(replace(way, no_rcd=True) for way in unknown.board.ways)
     wiring = replace(unknown, board=replace(unknown.board, ways=ways))
     (note,) = findings(wiring)
-    assert (note.rule, note.gravity, note.clause) == ("no_rcd", Gravity.NOTE, "BS 7671 411.3.4")
+    assert (note.rule, note.gravity, note.clause) == ("no_rcd", Gravity.NOTE, "BS 7671 411.3.4, 701.411.3.3 and 522.6")
     assert "circuit 1 (Lights)" in note.says
     for told in (wiring, unknown):
         tt = replace(told, board=replace(told.board, earthing="TT"))

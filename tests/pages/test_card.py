@@ -465,3 +465,9 @@ def test_the_card_points_to_what_was_seen_only_where_that_is_in_the_set():
     job = example("finding-out/dead-light")
     line = "The circuit is shown as it is drawn; what it was seen to do stands under 'What was seen'."
     assert line in says(*job_to_pages(job)) and line not in says(*job_to_pages(job, ("card",)))
+
+
+def test_what_is_not_traced_yet_is_named_where_there_is_one_circuit_for_it():
+    text = says(card(example("finding-out/half-known")))
+    assert "Lights\nnot traced yet: Landing lamp\n" in text
+    assert "Switches\nnot traced yet: Hall, Top and Bedroom\n" in text

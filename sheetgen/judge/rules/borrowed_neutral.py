@@ -9,7 +9,7 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
-from sheetgen.model.wiring import Cable
+from sheetgen.model.wiring import Cable, Core
 from sheetgen.model.words import joined
 
 CLAUSE = "BS 7671 314.4"
@@ -81,19 +81,40 @@ def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> st
 
 def _three_cores(case: Case, group: Group) -> str:
     """What two-way switching from one circuit needs between the switches, and what of it is there."""
-    places = dict.fromkeys(case.switches[s][0].name for s in group.switches)
+    places = _places(case, group)
     if len(places) < 2:
         return ""
-    between = [c for c in case.wiring.cables if c.ends[0] != c.ends[1] and all(end in places for end in c.ends)]
-    there = [c for c in between if sum(not core.cpc for core in c.cores) > 2]
+    there = _with_three_cores(case, places)
     if not there:
         return " For two-way switching use three cores between the switches."
     return " For two-way switching use the three cores between the switches: " + "; ".join(
         f"{c.name} has them{_free(case, c)}" for c in there) + "."
 
 
+def _places(case: Case, group: Group) -> dict[str, None]:
+    """The accessories with the switches of a group."""
+    return dict.fromkeys(case.switches[s][0].name for s in group.switches)
+
+
+def _with_three_cores(case: Case, places: dict[str, None]) -> list[Cable]:
+    """The cables between the switches that have three cores or more beside a cpc."""
+    between = [c for c in case.wiring.cables if c.ends[0] != c.ends[1] and all(end in places for end in c.ends)]
+    return [c for c in between if sum(not core.cpc for core in c.cores) > 2]
+
+
+def _free_cores(cable: Cable) -> list[Core]:
+    return [core for core in cable.cores if not core.cpc and all(end.nothing for end in core.ends)]
+
+
+def wanted_for_cure(case: Case) -> frozenset[str]:
+    """The free cores that what is advised for a borrowed neutral makes use of."""
+    groups = [group for group, *_ in borrowing(case).values()]
+    return frozenset(core.key for group in groups if len(_places(case, group)) > 1
+                     for cable in _with_three_cores(case, _places(case, group)) for core in _free_cores(cable))
+
+
 def _free(case: Case, cable: Cable) -> str:
-    free = [case.colour(core.colour) for core in cable.cores if not core.cpc and all(end.nothing for end in core.ends)]
+    free = [case.colour(core.colour) for core in _free_cores(cable)]
     return f", its {joined(free)} core{'s' if len(free) > 1 else ''} free" if free else ""
 
 

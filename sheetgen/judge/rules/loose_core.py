@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.remedies import foreign_neutrals
+from sheetgen.judge.rules.borrowed_neutral import wanted_for_cure
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.wiring import Core
@@ -18,6 +19,7 @@ def check(case: Case) -> Iterator[Finding]:
     Cores of which nobody knows the other end are one finding for each accessory where they are seen to end in nothing.
     """
     found: dict[str, list[Core]] = {}
+    wanted = wanted_for_cure(case)
     for core in case.wiring.cores():
         loose = [end for end in core.ends if end.nothing]
         if not all(case.accessories[end.accessory].opened for end in loose):
@@ -31,8 +33,11 @@ def check(case: Case) -> Iterator[Finding]:
                 "loose_core", Gravity.NOTE,
                 says=f"{case.core(core)} is connected at neither end, in "
                 f"{case.places(end.accessory for end in core.ends)}.",
-                means="It is spare; lying beside live cores it can show tens of volts on a sensitive meter.",
-                advice="Leave it in a terminal of its own at both ends, insulated and marked as spare.",
+                means=f"It is {'free' if core.key in wanted else 'spare'}; lying beside live cores it can show tens of "
+                "volts on a sensitive meter.",
+                advice="The neutral that is borrowed can be put right with it; until then leave it in a terminal of "
+                "its own at both ends, insulated." if core.key in wanted else
+                "Leave it in a terminal of its own at both ends, insulated and marked as spare.",
                 accessory=core.ends[0].accessory, core=core.key,
             )
     for place, cores in found.items():

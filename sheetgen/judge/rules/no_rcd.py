@@ -48,7 +48,7 @@ def check(case: Case) -> Iterator[Finding]:
         "bath or shower, and cables less than 50 mm deep in a wall, since 2008.",
         advice="Have one fitted when the circuit is altered." if none or len(large) == len(ways) else
         "Write it into the description if there is one; have one fitted when the circuit is altered.",
-        accessory=ways[0], clause="BS 7671 411.3.4",
+        accessory=ways[0], clause="BS 7671 411.3.4, 701.411.3.3 and 522.6",
     )
 
 

@@ -34,10 +34,10 @@ def check(case: Case) -> Iterator[Finding]:
             "wide_loop", Gravity.NOTE,
             says=f"Line and neutral of {case.way(way)} run by separate routes: the current in {joined(cables)} "
             "comes back another way.",
-            means="The loop between them has a magnetic field of 50 Hz all over its area; through separate holes in "
-            "steel it would also heat the steel.",
-            advice="Run line and neutral together; with two-way switches, use the conversion with three cores between "
-            "the switches from the light that they feed.",
+            means="Side by side their magnetic fields cancel; apart they do not, and where each goes through a hole "
+            "of its own in steel, the steel heats.",
+            advice="Where it is rewired, run line and neutral together. Two switches for one light can be fed from the "
+            "light itself, with three cores between the switches.",
             accessory=case.cables[cables[0]].ends[1], core=case.cables[cables[0]].cores[0].key,
             clause="BS 7671 521.8.1 (clause from memory)",
         )
