@@ -35,7 +35,7 @@ from sheetgen.draw.layout.strip_measuring import WayIn
 from sheetgen.draw.layout.strip_measuring import measured as way_measured
 from sheetgen.draw.layout.strips import in_strips, strips_of
 from sheetgen.draw.layout.through import in_stretches
-from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
+from sheetgen.draw.layout.wiring_to_scene import IndexedWiring, wiring_to_scene
 from sheetgen.draw.paper import drawing_space, enlargement
 from sheetgen.model.drawing import Drawing
 from sheetgen.model.layout import Layout, Sheet
@@ -184,7 +184,7 @@ def fewest_inside(wiring: Wiring, style: Style) -> int:
     """
     wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
-    scene = wiring_to_scene(wiring, style, places, SheetPlace(1), {}, drawing_space(style)[0])
+    scene = wiring_to_scene(IndexedWiring(wiring), style, places, SheetPlace(1), {}, drawing_space(style)[0])
     enclosures = in_strips(scene, strips_of(scene)).enclosures.values()
     return sum(_fewest_in(e, style) for e in enclosures if e.groups)
 
@@ -217,7 +217,7 @@ def needless(wiring: Wiring, style: Style) -> tuple[int, int]:
     """
     wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
-    scene = wiring_to_scene(wiring, style, places, SheetPlace(1), {}, drawing_space(style)[0])
+    scene = wiring_to_scene(IndexedWiring(wiring), style, places, SheetPlace(1), {}, drawing_space(style)[0])
     scene = in_strips(scene, strips_of(scene))
     for run_pass in PASSES:
         scene = run_pass(scene)

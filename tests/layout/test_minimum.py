@@ -29,7 +29,7 @@ from sheetgen.draw.layout.place import place
 from sheetgen.draw.layout.scene import SheetPlace
 from sheetgen.draw.layout.strips import in_strips, strips_of
 from sheetgen.draw.layout.through import in_stretches
-from sheetgen.draw.layout.wiring_to_scene import wiring_to_scene
+from sheetgen.draw.layout.wiring_to_scene import IndexedWiring, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.pipeline import wiring_of
 from sheetgen.read.style_from_yaml import load_style
@@ -49,7 +49,7 @@ def fewest(wiring) -> int:
     width, _ = drawing_space(STYLE)
     wiring = in_stretches(wiring)
     places = {a.name: SheetPlace(1) for a in wiring.accessories}
-    scene = wiring_to_scene(wiring, STYLE, places, SheetPlace(1), {}, width)
+    scene = wiring_to_scene(IndexedWiring(wiring), STYLE, places, SheetPlace(1), {}, width)
     scene = put_in_order(find_arrangements(in_strips(scene, strips_of(scene))))
     counts = []
     for chosen in product(*(scene.choices[key][:MOST] for key in scene.enclosures)):

@@ -14,7 +14,7 @@ from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.facing import face_forwards
 from sheetgen.draw.layout.order import put_in_order
 from sheetgen.draw.layout.oversize import first_parting, in_parts, may_be_parted, under_their_names
-from sheetgen.draw.layout.overview import overview_scene, without_hung
+from sheetgen.draw.layout.overview import OverviewWiring, overview_scene
 from sheetgen.draw.layout.scene import Scene, SheetPlace
 from sheetgen.draw.layout.sheets import (
     CostsMore,
@@ -29,7 +29,7 @@ from sheetgen.draw.layout.straighten import slide_mouths
 from sheetgen.draw.layout.strips import Strip, in_strips, strips_of
 from sheetgen.draw.layout.through import in_stretches, joined
 from sheetgen.draw.layout.weighing import drawbacks_of
-from sheetgen.draw.layout.wiring_to_scene import pendants_of, wiring_to_scene
+from sheetgen.draw.layout.wiring_to_scene import IndexedWiring, wiring_to_scene
 from sheetgen.draw.paper import drawing_space
 from sheetgen.model.geometry import MM
 from sheetgen.model.layout import Layout
@@ -89,7 +89,8 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
     nowhere: dict[str, int] = {}
     everything = dict.fromkeys((a.name for a in wiring.accessories), SheetPlace(1))
 
-    scene = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width)
+    indexed = IndexedWiring(wiring)
+    scene = wiring_to_scene(indexed, style, everything, SheetPlace(1), nowhere, width)
     strips = strips_of(scene)
     scene = find_arrangements(in_strips(scene, strips))
     for nearer in (scene, replace(scene, style=_closer(style))):
@@ -100,12 +101,12 @@ def _layout(wiring: Wiring, style: Style, width: int, height: int) -> Layout:
                 return Layout((assemble((_less_crossed(band, width, height),), wiring),))
             if wide > width * ALMOST // 100 or high > height:
                 break
-    whole = _Whole(scene, wiring, style, width, height, strips)
+    whole = _Whole(scene, indexed, style, width, height, strips)
     found = whole.over_sheets()
-    if height >= STACKED * MM and pendants_of(wiring):
-        other = wiring_to_scene(wiring, style, everything, SheetPlace(1), nowhere, width, beside=True)
+    if height >= STACKED * MM and indexed.hanging:
+        other = wiring_to_scene(indexed, style, everything, SheetPlace(1), nowhere, width, beside=True)
         other = find_arrangements(in_strips(other, strips))
-        beside = _Whole(other, wiring, style, width, height, strips, beside=True)
+        beside = _Whole(other, indexed, style, width, height, strips, beside=True)
         whole, found = min([(whole, found), (beside, beside.over_sheets())], key=lambda tried: tried[1].cost)
     return _evenly_filled(whole, found).layout
 
@@ -128,14 +129,14 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
     if len(layout.sheets) == 1:
         return Layout(())
     width, height = space or drawing_space(style)
-    shown = without_hung(in_stretches(wiring))
+    shown = OverviewWiring(in_stretches(wiring), layout)
 
     def scene(places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
-        return overview_scene(shown, layout, style, places, here, marks, width)
+        return overview_scene(shown, style, places, here, marks, width)
 
-    everything = dict.fromkeys((a.name for a in shown.accessories), SheetPlace(1))
+    everything = dict.fromkeys((a.name for a in shown.wiring.accessories), SheetPlace(1))
     whole = find_arrangements(scene(everything, SheetPlace(1), {}))
-    return joined(_over_sheets(whole, shown, width, height, scene, OVERVIEW_LANES).layout)
+    return joined(_over_sheets(whole, shown.wiring, width, height, scene, OVERVIEW_LANES).layout)
 
 
 def _laid(scene: Scene) -> Scene:
@@ -179,7 +180,7 @@ class _Whole:
     """A whole wiring that is to be laid out over sheets of one size."""
 
     scene: Scene
-    wiring: Wiring
+    indexed: IndexedWiring
     style: Style
     width: int
     height: int
@@ -188,7 +189,7 @@ class _Whole:
 
     def over_sheets(self, within: MostAllowed | None = None) -> _Spread:
         """The wiring over as few sheets as can be."""
-        return _over_sheets(self.scene, self.wiring, self.width, self.height, self._part, within=within)
+        return _over_sheets(self.scene, self.indexed.wiring, self.width, self.height, self._part, within=within)
 
     def larger(self, percent: int) -> _Whole:
         """Likewise over sheets so much smaller, so that the drawing may be printed larger."""
@@ -197,7 +198,7 @@ class _Whole:
         return replace(self, width=width, height=height)
 
     def _part(self, places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int]) -> Scene:
-        scene = wiring_to_scene(self.wiring, self.style, places, here, marks, self.width, self.beside)
+        scene = wiring_to_scene(self.indexed, self.style, places, here, marks, self.width, self.beside)
         return in_strips(scene, self.strips)
 
 
@@ -206,7 +207,7 @@ def _evenly_filled(whole: _Whole, found: _Spread) -> _Spread:
 
     All sheets of a job are printed in one scale, which the fullest sets.
     """
-    if len(whole.wiring.accessories) <= FEW:
+    if len(whole.indexed.wiring.accessories) <= FEW:
         within = MostAllowed(found.cost + DEARER, len(found.layout.sheets))
         for percent in LARGER:
             with suppress(DoesNotFit, CostsMore):

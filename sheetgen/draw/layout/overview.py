@@ -24,7 +24,7 @@ from sheetgen.draw.layout.scene import (
 )
 from sheetgen.draw.layout.through import whole
 from sheetgen.draw.layout.titles import broken
-from sheetgen.draw.layout.wiring_to_scene import gutter_of, mark_of, pendants_of, row_of, runs_of, with_run
+from sheetgen.draw.layout.wiring_to_scene import IndexedWiring, gutter_of, mark_of, pendants_of, row_of, with_run
 from sheetgen.draw.typeface import text_width
 from sheetgen.model.accessory import Accessory, Level
 from sheetgen.model.layout import Layout
@@ -37,22 +37,29 @@ BELOW_EDGE = 80  # words keep so far from the edge, at which cables end
 WIDEST = 2600  # of a name in its box
 
 
+class OverviewWiring(IndexedWiring):
+    """What an overview shows of a wiring, and on which sheets of its layout each accessory is drawn."""
+
+    def __init__(self, wiring: Wiring, layout: Layout):
+        super().__init__(_without_hung(wiring))
+        self.by_name = {name: a for name, a in self.by_name.items() if name not in self.hanging}
+        self.rank = _room_by_room(self.wiring)
+        self.drawn_on = _sheets_of(layout)
+
+
 def overview_scene(
-    wiring: Wiring, layout: Layout, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace,
+    indexed: OverviewWiring, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace,
     marks: Mapping[str, int], width: int,
 ) -> Scene:
     """The scene of one band of an overview.
 
-    Requires: as `wiring_to_scene`; `layout` is that of the sheets.
+    Requires: as `wiring_to_scene`.
     Ensures: a box for every accessory of the band but lampholders that hang from a rose, an entry for every run.
     """
-    hung = pendants_of(wiring)
-    by_name = {a.name: a for a in wiring.accessories if a.name not in hung}
-    drawn_on = _sheets_of(layout)
-    rank = _room_by_room(wiring)
+    by_name = indexed.by_name
     entries: dict[str, list[CableEntry]] = {name: [] for name in by_name if places[name] == here}
     others: dict[str, Enclosure] = {}
-    for cables in runs_of(wiring).values():
+    for cables in indexed.runs_at(entries):
         ends = cables[0].ends
         for end in (0, 1):
             at, other = ends[end], ends[1 - end]
@@ -71,7 +78,7 @@ def overview_scene(
             elif parted:
                 left = any(by_name[name].kind.level is Level.BOARD for name in ends)
                 others[key] = gutter_of(key, entry, at, left, up=places[other].band < here.band)
-    boxes = {name: _box(by_name[name], rank[name], tuple(found), drawn_on[name], wiring, style)
+    boxes = {name: _box(by_name[name], indexed.rank[name], tuple(found), indexed.drawn_on[name], indexed.wiring, style)
              for name, found in entries.items()}
     return Scene(here.sheet, style, width, others | boxes)
 
@@ -153,7 +160,7 @@ def _arrangement(
     )
 
 
-def without_hung(wiring: Wiring) -> Wiring:
+def _without_hung(wiring: Wiring) -> Wiring:
     """The wiring without lampholders that hang from a rose, and without links: what an overview shows."""
     hung = pendants_of(wiring)
     return replace(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
@@ -143,41 +144,52 @@ def _cost(off: int) -> int:
     return abs(off) + BENT + (JOG if abs(off) < LEAST else 0)
 
 
-def _shifts(off: int, way: int) -> list[int]:
+CHEAPEST = min(_cost(1), _cost(LEAST))  # of what bends
+
+
+def _shifts(off: int) -> list[int]:
     """The moves that make a drop straight; or where it is nearly so, that make its bend large enough to be seen."""
-    aims = [0, LEAST, -LEAST] if abs(off) < LEAST else [0]
-    return [(aim - off) * way for aim in aims]
+    aims = (0, LEAST, -LEAST) if abs(off) < LEAST else (0,)
+    return [aim - off for aim in aims]
 
 
 def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene, between: int) -> Places | None:
     """The move of the right-hand parts of both rows that helps most, or else of one enclosure; or None."""
     most, best = 0, None
-    for i, j, least in _cuts(at, rows, drops):
-        if least > most:
+    for i, j, bound in _cuts(at, rows, drops):
+        if bound > most:
             part = {*rows[0][i:], *rows[1][j:]}
             for shift, gain in _gains(at, drops, part, most):
                 if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene, between):
                     most, best = gain, _moved(at, part, shift)
-    for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row)) if best is None]:
+    if best is not None:
+        return best
+    ends: dict[str, list[Drop]] = {}
+    for drop in drops:
+        for key in drop[:2]:
+            ends.setdefault(key, []).append(drop)
+    for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row))]:
         part, pieces = {rows[r][i]}, [(0, 0), (0, 0)]
         pieces[r] = (i, i + 1)
-        for shift, gain in _gains(at, drops, part, most):
+        for shift, gain in _gains(at, ends.get(rows[r][i], ()), part, most):
             if gain > most and _room(at, rows, pieces, part, shift, scene, between):
                 most, best = gain, _moved(at, part, shift)
     return best
 
 
-def _cuts(at: Places, rows: Rows, drops: list[Drop]) -> Iterator[tuple[int, int, int]]:
-    """Every place to cut both rows, with what the drops cost of which the cut moves one end: no move gains more."""
+def _cuts(at: Places, rows: Rows, drops: Sequence[Drop]) -> Iterator[tuple[int, int, int]]:
+    """Every place to cut both rows, with more than any move there gains: what the bent drops cost of which it moves one
+    end, less what the straight ones must cost then."""
     above = {key: i for i, key in enumerate(rows[0])}
-    below: dict[str, list[tuple[int, int]]] = {}  # lower enclosure -> place of the upper one and cost
+    below: dict[str, list[tuple[int, int]]] = {}  # lower enclosure -> place of the upper one and what there is to gain
     for drop in drops:
-        below.setdefault(drop[1], []).append((above[drop[0]], _cost(_off(at, drop))))
+        off = _off(at, drop)
+        below.setdefault(drop[1], []).append((above[drop[0]], _cost(off) if off else -CHEAPEST))
     for i in range(len(rows[0]) + 1):
-        parted = sum(cost for found in below.values() for place, cost in found if place < i)
+        parted = sum(bound for found in below.values() for place, bound in found if place < i)
         yield i, 0, parted
         for j, key in enumerate(rows[1], 1):
-            parted += sum(cost if place >= i else -cost for place, cost in below.get(key, ()))
+            parted += sum(bound if place >= i else -bound for place, bound in below.get(key, ()))
             yield i, j, parted
 
 
@@ -185,16 +197,20 @@ def _moved(at: Places, part: set[str], shift: int) -> Places:
     return {k: x + shift if k in part else x for k, x in at.items()}
 
 
-def _gains(at: Places, drops: list[Drop], part: set[str], most: int) -> Iterator[tuple[int, int]]:
-    """Shifts of a part that make a drop straight, with what each gains; none where none can gain more than `most`.
+def _gains(at: Places, drops: Sequence[Drop], part: set[str], most: int) -> Iterator[tuple[int, int]]:
+    """Shifts of a part that make a drop straight, with what each gains; hardly one that gains no more than `most`.
 
     A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
     """
-    parted = [(_off(at, d), 1 if d[1] in part else -1) for d in drops if (d[0] in part) != (d[1] in part)]
-    if sum(_cost(off) for off, _ in parted) <= most:
+    parted = Counter(_off(at, d) if d[1] in part else -_off(at, d) for d in drops if (d[0] in part) != (d[1] in part))
+    straight = parted.pop(0, 0)
+    bent = sum(_cost(off) * many for off, many in parted.items())
+    if bent - straight * CHEAPEST <= most:
         return
-    for shift in sorted({shift for off, way in parted if off for shift in _shifts(off, way)}):
-        yield shift, sum(_cost(off) - _cost(off + way * shift) for off, way in parted)
+    for shift in sorted({shift for off in parted for shift in _shifts(off)}):
+        left = bent - straight * _cost(shift)
+        if left > most:
+            yield shift, left - sum(_cost(off + shift) * many for off, many in parted.items())
 
 
 def _room(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from sheetgen.circuit.names import cables_in_order
@@ -76,8 +76,30 @@ def runs_of(wiring: Wiring) -> dict[tuple[str, ...], list[Cable]]:
     return runs
 
 
+class IndexedWiring:
+    """A wiring with what every band of its layout looks up, worked out once."""
+
+    def __init__(self, wiring: Wiring):
+        self.wiring = wiring
+        self.hanging = pendants_of(wiring)
+        self.rank = {a.name: i for i, a in enumerate(wiring.accessories)}
+        self.by_name = {a.name: a for a in wiring.accessories}
+        self.links: dict[str, list[Cable]] = {}
+        for cable in cables_in_order(c for c in wiring.cables if c.link):
+            self.links.setdefault(cable.ends[0], []).append(cable)
+        self._runs = list(runs_of(wiring).values())
+        self._runs_at: dict[str, list[int]] = {}
+        for i, cables in enumerate(self._runs):
+            for name in cables[0].ends:
+                self._runs_at.setdefault(name, []).append(i)
+
+    def runs_at(self, names: Iterable[str]) -> list[list[Cable]]:
+        """The runs that have an end at one of these accessories, in the order of all runs."""
+        return [self._runs[i] for i in sorted({i for name in names for i in self._runs_at.get(name, ())})]
+
+
 def wiring_to_scene(
-    wiring: Wiring, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int],
+    indexed: IndexedWiring, style: Style, places: Mapping[str, SheetPlace], here: SheetPlace, marks: Mapping[str, int],
     width: int, beside: bool = False,
 ) -> Scene:
     """The scene of one band of one sheet.
@@ -88,21 +110,16 @@ def wiring_to_scene(
     Ensures: an enclosure for every accessory of the band, for every cut run's mark, and a gutter for every run that
     goes on in another band of the sheet; every core end of the band is a termination of exactly one entry or link.
     """
-    hanging = pendants_of(wiring)
+    wiring, hanging, by_name, rank = indexed.wiring, indexed.hanging, indexed.by_name, indexed.rank
     hung = {} if beside else hanging
-    rank = {a.name: i for i, a in enumerate(wiring.accessories)}
-    by_name = {a.name: a for a in wiring.accessories}
     own = {name: a for name, a in by_name.items() if places[name] == here}
     entries: dict[str, list[CableEntry]] = {name: [] for name in own}
 
     def row(name: str) -> str:
         return WALL if beside and name in hanging else row_of(by_name[name])
 
-    links: dict[str, list[Cable]] = {}
-    for cable in cables_in_order(c for c in wiring.cables if c.link):
-        links.setdefault(cable.ends[0], []).append(cable)
     enclosures: dict[str, Enclosure] = {}
-    for cables in runs_of(wiring).values():
+    for cables in indexed.runs_at(own):
         ends = cables[0].ends
         for end in (0, 1):
             if ends[end] not in own:
@@ -131,7 +148,7 @@ def wiring_to_scene(
             enclosures[name] = _lampholder(accessory, rank[name], entries[name][0], wiring, style)
         elif name not in hung:
             enclosures[name] = _enclosure(
-                accessory, rank[name], tuple(entries[name]), links.get(name, ()), wiring, style
+                accessory, rank[name], tuple(entries[name]), indexed.links.get(name, ()), wiring, style
             )
     for lamp, rose in hung.items():
         if lamp in own:
