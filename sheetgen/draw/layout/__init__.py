@@ -21,6 +21,7 @@ from sheetgen.draw.layout.sheets import (
     DoesNotFit,
     MostAllowed,
     Parting,
+    least_width,
     may_fit,
     number_marks,
     part_over_sheets,
@@ -149,11 +150,14 @@ def _laid(scene: Scene) -> Scene:
 
 def _brought_onto_paper(scene: Scene) -> Scene:
     """A band laid out, its enclosures nearer to one another where it is almost narrow enough."""
-    band = _laid(scene)
+    ordered = put_in_order(find_arrangements(scene))
+    almost = scene.width * ALMOST // 100
+    nearer = replace(ordered, style=_closer(scene.style))
+    if scene.width < least_width(ordered) <= almost:
+        return _laid(nearer)
+    band = _laid(ordered)
     wide, _ = size_of((band,))
-    if scene.width < wide <= scene.width * ALMOST // 100:
-        return _laid(replace(band, style=_closer(scene.style)))
-    return band
+    return _laid(nearer) if scene.width < wide <= almost else band
 
 
 class _Spread(NamedTuple):

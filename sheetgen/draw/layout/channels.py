@@ -29,7 +29,7 @@ def set_levels(scene: Scene) -> Scene:
     for _ in range(PARTED):
         found, depth, clash = {}, {}, None
         for channel, routes in placed_routes(scene).items():
-            order = _order(routes, scene.style.measures["lane"])
+            order = _order(routes)
             clash = clash or _clash(order)
             found[channel], depth[channel] = _tracks(order, scene)
         if clash is None:
@@ -135,31 +135,27 @@ def over(a: ChannelRoute, b: ChannelRoute) -> int:
     return count
 
 
-def _order(routes: Sequence[ChannelRoute], clear: int) -> list[ChannelRoute]:
-    """Every route with a level stretch, top first; routes that are never over one another are put in order apart."""
+def _order(routes: Sequence[ChannelRoute]) -> list[ChannelRoute]:
+    """Every route with a level stretch, top first."""
     bent = [route for route in routes if not straight(route)]
     bent.sort(key=lambda n: (n.span[0] - n.span[1], n.cable))
-    order: list[ChannelRoute] = []
-    for together in _groups_apart(bent, clear):
-        costs = [[over(a, b) for b in together] for a in together]
-        placed = _exact(costs) if len(together) <= EXACT else _sifted(costs)
-        order += [together[i] for i in placed]
-    return order
+    costs = [[over(a, b) for b in bent] for a in bent]
+    rest, lowest = _lowest(costs)
+    theirs = [[costs[i][j] for j in rest] for i in rest]
+    placed = _exact(theirs) if len(rest) <= EXACT else _sifted(theirs)
+    return [bent[i] for i in [*(rest[i] for i in placed), *lowest]]
 
 
-def _groups_apart(routes: Sequence[ChannelRoute], clear: int) -> list[list[ChannelRoute]]:
-    """The routes in groups that nothing of another group comes near, from left to right."""
-    groups: list[list[int]] = []
-    reached = 0
-    for i in sorted(range(len(routes)), key=lambda i: routes[i].span):
-        low, high = routes[i].span
-        if groups and low < reached + max(clear, NEAR):
-            groups[-1].append(i)
-            reached = max(reached, high)
-        else:
-            groups.append([i])
-            reached = high
-    return [[routes[i] for i in sorted(group)] for group in groups]
+def _lowest(costs: list[list[int]]) -> tuple[list[int], list[int]]:
+    """The routes for which an order is to be sought, and those under them, top first: none of all that is over it
+    would cost less under it."""
+    rest, lowest = list(range(len(costs))), []
+    while True:
+        under = [i for i in rest if all(costs[j][i] <= costs[i][j] for j in rest)]
+        if not under:
+            return rest, lowest[::-1]
+        lowest.append(under[-1])
+        rest.remove(under[-1])
 
 
 def _exact(costs: list[list[int]]) -> list[int]:

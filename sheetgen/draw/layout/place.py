@@ -28,7 +28,7 @@ def place(scene: Scene) -> Scene:
     settled = 0  # rows one after the other that stay where they are: once all do, they stay for good
     for sweep in range(SWEEPS):
         for row in ((WALL, CEILING) if sweep % 2 else (CEILING, WALL)):
-            if row in rows and settled < 2 * len(rows) - 1:
+            if row in rows and settled < len(rows):
                 found = _settle(rows[row], steps[row], at, pulls, scene.inside, width)
                 settled = settled + 1 if all(at[key] == x for key, x in found.items()) else 0
                 at.update(found)
@@ -73,16 +73,18 @@ def _settle(
     aims: list[int] = []
     weights: list[float] = []
     for key, step in zip(keys, steps, strict=True):
-        aim = sorted([at[other] + shift for other, shift in pulls[key]])
-        middle = aim[(len(aim) - 1) // 2] if aim else at[key]
-        aims.append(middle - step)
-        weights.append(len(aim) if aim else 0.01)
+        partners = pulls[key]
+        if len(partners) == 1:
+            (other, shift), = partners
+            aims.append(at[other] + shift - step)
+        else:
+            aim = sorted([at[other] + shift for other, shift in partners])
+            aims.append((aim[(len(aim) - 1) // 2] if aim else at[key]) - step)
+        weights.append(len(partners) or 0.01)
     low = -inside[keys[0]].reach[0]
-    high = width - inside[keys[-1]].reach[1] - steps[-1]
-    return {
-        key: min(max(x, low), max(high, low)) + step
-        for key, step, x in zip(keys, steps, _isotonic(aims, weights), strict=True)
-    }
+    high = max(width - inside[keys[-1]].reach[1] - steps[-1], low)
+    return {key: min(max(x, low), high) + step
+            for key, step, x in zip(keys, steps, _isotonic(aims, weights), strict=True)}
 
 
 def _isotonic(aims: list[int], weights: list[float]) -> list[int]:

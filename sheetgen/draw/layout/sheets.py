@@ -52,13 +52,17 @@ class DoesNotFit(Refused):
 
 def may_fit(scene: Scene) -> bool:
     """Whether both rows could be narrow enough for one sheet."""
+    return least_width(scene) <= scene.width
+
+
+def least_width(scene: Scene) -> int:
+    """The width of the wider row, however its enclosures are turned."""
     between = scene.style.measures["between"]
-    for row in (CEILING, WALL):
-        least = [min(i.reach[1] - i.reach[0] for i in scene.choices[key]) + between
-                 for key, enclosure in scene.enclosures.items() if enclosure.row == row]
-        if sum(least) > scene.width + between:
-            return False
-    return True
+    rows = {CEILING: -between, WALL: -between}
+    for key, enclosure in scene.enclosures.items():
+        if enclosure.row in rows:
+            rows[enclosure.row] += min(way.reach[1] - way.reach[0] for way in scene.choices[key]) + between
+    return max(rows.values())
 
 
 def part_over_sheets(

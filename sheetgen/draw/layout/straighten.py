@@ -156,40 +156,47 @@ def _shifts(off: int) -> list[int]:
 def _best_move(at: Places, rows: Rows, drops: list[Drop], scene: Scene, between: int) -> Places | None:
     """The move of the right-hand parts of both rows that helps most, or else of one enclosure; or None."""
     most, best = 0, None
-    for i, j, bound in _cuts(at, rows, drops):
-        if bound > most:
-            part = {*rows[0][i:], *rows[1][j:]}
-            for shift, gain in _gains(at, drops, part, most):
-                if gain > most and _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene, between):
+    known: dict[frozenset[tuple[int, int]], list[tuple[int, int]]] = {}
+    for i, j, parted in _cuts(at, rows, drops):
+        offs = frozenset(parted.items())
+        if offs not in known:
+            known[offs] = _gains(parted)
+        for shift, gain in known[offs]:
+            if gain > most:
+                part = {*rows[0][i:], *rows[1][j:]}
+                if _room(at, rows, ((i, len(rows[0])), (j, len(rows[1]))), part, shift, scene, between):
                     most, best = gain, _moved(at, part, shift)
     if best is not None:
         return best
-    ends: dict[str, list[Drop]] = {}
+    of_one: dict[str, Counter[int]] = {}
     for drop in drops:
-        for key in drop[:2]:
-            ends.setdefault(key, []).append(drop)
+        off = _off(at, drop)
+        of_one.setdefault(drop[0], Counter())[-off] += 1
+        of_one.setdefault(drop[1], Counter())[off] += 1
     for r, i in [(r, i) for r, row in enumerate(rows) for i in range(len(row))]:
         part, pieces = {rows[r][i]}, [(0, 0), (0, 0)]
         pieces[r] = (i, i + 1)
-        for shift, gain in _gains(at, ends.get(rows[r][i], ()), part, most):
+        for shift, gain in _gains(of_one.get(rows[r][i], Counter())):
             if gain > most and _room(at, rows, pieces, part, shift, scene, between):
                 most, best = gain, _moved(at, part, shift)
     return best
 
 
-def _cuts(at: Places, rows: Rows, drops: Sequence[Drop]) -> Iterator[tuple[int, int, int]]:
-    """Every place to cut both rows, with more than any move there gains: what the bent drops cost of which it moves one
-    end, less what the straight ones must cost then."""
+def _cuts(at: Places, rows: Rows, drops: Sequence[Drop]) -> Iterator[tuple[int, int, Counter[int]]]:
+    """Every place to cut both rows, with the drops of which a move there moves one end, as `_gains` counts them."""
     above = {key: i for i, key in enumerate(rows[0])}
-    below: dict[str, list[tuple[int, int]]] = {}  # lower enclosure -> place of the upper one and what there is to gain
+    below: dict[str, list[tuple[int, int]]] = {}  # lower enclosure -> place of the upper one, and what the drop is off
     for drop in drops:
-        off = _off(at, drop)
-        below.setdefault(drop[1], []).append((above[drop[0]], _cost(off) if off else -CHEAPEST))
+        below.setdefault(drop[1], []).append((above[drop[0]], _off(at, drop)))
     for i in range(len(rows[0]) + 1):
-        parted = sum(bound for found in below.values() for place, bound in found if place < i)
+        parted = Counter(off for found in below.values() for place, off in found if place < i)  # their lower ends move
         yield i, 0, parted
         for j, key in enumerate(rows[1], 1):
-            parted += sum(bound if place >= i else -bound for place, bound in below.get(key, ()))
+            for place, off in below.get(key, ()):
+                moves, by = (-off, 1) if place >= i else (off, -1)
+                parted[moves] += by
+                if not parted[moves]:
+                    del parted[moves]
             yield i, j, parted
 
 
@@ -197,20 +204,25 @@ def _moved(at: Places, part: set[str], shift: int) -> Places:
     return {k: x + shift if k in part else x for k, x in at.items()}
 
 
-def _gains(at: Places, drops: Sequence[Drop], part: set[str], most: int) -> Iterator[tuple[int, int]]:
-    """Shifts of a part that make a drop straight, with what each gains; hardly one that gains no more than `most`.
+def _gains(parted: Mapping[int, int]) -> list[tuple[int, int]]:
+    """Shifts of a part that make a drop straight, with what each gains, where it gains anything.
 
-    A move by x changes what a drop is off by -x where its upper end moves, by x where its lower end does.
+    `parted`: how far a move of the part has drops off, and how many: what a drop is off where its lower end moves, and
+    minus that where its upper end does.
     """
-    parted = Counter(_off(at, d) if d[1] in part else -_off(at, d) for d in drops if (d[0] in part) != (d[1] in part))
-    straight = parted.pop(0, 0)
-    bent = sum(_cost(off) * many for off, many in parted.items())
-    if bent - straight * CHEAPEST <= most:
-        return
-    for shift in sorted({shift for off in parted for shift in _shifts(off)}):
-        left = bent - straight * _cost(shift)
-        if left > most:
-            yield shift, left - sum(_cost(off + shift) * many for off, many in parted.items())
+    straight = parted.get(0, 0)
+    bent = {off: many for off, many in parted.items() if off}
+    cost = sum(_cost(off) * many for off, many in bent.items())
+    if cost <= straight * CHEAPEST:
+        return []
+    found = []
+    for shift in sorted({shift for off in bent for shift in _shifts(off)}):
+        left = cost - straight * _cost(shift)
+        if left > 0:
+            gain = left - sum(_cost(off + shift) * many for off, many in bent.items())
+            if gain > 0:
+                found.append((shift, gain))
+    return found
 
 
 def _room(
