@@ -149,7 +149,8 @@ def _order(routes: Sequence[ChannelRoute]) -> list[ChannelRoute]:
 def _lowest(costs: list[list[int]]) -> tuple[list[int], list[int]]:
     """The routes for which an order is to be sought, and those under them, top first: none of all that is over it
     would cost less under it."""
-    rest, lowest = list(range(len(costs))), []
+    rest = list(range(len(costs)))
+    lowest: list[int] = []
     while True:
         under = [i for i in rest if all(costs[j][i] <= costs[i][j] for j in rest)]
         if not under:
