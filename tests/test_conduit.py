@@ -119,5 +119,5 @@ def test_it_is_drawn_through_the_box_with_its_name_and_meets_no_terminal():
 def test_what_passes_is_said_where_it_passes():
     said = as_text(job_to_pages(example("two-strappers-conduit"), ("method", "connections", "cables")))
     assert said.count("| passes uncut | [BK] W5 BK | circuit 1 to Workshop | neutral") == 2
-    assert "| Yard door | yes | strapper | passes uncut | yes | no |" in said
+    assert "| Yard door | yes | strapper | passes uncut | yes | \N{EN DASH} |" in said
     assert "| W5 | circuit 1 | Workshop | 18 m | in conduit past Yard door and Store door, method B |" in said

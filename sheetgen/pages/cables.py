@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from sheetgen.catalogue.colours import CODES
 from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Picture, Spare, Table, Words
 from sheetgen.model.reading import Sleeve
-from sheetgen.model.reckoning import CableFigures, Total
-from sheetgen.model.wiring import Cable
+from sheetgen.model.reckoning import CableFigures, Total, WayFigures
+from sheetgen.model.wiring import Cable, Way
 from sheetgen.model.words import amps, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
@@ -93,12 +93,9 @@ def laid(cable: Cable, passed: Sequence[str] = ()) -> str:
 
 def _load(lookup: Lookup) -> list[Block]:
     """What each circuit carries: of one circuit a sentence, of several a table."""
-    devices = {way.accessory: way for way in lookup.wiring.board.ways}
-    rows = tuple(
-        (devices[f.way].number, str(devices[f.way].device or ""), f"{plain(f.watts)} W, {amps(f.amps)}",
-         amps(f.assumed_amps))
-        for f in lookup.figures.ways
-    )
+    ways = {way.accessory: way for way in lookup.wiring.board.ways}
+    rows = tuple((ways[f.way].number, str(ways[f.way].device or ""), *_fitted(lookup, f, ways[f.way]))
+                 for f in lookup.figures.ways)
     if not lookup.wiring.all_seen and not any(f.watts for f in lookup.figures.ways):
         return []  # the lamps lie behind core ends that nobody knows
     if len(rows) == 1:
@@ -107,6 +104,14 @@ def _load(lookup: Lookup) -> list[Block]:
                       lead="Load of the circuit:")]
     table = Table(("Circuit", "Device", "Lamps fitted", "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
     return [Heading("Load of each circuit", 3), table, Words(LOAD, "quiet")]
+
+
+def _fitted(lookup: Lookup, figures: WayFigures, way: Way) -> tuple[str, str]:
+    """What the lamps of a way take, and what it may have to carry; or whose neutral alone it carries."""
+    returning = lookup.returning_to(way)
+    if returning and not figures.watts:
+        return f"none; only the neutral of {joined(returning)}", DASH
+    return f"{plain(figures.watts)} W, {amps(figures.amps)}", amps(figures.assumed_amps)
 
 
 def _lacking(rows: tuple[tuple[Cell, ...], ...], column: int) -> tuple[int, ...]:

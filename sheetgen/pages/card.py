@@ -135,8 +135,7 @@ def _loads(lookup: Lookup, way: Way) -> tuple[str, str]:
     says = _none(lookup, [lookup.loads[name] for name, _, load in lookup.wiring.loads() if load.what == "lamp"])
     if lamps:
         says = f"{_named(lookup, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together"
-    returning = [lookup.loads[a.load_name(load)] for a in lookup.reached_by(way) for load in a.kind.loads
-                 if (a, load) not in fed]
+    returning = lookup.returning_to(way)
     return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(lookup, others)
 
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from sheetgen.judge.rules import RULES
-from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Table, Words
+from sheetgen.model.page import Block, Cell, Heading, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import capital, count, joined
@@ -18,7 +18,7 @@ from sheetgen.pages.page_kind import PageKind
 ORDER = tuple(Gravity)
 DANGEROUS = "\N{WARNING SIGN} Dangerous: leave it off until an electrician has made it safe"
 ELECTRICIAN = "\N{BLACK SQUARE} Have an electrician look"
-WHEN_WORKING = "\N{WHITE CIRCLE} Improve when work is done here"
+WHEN_WORKING = "\N{WHITE CIRCLE} Mind, or improve, when work is done here"
 SAFE = "\N{WHITE CIRCLE} Safe to leave"
 HEADINGS = (DANGEROUS, ELECTRICIAN, WHEN_WORKING, SAFE)
 FROM_DESCRIPTION = (
@@ -33,7 +33,7 @@ NOTHING, NOTHING_JUDGED = "Nothing was found.", "Nothing was found in what could
 SAID_THERE = frozenset({"card"})  # pages that say so where nothing was noticed
 FROM_MEMORY = "from memory"  # a clause that is not confirmed stays in the code
 NOT_JUDGED = "Could not be judged, or not everywhere"
-FEW = 4  # rules that lack the same and stand in a cell; more are a list
+FEW = 4  # rules that lack the same and stand in a cell; more are a paragraph
 HEAD = ("What was noticed", "What it means", "What would cure it", "Done, by")
 SHARES = (3.3, 3.0, 3.0, 1.0)
 
@@ -130,8 +130,8 @@ def _not_judged(missing: Mapping[str, str]) -> list[Block]:
         return []
     blocks: list[Block] = []
     for because in [why for why, looked_for in alike.items() if len(looked_for) > FEW]:
-        listed = Columns(((Items(tuple(alike.pop(because))),),), 3, loose=True)
-        blocks += [Heading(f"{NOT_JUDGED}. {capital(because)}:", 3), listed]
+        blocks += [Heading(f"{NOT_JUDGED}. {capital(because)}", 3),
+                   Words(f"{'; '.join(alike.pop(because))}.", lead="Looked for:")]
     rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
     blocks += [Heading(NOT_JUDGED, 3)] if rows else []
     if len(rows) == 1:

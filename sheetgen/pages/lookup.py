@@ -7,6 +7,7 @@ from functools import cached_property
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.conduit import passed_by
+from sheetgen.circuit.feeds import fed_by
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
@@ -105,6 +106,12 @@ class Lookup:
     def line_from(self, way: Way, *terminals: Terminal) -> bool:
         """Whether the line of a way reaches one of some terminals in any setting."""
         return self.circuit.line_from(way, *terminals)
+
+    def returning_to(self, way: Way) -> list[str]:
+        """The loads that a way reaches but does not feed: they only return their neutral to it."""
+        fed = fed_by(self.circuit, way)
+        return [self.loads[a.load_name(load)] for a in self.reached_by(way) for load in a.kind.loads
+                if (a, load) not in fed]
 
     @property
     def recoloured(self) -> str:

@@ -12,9 +12,10 @@ from sheetgen.pages.findings import not_judged
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 
-HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Last point", "What could be fitted, as it is")
+HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Run ends here", "What could be fitted, as it is")
 SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the columns beside it show
 NOT_KNOWN = "? not known"
+DASH = "\N{EN DASH}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
 NONE = "No lamp and no switch is connected."
 
@@ -68,7 +69,8 @@ def _rows(lookup: Lookup) -> Iterator[tuple[Cell, ...]]:
 
 
 def _holds(place: Place, passed_by_neutral: bool) -> tuple[Cell, ...]:
-    last = "yes" if place.last_on_run else "no" if place.known else NOT_KNOWN
+    run = {True: "yes", False: "no", None: DASH}  # a drop to a switch is on no run
+    last = run[place.last_on_run] if place.known else NOT_KNOWN
     absent = "no" if place.known else NOT_KNOWN
     here = ((place.permanent_line, absent), (place.switched_line, "strapper" if place.strapper else absent),
             (place.neutral, "passes uncut" if passed_by_neutral else absent), (place.cpc, absent))

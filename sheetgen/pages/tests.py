@@ -20,8 +20,8 @@ FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested 
             (3.0, 1.1, 1.2, 2.0, 2.0))
 OPEN = "\N{EN DASH}"
 FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
-BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, the switches as above; the neutrals of "
-           "both off their bar. At least 1.0 M\N{OHM SIGN}.")
+BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, in each setting above; the neutrals of "
+           "both off their bar. Write down the lowest reading: at least 1.0 M\N{OHM SIGN}.")
 FUNCTION = "Function: every switch in every position, against the operation sheet."
 CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
              "when every core end is found.")
@@ -107,7 +107,7 @@ def _insulation(lookup: Lookup) -> list[Block]:
         blocks.append(Words(f"{cores}. Test each of these by itself, to earth and to every other core.", lead="Except"))
     if plan.between:
         shared = tuple((joined(map(lookup.way_number, s.ways)), joined(s.at), "") for s in plan.between)
-        head = ("Circuits", "Together in", "Between them, M\N{OHM SIGN}")
+        head = ("Circuits", "Together in", "Lowest between them, M\N{OHM SIGN}")
         blocks += [Words(BETWEEN, lead="Between circuits that lie together:"),
                    Table(head, shared, (0.9, 3.1, 1.4), boxes=(2,))]
     return blocks

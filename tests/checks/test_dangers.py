@@ -116,8 +116,14 @@ def test_a_borrowed_neutral_names_the_conductor_that_brings_the_wrong_line_and_t
     assert found.cure == (
         "Isolate circuit 5 (Downstairs lights) and circuit 6 (Upstairs lights) before work here, and feed the lamp's "
         "line and neutral from one circuit. Its line leaves circuit 5 at Hall light COM, by the red single W3: take "
-        "that off there before another line is brought in. For two-way switching use the three cores "
-        "between the switches: W4 has them, its red core free.")
+        "that off there before another line is brought in. The line of circuit 6 is at Landing loop: the free black "
+        "core of W6 can take it to Top. For two-way switching use the three cores between the switches: W4 has them, "
+        "its red core free.")
+    free = [f for f in example("landing-borrowed-neutral").reading.findings if f.rule == "loose_core"]
+    assert {f.says.split(" is ")[0] for f in free} == {"The red core of W4", "The black core of W6"}
+    assert {f.cure for f in free} == {
+        "The neutral that is borrowed can be put right with it; until then leave it in a terminal of its own at both "
+        "ends, insulated."}
 
 
 def test_the_line_of_a_borrowed_neutral_leaves_its_circuit_where_that_goes_on():

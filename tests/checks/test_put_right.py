@@ -423,4 +423,4 @@ def test_a_free_core_that_the_cure_of_a_borrowed_neutral_needs_is_not_called_spa
         "It is free; lying beside live cores it can show tens of volts on a sensitive meter.",
         "The neutral that is borrowed can be put right with it; until then leave it in a terminal of its own at both "
         "ends, insulated.")
-    assert told["W6/2"][1] == "Leave it in a terminal of its own at both ends, insulated and marked as spare."
+    assert told["W6/2"] == told["W4/1"]  # it can bring the line of circuit 6 to the switch

@@ -10,7 +10,7 @@ from kept_houses import houses, one_process, sound_houses
 from pages.jobs import blocks_of, example, job_of, says, tables, words
 
 from sheetgen.judge.rules import RULES
-from sheetgen.model.page import Items, Words
+from sheetgen.model.page import Words
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import CableFigures
 from sheetgen.pages.findings import HEAD, summary
@@ -74,7 +74,8 @@ def test_each_finding_stands_under_what_is_to_be_done_about_it():
     told = replace(job, reading=replace(job.reading, findings=(left, later, right, danger)))
     lines = says(findings(told)).splitlines()
     heads = [next(i for i, line in enumerate(lines) if words in line) for words in (
-        "Dangerous: leave it off", "Have an electrician look", "Improve when work is done here", "Safe to leave")]
+        "Dangerous: leave it off", "Have an electrician look", "Mind, or improve, when work is done here",
+        "Safe to leave")]
     under = [lines.index(f.says) for f in (danger, right, later, left)]
     assert [i for pair in zip(heads, under, strict=True) for i in pair] == sorted(heads + under)
     assert "It can kill. Before a hand goes into Top: switch off circuit 4. Then prove it dead." in lines
@@ -118,11 +119,11 @@ def test_findings_are_counted_in_words():
     assert summary([]) == ""
 
 
-def test_many_kinds_of_fault_that_lack_the_same_are_a_list_each_by_itself():
+def test_many_kinds_of_fault_that_lack_the_same_are_a_paragraph():
     page = findings(example("finding-out/half-known"))
-    (listed,) = [b for b in blocks_of(page.blocks) if isinstance(b, Items)]
-    assert {"switch in the neutral", "lamps in series"} <= set(listed.items)
-    assert "Not known: where a, b, c, d, e and f go, what is joined in Bedroom:" in says(page)
+    (listed,) = [b.text for b in blocks_of(page.blocks) if isinstance(b, Words) and b.lead == "Looked for:"]
+    assert {"switch in the neutral", "lamps in series"} <= {*listed.rstrip(".").split("; ")}
+    assert "Not known: where a, b, c, d, e and f go, what is joined in Bedroom" in says(page)
     assert max(len(words(cell)) for table in tables(page) for row in table.rows for cell in row) < 250
 
 

@@ -251,7 +251,8 @@ def test_the_same_stock_gives_the_same_bytes(tmp_path: Path) -> None:
                "circuit 5 (Downstairs lights) and returns its neutral to circuit 6 (Upstairs lights).  Isolate circuit "
                "5 (Downstairs lights) and circuit 6 (Upstairs lights) before work here, and feed the lamp's line and "
                "neutral from one circuit. Its line leaves circuit 5 at Hall light COM, by the red single W3: "
-               "take that off there before another line is brought in. For two-way switching use the three cores "
+               "take that off there before another line is brought in. The line of circuit 6 is at Landing loop: the "
+               "free black core of W6 can take it to Top. For two-way switching use the three cores "
                "between the switches: W4 has them, its red core free.\n"),
     ("overdue", "late.yaml  late  R 7  31/12/2025\n"),
     ("no date", "10 Sorrel Row/landing.yaml  Landing light between two circuits\n2 Sorrel Row/study.yaml  Study light\n"

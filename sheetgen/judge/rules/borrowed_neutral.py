@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sheetgen.circuit.current import flow_of
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Condition, Group, LampState, Potential, Row
 from sheetgen.model.wiring import Cable, Core
@@ -57,7 +58,8 @@ def _lamps(case: Case) -> Iterator[Finding]:
             means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
             "an RCD on either of them may trip.",
             advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
-            f"neutral from one circuit.{_branch(case, group, row, name, line)}{_three_cores(case, group)}",
+            f"neutral from one circuit.{_branch(case, group, row, name, line)}"
+            f"{_line_brought(case, group, neutral)}{_three_cores(case, group)}",
             accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
         )
 
@@ -77,6 +79,28 @@ def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> st
             return f" Its line leaves {case.circuits(sorted(ways))} at {case.terminal(step.start)}, by " \
                    f"{case.core(step.name)}: take that off there before another line is brought in."
     return ""
+
+
+def _line_brought(case: Case, group: Group, ways: set[str]) -> str:
+    """Where the way of the neutral has its line, and the cables with a free core from there to one of the switches."""
+    said = [f" The line of {case.circuits(sorted(ways))} is at {case.terminal(line)}: the free "
+            f"{joined(case.colour(core.colour) for core in _free_cores(cable))} "
+            f"core{'s' if len(_free_cores(cable)) > 1 else ''} of {cable.name} can take it to "
+            f"{case.wiring.printed(switch)}." for line, switch, cable in _from_line(case, group, ways)]
+    return "".join(said)
+
+
+def _from_line(case: Case, group: Group, ways: set[str]) -> Iterator[tuple[Terminal, str, Cable]]:
+    """Where a way has its line, an accessory with a switch of the group, and a cable between them with free cores."""
+    places = _places(case, group)
+    for cable in case.wiring.cables:
+        for here, there in (cable.ends, cable.ends[::-1]):
+            if there in places and here not in places and here not in case.board and _free_cores(cable):
+                lines = [terminal for found in case.accessories[here].kind.terminals
+                         if (at := case.solution.constant.get(terminal := case.accessories[here].terminal(found.name)))
+                         and at.solid and at.potential is Potential.LINE and {*at.ways} <= ways]
+                if lines:
+                    yield lines[0], there, cable
 
 
 def _three_cores(case: Case, group: Group) -> str:
@@ -108,9 +132,13 @@ def _free_cores(cable: Cable) -> list[Core]:
 
 def wanted_for_cure(case: Case) -> frozenset[str]:
     """The free cores that what is advised for a borrowed neutral makes use of."""
-    groups = [group for group, *_ in borrowing(case).values()]
-    return frozenset(core.key for group in groups if len(_places(case, group)) > 1
-                     for cable in _with_three_cores(case, _places(case, group)) for core in _free_cores(cable))
+    found = set()
+    for group, _, _, neutral in borrowing(case).values():
+        cables = [cable for *_, cable in _from_line(case, group, neutral)]
+        if len(_places(case, group)) > 1:
+            cables += _with_three_cores(case, _places(case, group))
+        found |= {core.key for cable in cables for core in _free_cores(cable)}
+    return frozenset(found)
 
 
 def _free(case: Case, cable: Cable) -> str:
