@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.solution import Condition
+from sheetgen.model.wiring import Core
 from sheetgen.model.words import joined
 
 
@@ -33,11 +34,30 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
         terminals = [accessory.terminal(t.name) for t in accessory.kind.terminals if t.ways]  # not a point within it
         always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
         sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
-        loose = loose_ends(circuit, accessory)
-        if always or sometimes or loose:
-            found.append(StaysLive(accessory, (*_names(circuit, always), *([f"{loose} (?)"] if loose else ())),
-                                   _names(circuit, sometimes)))
+        unknown = loose_ends(circuit, accessory)
+        loose = _loose_here(circuit, accessory)
+        always_loose = [end for end in loose if all(c.live for c in circuit.solution.conditions(end[1]))]
+        sometimes_loose = [end for end in loose
+                           if end not in always_loose and any(c.live for c in _lamps_off(circuit, end[1]))]
+        if always or sometimes or unknown or always_loose or sometimes_loose:
+            found.append(StaysLive(
+                accessory,
+                (*_names(circuit, always), *_loose(circuit, always_loose), *([f"{unknown} (?)"] if unknown else ())),
+                (*_names(circuit, sometimes), *_loose(circuit, sometimes_loose))))
     return tuple(found)
+
+
+def _loose_here(circuit: Circuit, accessory: Accessory) -> list[tuple[Core, Terminal]]:
+    """The cores that end in nothing here, with the terminal at their other end."""
+    return [(core, there.node) for core in circuit.wiring.cores()
+            for here, there in (core.ends, core.ends[::-1])
+            if here.accessory == accessory.name and here.nothing and there.node]
+
+
+def _loose(circuit: Circuit, ends: Iterable[tuple[Core, Terminal]]) -> tuple[str, ...]:
+    """'loose end of W2 BU'."""
+    return tuple(f"loose end of {core.cable} {core.label}{' (?)' if circuit.may_be_joined(at) else ''}"
+                 for core, at in ends)
 
 
 def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:

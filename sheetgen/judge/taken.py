@@ -23,6 +23,11 @@ def _cables(wiring: Wiring) -> Iterator[str]:
         yield f"which core goes where and every sleeve of {joined(laid)}, laid by the method and not traced"
     if flexes := [cable.name for cable in assumed if cable.flex]:
         yield f"the size and colours of {joined(flexes)}"
+    closed = {a.name for a in wiring.accessories if not a.opened}
+    unseen = [cable for cable in assumed if cable.flex and not closed.isdisjoint(cable.ends)]
+    if unseen:
+        places = dict.fromkeys(end for cable in unseen for end in cable.ends if end in closed)
+        yield f"the terminals of {joined(c.name for c in unseen)} in {joined(places)}, which nobody has opened"
 
 
 def _loads(circuit: Circuit) -> Iterator[str]:

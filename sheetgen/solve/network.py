@@ -67,12 +67,22 @@ def network_of(wiring: Wiring) -> Network:
 
 
 def _doubtful(wiring: Wiring, net: Mapping[Terminal, int]) -> frozenset[int]:
-    """The nets of cores with an unknown end, and of all terminals where such an end is or where nobody has looked."""
+    """The nets of cores with an unknown end, and of all terminals where such an end is, where every such core was taken
+    off, or where nobody has looked."""
     places = {end.accessory for _, end in wiring.unknown_ends} | {a.name for a in wiring.accessories if not a.opened}
+    places |= _emptied(wiring)
     nodes = [t for t in net if t.accessory in places]
     unseen = [core for core in wiring.cores() if any(end.unknown or _not_looked_at(wiring, end) for end in core.ends)]
     nodes += [end.node for core in unseen for end in core.ends if end.node is not None]
     return frozenset(net[node] for node in nodes)
+
+
+def _emptied(wiring: Wiring) -> set[str]:
+    """Accessories whose conductors were all taken off, some before anybody saw where else they go; flexes left out."""
+    fixed = {cable.name for cable in wiring.cables if not cable.flex}
+    taken_off = {end.accessory for core, _ in wiring.unknown_ends for end in core.ends if end.nothing}
+    landed = {end.accessory for core in wiring.cores() if core.cable in fixed for end in core.ends if end.node}
+    return taken_off - landed
 
 
 def _not_looked_at(wiring: Wiring, end: CoreEnd) -> bool:

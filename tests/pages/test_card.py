@@ -302,6 +302,17 @@ cables:
 """
 
 
+def test_the_loose_end_of_a_core_stays_live_as_its_other_end_does():
+    loose = FAN_AND_SENSOR.replace("RD: [L, COM], BK: [SL, L1]", "RD: [L, nothing], BK: [SL, L1]").replace(
+        "YE: [SL, SL in]", "YE: [SL, nothing]")
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(wiring_of(loose))).circuit)}
+    assert live["Cord"] == (("loose end of W2 RD",), ())
+    assert live["Iso"] == (("L in",), ("L out",)), "SL is dead with the lamps off, and so is the core of W4 on it"
+    loose = FAN_AND_SENSOR.replace("RD: [L out, L]", "RD: [L out, nothing]")
+    live = {x.accessory.name: (x.always, x.sometimes) for x in stays_live(Lookup(job_of(wiring_of(loose))).circuit)}
+    assert live["Fan"] == ((), ("loose end of W5 RD",)), "live while the isolator is on"
+
+
 def test_a_fan_or_a_sensor_on_its_supply_is_no_lamp_that_must_be_off():
     job = job_of(wiring_of(FAN_AND_SENSOR))
     check_what_stays_live(job)

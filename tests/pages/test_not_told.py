@@ -63,7 +63,14 @@ def test_a_loose_end_is_live_on_paper_while_nobody_has_seen_its_other_end() -> N
     (card, *_) = job_to_pages(job_of(wiring_of(ROSE)), ("card",))
     (table,) = [t for t in tables(card) if t.head[0] == "At"]
     assert [[words(c) for c in row] for row in table.rows] == [
-        ["Landing", "loose ends of a, b, c and d (?)", "\N{EN DASH}"]]
+        ["Landing", "N (?), loop (?), E (?), SL (?), loose ends of a, b, c and d (?)", "\N{EN DASH}"],
+        ["Landing lamp", "L (?), N (?)", "\N{EN DASH}"]]
+
+
+def test_of_a_rose_whose_cores_were_taken_off_nothing_is_said_but_that_it_is_not_known() -> None:
+    said = every_page(ROSE)
+    assert "What works Landing lamp is not known: core ends are not known." in said
+    assert "never lit" not in said and "cut off" not in said and "no line and no neutral" not in said
 
 
 def test_no_sleeve_is_none_to_fit_on_a_core_that_nobody_has_traced() -> None:
