@@ -11,6 +11,7 @@ from sheetgen.judge.cures import with_cures
 from sheetgen.judge.figures import Reckoner
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
+from sheetgen.judge.miswired import miswired, with_findings
 from sheetgen.judge.notices import cpc_not_known, mixed_colours, without_cpc
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
@@ -37,7 +38,8 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
-        places=what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at),
+        places=with_findings(
+            what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at), circuit, found),
         figures=case.reckoning.everything(),
         isolation=isolation,
         unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning.everything())},
@@ -45,6 +47,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         without_cpc=without_cpc(circuit, case.roles),
         cpc_not_known=cpc_not_known(circuit, case.roles),
         taken=taken_as_usual(circuit),
+        miswired=bool(miswired(found)),
     )
 
 

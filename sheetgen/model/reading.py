@@ -216,3 +216,4 @@ class Reading:
     without_cpc: tuple[str, ...] = ()  # accessories on fixed wiring to which no cpc comes
     cpc_not_known: tuple[str, ...] = ()  # accessories of which nobody knows whether one comes
     taken: tuple[str, ...] = ()  # what is taken as usual because the description does not give it, in words
+    miswired: bool = False  # a danger or a thing to put right is about how conductors are connected

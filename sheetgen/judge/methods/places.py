@@ -127,6 +127,8 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
             fits.append("a fitting or a fan without timer: switched line and neutral are here")
             lacks.append(f"no {'sensor, ' if a_sensor else ''}emergency fitting or fan with run-on timer: there is no "
                          "permanent line here")
+    if not (fits or lacks):
+        lacks.append(f"no light{a_sensor and ', sensor'} or fan: there is no {'line' if neutral else 'neutral'} here")
     if not cpc:
         lacks.append("nothing with exposed metal: there is no cpc here")
     return tuple(fits), tuple(lacks)

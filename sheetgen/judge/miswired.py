@@ -1,0 +1,83 @@
+"""Conductors that are not connected as they should be: what is expected of the circuit is then of it as found.
+
+Nothing is fitted where they are before they are put in order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+from sheetgen.circuit.circuit import Circuit
+from sheetgen.model.accessory import Terminal
+from sheetgen.model.reading import Finding, Gravity, Place
+from sheetgen.model.solution import Group
+
+OF_CONNECTIONS = frozenset((
+    "alternate_polarity", "borrowed_neutral", "bridged_switch", "cpc_interrupted", "cpc_of_another_way",
+    "earth_return", "earth_terminal_live", "lines_exchanged", "linked_lines", "loose_core", "multiway",
+    "neutral_earth", "never_lit", "never_off", "no_permanent_line", "no_supply", "off_but_live", "onward_line",
+    "protective_misused", "screw_outer_line", "series_lamps", "short", "switched_neutral", "wrong_terminal",
+))
+"""The rules about which conductor is connected to what: putting one right changes what is read, or by which core."""
+OF_CPC = ("cpc_interrupted", "cpc_of_another_way")
+"""What they keep from being fitted, metal, is told with the cpc of each place."""
+IN_ORDER_FIRST = "nothing before it is put in order: see the findings"
+
+
+def miswired(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The dangers and things to put right that are about how conductors are connected, those told with others too."""
+    return tuple(f for finding in findings for f in (finding, *finding.also)
+                 if f.gravity is not Gravity.NOTE and f.rule in OF_CONNECTIONS)
+
+
+def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[Finding]) -> tuple[Place, ...]:
+    """The places, those where something could be fitted left without that where conductors are to be put right."""
+    concerned = _concerned(circuit, (f for f in miswired(findings) if f.rule not in OF_CPC))
+    return tuple(
+        replace(p, fits=(), lacks=(IN_ORDER_FIRST,))
+        if p.accessory in concerned and p.takes_fitting and p.known and not _waits(p) else p for p in places)
+
+
+def _waits(place: Place) -> bool:
+    """Nothing is to be fitted there for a reason that is told already."""
+    return not place.fits and any(says.startswith("nothing before it is put in order") for says in place.lacks)
+
+
+def _concerned(circuit: Circuit, findings: Iterable[Finding]) -> set[str]:
+    """The accessories named, those where a core that is named ends, those of switches and loads that depend on them,
+    and those with a terminal on a line that conductors alone short."""
+    found = {t.accessory for t in _shorted(circuit)}
+    for finding in findings:
+        named = set(_named(circuit, finding))
+        found |= named
+        for group in circuit.solution.groups:
+            if _is_about(circuit, group, finding, named):
+                found |= {circuit.switches[name][0].name for name in group.switches}
+                found |= {circuit.loads[name][0].name for name in group.lamps}
+    hung = {a.name: a.hangs_from for a in circuit.wiring.accessories if a.hangs_from}
+    return found | {hung[name] for name in found & hung.keys()}
+
+
+def _shorted(circuit: Circuit) -> Iterator[Terminal]:
+    """The terminals beyond the board that conductors alone join to a line and to a neutral or an earth."""
+    nets = {circuit.solution.nets[t] for short in circuit.solution.shorts for t in short.rails}
+    return (t for t in circuit.landed if t.accessory not in circuit.board and circuit.solution.nets[t] in nets)
+
+
+def _named(circuit: Circuit, finding: Finding) -> Iterator[str]:
+    if finding.accessory not in ("", *circuit.board):
+        yield finding.accessory
+    if finding.core:
+        yield from (end.accessory for end in circuit.cores[finding.core].ends if end.accessory not in circuit.board)
+
+
+def _is_about(circuit: Circuit, group: Group, finding: Finding, named: set[str]) -> bool:
+    """Its lamps, its terminal or its core depend on the group; of one that names none of these, its accessory does."""
+    if finding.lamps:
+        return bool({*finding.lamps} & {*group.lamps})
+    if finding.core:
+        return any(end.node in group.terminals for end in circuit.cores[finding.core].ends)
+    if finding.terminal and finding.accessory:
+        return circuit.accessories[finding.accessory].terminal(finding.terminal) in group.terminals
+    return any(circuit.switches[name][0].name in named for name in group.switches)
