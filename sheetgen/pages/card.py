@@ -13,6 +13,7 @@ from sheetgen.circuit.feeds import fed_by
 from sheetgen.circuit.stays_live import stays_live
 from sheetgen.judge.isolation import UNLESS_BOTH
 from sheetgen.model.accessory import Accessory, LoadKind
+from sheetgen.model.finding_out import Sight
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
 from sheetgen.model.reading import Gravity, Role
 from sheetgen.model.wiring import Cable, Report, Told, Way
@@ -22,6 +23,7 @@ from sheetgen.pages.isolating import parting, steps
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test, notices
 from sheetgen.pages.page_kind import PageKind
+from sheetgen.pages.seen import stopped
 from sheetgen.pages.small_drawing import small_drawing
 
 MOST_LIVE = 10  # rows of what stays live
@@ -33,7 +35,9 @@ LIVE_MEANS = (
     "throughout."
 )
 TREATED = " With (?): not known, to be treated as live."
-AS_DRAWN = "The circuit is shown as it is drawn; what it was seen to do stands under 'What was seen'."
+MOST_SEEN = 4  # sights that the card names; of more it says where they stand
+AS_DRAWN = "The circuit is shown as it is drawn: where that differs, something is wrong."
+TRIPS = "Leave it off: it trips. Test its insulation before it is switched on again."
 ALTERED = Table(("Date", "What was altered", "By"), (("", "", ""),) * 3, (1.0, 4.0, 1.4), boxes=(0, 1, 2))
 
 
@@ -270,13 +274,25 @@ def _still_live(lookup: Lookup) -> list[Block]:
     return [Heading("Still live when every lamp is off", 3), table, Words(means, "quiet")]
 
 
+def _seen(lookup: Lookup) -> list[Block]:
+    """What somebody saw that the drawing does not show, in danger's own type where it trips."""
+    seen = lookup.wiring.seen
+    if not seen:
+        return []
+    told = dict.fromkeys(stopped(found.says) for found in seen)
+    says = " ".join(told) if len(told) <= MOST_SEEN or "seen" not in lookup.kinds else "see the page of that name."
+    trips = any(found.sight is Sight.TRIPS for found in seen)
+    drawn = f" {AS_DRAWN}" if lookup.wiring.all_seen else ""
+    return [Words(f"{says}{f' {TRIPS}' if trips else ''}{drawn}", "danger" if trips else "strong", "What was seen:")]
+
+
 def _before_work(lookup: Lookup) -> list[Block]:
     blocks: list[Block] = [Heading("Before you work on this", 2)]
     blocks += notices(lookup)
     noticed = summary(lookup.job.reading.findings)
     said = f"{noticed}; see the findings." if noticed else none_noticed(lookup)
-    told = lookup.wiring.seen and "seen" in lookup.kinds
-    blocks.append(Words(f"{said} {AS_DRAWN}" if told else said, lead="Noticed:"))
+    blocks += _seen(lookup)
+    blocks.append(Words(said, lead="Noticed:"))
     dangers = [f for f in lookup.job.reading.findings if f.gravity is Gravity.DANGER]
     blocks += [Words(f"{f.says} {f.means}".strip(), "danger", "Danger.") for f in dangers]
     blocks += _still_live(lookup)

@@ -104,13 +104,20 @@ def _finding(lookup: Lookup, finding: Finding) -> tuple[Cell, ...]:
 
 
 def _before_a_hand(lookup: Lookup, finding: Finding) -> str:
-    """'Before a hand goes into Top: switch off way 4, and prove dead.'"""
-    ways = lookup.job.reading.isolation.at.get(finding.accessory, ())
-    if not ways:
+    """'Before a hand goes into Top, or another box of circuit 4: switch off circuit 4. Then prove it dead.'
+
+    What cures it may lie in another box, so that every way is named that has to be off anywhere on these.
+    """
+    isolation = lookup.job.reading.isolation
+    here = isolation.at.get(finding.accessory, ())
+    if not here:
         return ""
+    ways = [way for way in isolation.with_way if any(way in isolation.with_way[w] for w in here)]
     off = " ".join(parting(lookup, ways))
+    named = lookup.circuit.circuits(ways) if all(map(lookup.way_number, ways)) else "the circuit"
     place = lookup.wiring.printed(finding.accessory)
-    return f"Before a hand goes into {place}: {off[:1].lower()}{off[1:]} Then prove it dead."
+    return (f"Before a hand goes into {place}, or another box of {named}: {off[:1].lower()}{off[1:]} "
+            "Then prove it dead.")
 
 
 def _nothing(missing: Mapping[str, str], wiring: Wiring) -> list[Block]:

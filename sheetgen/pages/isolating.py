@@ -57,7 +57,8 @@ def _locking(lookup: Lookup, ways: Iterable[str]) -> str:
     if not (fuses or breakers) and lookup.job.reading.isolation.no_device:
         return "Hang a notice at the board."
     if any(way in lookup.job.reading.isolation.not_known for way in breakers) or not (fuses or breakers):
-        return "Lock it off or keep the fuse with you, and hang a notice."
+        told = "" if lookup.job.reading.isolation.first else f", and {EMPTY_FUSEWAY[:1].lower()}{EMPTY_FUSEWAY[1:-1]}"
+        return f"Lock it off, and hang a notice. If it is a fuse, keep it with you{told}."
     if fuses:
         off = "Lock off what is switched off." if breakers else ""
         empty = "" if lookup.job.reading.isolation.first else EMPTY_FUSEWAY

@@ -17,7 +17,7 @@ DIFFERS = "The other pages are worked out from the wiring as it is drawn: where 
 def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page; none where nobody has seen or measured anything."""
     wiring = lookup.wiring
-    said = [*dict.fromkeys(_stopped(seen.says) for seen in wiring.seen),
+    said = [*dict.fromkeys(stopped(seen.says) for seen in wiring.seen),
             *(_measured(lookup, reading) for reading in wiring.readings)]
     if not said:
         return ()
@@ -28,7 +28,8 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     return (Page("seen", "What was seen", blocks, follows=True, on_card=True),)
 
 
-def _stopped(says: str) -> str:
+def stopped(says: str) -> str:
+    """What was seen as a sentence."""
     return f"{capital(says).rstrip('.')}."
 
 

@@ -150,7 +150,8 @@ LOCKED = ("Lock the main switch off, or fit a blank that can be locked in place 
     (("BS 3036",), LOCKED),
     (("BS 3036", "BS 3036"), LOCKED),
     (("type B", "BS 3036"), f"Lock off what is switched off. {LOCKED}"),
-    (("type B", None), "Lock it off or keep the fuse with you, and hang a notice."),
+    (("type B", None), "Lock it off, and hang a notice. If it is a fuse, keep it with you, and lock the main switch off, or fit a "
+     "blank that can be locked in place of the fuse before it goes on again: an empty fuseway has a live contact."),
 ])
 def test_a_fuse_is_kept_and_a_device_is_locked_and_neither_is_said_twice(devices, locking):
     job = example("landing-borrowed-neutral")
@@ -472,10 +473,15 @@ def test_a_cable_that_two_circuits_share_is_counted_once_and_named_with_the_othe
                       "counted with circuit 5: Flex 2")
 
 
-def test_the_card_points_to_what_was_seen_only_where_that_is_in_the_set():
-    job = example("finding-out/dead-light")
-    line = "The circuit is shown as it is drawn; what it was seen to do stands under 'What was seen'."
-    assert line in says(*job_to_pages(job)) and line not in says(*job_to_pages(job, ("card",)))
+def test_the_card_says_what_was_seen_and_that_a_circuit_that_trips_stays_off():
+    assert ("Porch dead. Nothing trips. The rest works. The circuit is shown as it is drawn: where that differs, "
+            "something is wrong.") in says(card(example("finding-out/dead-light")))
+    (tripping,) = [b for b in blocks_of(card(example("finding-out/trips-on-the-cord")).blocks)
+                   if isinstance(b, Words) and b.lead == "What was seen:"]
+    assert tripping.tone == "danger"
+    assert tripping.text.startswith("Cord on: trips. Cord off, Iso on: nothing trips. Leave it off: it trips. Test its "
+                                    "insulation before it is switched on again.")
+    assert "What was seen:" not in says(card(example("one-way-loop-in")))
 
 
 def test_what_is_not_traced_yet_is_named_where_there_is_one_circuit_for_it():
