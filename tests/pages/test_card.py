@@ -150,8 +150,9 @@ LOCKED = ("Lock the main switch off, or fit a blank that can be locked in place 
     (("BS 3036",), LOCKED),
     (("BS 3036", "BS 3036"), LOCKED),
     (("type B", "BS 3036"), f"Lock off what is switched off. {LOCKED}"),
-    (("type B", None), "Lock it off, and hang a notice. If it is a fuse, keep it with you, and lock the main switch off, or fit a "
-     "blank that can be locked in place of the fuse before it goes on again: an empty fuseway has a live contact."),
+    (("type B", None), "Lock it off, and hang a notice. If it is a fuse, keep it with you, and lock the main switch "
+     "off, or fit a blank that can be locked in place of the fuse before it goes on again: an empty fuseway has a live "
+     "contact."),
 ])
 def test_a_fuse_is_kept_and_a_device_is_locked_and_neither_is_said_twice(devices, locking):
     job = example("landing-borrowed-neutral")
