@@ -16,6 +16,7 @@ from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
 from sheetgen.pages.sleeves import not_known_yet, to_fit, where
 
+FROM_MEMORY, LOOK_UP = "(from memory)", "(not checked against the table: look it up before it is relied on)"
 DASH = "\N{EN DASH}"
 HEAD = ("Cable", "From", "To", "Length", "Laid", "May carry", "Greatest load")
 LOAD = "At 100 W a lampholder, as is usual for a lighting circuit, whatever lamps are in it."
@@ -48,7 +49,7 @@ def _sources(lookup: Lookup) -> str:
     sources = tuple(dict.fromkeys(f.source for f in lookup.figures.cables if f.source))
     says = "Greatest load: with as many lamps on as can be on together."
     says += "" if lookup.wiring.all_seen else " What lies behind core ends that are not known is left out."
-    return says + (f" May carry: {'; '.join(sources)}." if sources else "")
+    return says + (f" May carry: {'; '.join(sources).replace(FROM_MEMORY, LOOK_UP)}." if sources else "")
 
 
 def _schedule(lookup: Lookup) -> list[tuple[Block, ...]]:

@@ -78,8 +78,8 @@ def test_each_finding_stands_under_what_is_to_be_done_about_it():
         "Safe to leave")]
     under = [lines.index(f.says) for f in (danger, right, later, left)]
     assert [i for pair in zip(heads, under, strict=True) for i in pair] == sorted(heads + under)
-    assert ("It can kill. Before a hand goes into Top, or another box of circuit 4: switch off circuit 4. Then prove it "
-            "dead.") in lines
+    assert ("It can kill. Before a hand goes into Top, or another box of circuit 4: switch off circuit 4. Then prove "
+            "it dead.") in lines
 
 
 def without_figures(name):
