@@ -8,6 +8,7 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import with_cures
+from sheetgen.judge.earth import earthed
 from sheetgen.judge.figures import Reckoner
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
@@ -33,19 +34,20 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     found = tuple(noticed(case))
     if cures:
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
-    isolation = isolation_of(circuit, case.by_net)
+    isolation, with_earth = isolation_of(circuit, case.by_net), earthed(circuit, case.roles)
     return Reading(
         case.roles, case.ways, case.sleeves,
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
         places=with_findings(
-            what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at), circuit, found),
+            what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at, with_earth), circuit,
+            found),
         figures=case.reckoning.everything(),
         isolation=isolation,
         unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning.everything())},
         mixed_colours=mixed_colours(circuit.wiring),
-        without_cpc=without_cpc(circuit, case.roles),
-        cpc_not_known=cpc_not_known(circuit, case.roles),
+        without_cpc=without_cpc(circuit, case.roles, with_earth),
+        cpc_not_known=cpc_not_known(circuit, case.roles, with_earth),
         taken=taken_as_usual(circuit),
         miswired=bool(miswired(found)),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.circuit.circuit import Circuit
-from sheetgen.judge.rules.no_cpc import in_steel
+from sheetgen.judge.earth import METAL, earth_terminal
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Role
 from sheetgen.model.wiring import Cable, Wiring
@@ -16,17 +16,18 @@ def mixed_colours(wiring: Wiring) -> bool:
     return len({cable.colours for cable in wiring.cables if not cable.flex}) > 1 and not wiring.recoloured
 
 
-def without_cpc(circuit: Circuit, roles: Mapping[str, Role]) -> tuple[str, ...]:
-    """The accessories on fixed wiring to which no cpc comes, by name; steel conduit to one is its cpc."""
+def without_cpc(circuit: Circuit, roles: Mapping[str, Role], earthed: frozenset[str]) -> tuple[str, ...]:
+    """The accessories on fixed wiring that no cpc joins to the earth of the board, and those of metal on a flex."""
     elsewhere = (a for a in circuit.wiring.accessories if a.name not in circuit.board)
-    return tuple(a.name for a in elsewhere if _lacks(circuit, a, roles) and _known(circuit, a, roles))
+    return tuple(a.name for a in elsewhere
+                 if a.name not in earthed and _asks(circuit, a) and _known(circuit, a, roles))
 
 
-def cpc_not_known(circuit: Circuit, roles: Mapping[str, Role]) -> tuple[str, ...]:
+def cpc_not_known(circuit: Circuit, roles: Mapping[str, Role], earthed: frozenset[str]) -> tuple[str, ...]:
     """The accessories to which a cpc may come by a core that nobody has followed, or which nobody has opened."""
     elsewhere = (a for a in circuit.wiring.accessories if a.seen and a.name not in circuit.board)
-    return tuple(a.name for a in elsewhere
-                 if not _known(circuit, a, roles) and (_lacks(circuit, a, roles) or not _cables(circuit, a)))
+    return tuple(a.name for a in elsewhere if not _known(circuit, a, roles) and (
+        (a.name not in earthed and _asks(circuit, a)) or not _cables(circuit, a)))
 
 
 def _cables(circuit: Circuit, accessory: Accessory) -> list[Cable]:
@@ -34,13 +35,14 @@ def _cables(circuit: Circuit, accessory: Accessory) -> list[Cable]:
 
 
 def _known(circuit: Circuit, accessory: Accessory, roles: Mapping[str, Role]) -> bool:
-    """The accessory was opened, and what each core does that comes to it is known."""
+    """The accessory was opened, and where each core of its cables ends in it, and what that core does, is known."""
     cores = [core for cable in _cables(circuit, accessory) for core in cable.cores]
-    return accessory.seen and accessory.opened and all(roles.get(core.key) is not Role.NOT_KNOWN for core in cores)
+    return accessory.seen and accessory.opened and all(
+        roles.get(core.key) is not Role.NOT_KNOWN
+        and not any(end.unknown for end in core.ends if end.accessory == accessory.name) for core in cores)
 
 
-def _lacks(circuit: Circuit, accessory: Accessory, roles: Mapping[str, Role]) -> bool:
-    cables = _cables(circuit, accessory)
-    if not cables or any(map(in_steel, cables)):
-        return False
-    return not any(roles.get(core.key) is Role.CPC for cable in cables for core in cable.cores)
+def _asks(circuit: Circuit, accessory: Accessory) -> bool:
+    """Fixed wiring comes to it, or a flex to what has metal to be earthed."""
+    metal = earth_terminal(accessory) is not None and bool(accessory.kind.flags.intersection(METAL))
+    return any(accessory.name in c.ends and (metal or not c.flex) for c in circuit.wiring.cables)

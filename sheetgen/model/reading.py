@@ -213,7 +213,7 @@ class Reading:
     unjudged: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # rule -> what is not given, in words
     isolation: Isolation = Isolation()
     mixed_colours: bool = False  # fixed wiring as found is in the colours of more than one set
-    without_cpc: tuple[str, ...] = ()  # accessories on fixed wiring to which no cpc comes
+    without_cpc: tuple[str, ...] = ()  # accessories that no cpc joins to the earth of the board
     cpc_not_known: tuple[str, ...] = ()  # accessories of which nobody knows whether one comes
     taken: tuple[str, ...] = ()  # what is taken as usual because the description does not give it, in words
     miswired: bool = False  # a danger or a thing to put right is about how conductors are connected

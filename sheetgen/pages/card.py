@@ -256,7 +256,7 @@ def _fault_protection(lookup: Lookup, way: Way) -> str:
     reached = {a.name for a in lookup.reached_by(way)}
     bare = [name for name in lookup.job.reading.without_cpc if name in reached]
     says = f"automatic disconnection of supply (ADS), {earthing}"
-    return says + (f"; but no cpc at {joined(bare)}" if bare else "")
+    return says + (f"; but no earthed cpc at {joined(bare)}" if bare else "")
 
 
 def _still_live(lookup: Lookup) -> list[Block]:

@@ -18,7 +18,7 @@ def notices(lookup: Lookup) -> list[Block]:
     if lookup.job.reading.mixed_colours:
         found.append(Words(MIXED_COLOURS, "notice", "CAUTION"))
     if bare := lookup.job.reading.without_cpc:
-        says = f"No cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
+        says = f"No earthed cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
         found.append(Words(says, "notice", "NO EARTH"))
     if unsure := lookup.job.reading.cpc_not_known:
         says = f"Whether a cpc reaches {joined(unsure)} is not known. Test before metal is fitted there."

@@ -427,8 +427,8 @@ def test_accessories_without_a_cpc_are_named_in_a_notice():
     way = circuit.way()
     circuit.put("Shed", "batten lampholder")
     circuit.cable("twin", way.accessory, "Shed", ("L", "L"), ("N", "N"))
-    assert "No cpc at Shed." in says(card(job_of(circuit.wiring())))
-    assert "No cpc" not in says(card(example("bungalow")))
+    assert "No earthed cpc at Shed." in says(card(job_of(circuit.wiring())))
+    assert "earthed cpc" not in says(card(example("bungalow")))
 
 
 @pytest.mark.parametrize(("run_in", "bare"), [("steel conduit", False), ("plastic conduit", True), ("", True)])
@@ -440,7 +440,7 @@ def test_where_steel_conduit_is_the_cpc_no_notice_says_that_there_is_none(run_in
     circuit.cable("twin", way.accessory, "Shed", ("L", "L"), ("N", "N"))
     wiring = circuit.wiring()
     wiring = replace(wiring, cables=tuple(replace(cable, run_in=run_in) for cable in wiring.cables))
-    assert ("No cpc at Shed." in says(card(job_of(wiring)))) is bare
+    assert ("No earthed cpc at Shed." in says(card(job_of(wiring)))) is bare
 
 
 def test_loads_are_added_exactly():

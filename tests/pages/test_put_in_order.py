@@ -85,5 +85,6 @@ def test_a_light_without_its_neutral_lacks_it_in_words():
     circuit = circuit_of(wiring)
     nets = nets_of(circuit)
     roles, ways = roles_of(circuit, nets, style_of().sets), ways_of(circuit, nets)
-    (porch,) = [p for p in what_is_where(wiring, circuit.solution, roles, ways, {}) if p.accessory == "Porch"]
+    (porch,) = [p for p in what_is_where(
+        wiring, circuit.solution, roles, ways, {}, frozenset({"Porch"})) if p.accessory == "Porch"]
     assert porch.lacks == ("no light, sensor or fan: there is no neutral here",) and porch.fits == ()

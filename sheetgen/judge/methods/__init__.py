@@ -55,9 +55,10 @@ def _accessory_at(row: SwitchRow, seat: int | None) -> str:
 
 
 def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
-                  ways: Mapping[str, tuple[str, ...]], to_isolate: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
+                  ways: Mapping[str, tuple[str, ...]], to_isolate: Mapping[str, tuple[str, ...]],
+                  earthed: frozenset[str]) -> tuple[Place, ...]:
     """What is at each accessory: permanent line, switched line, neutral; last on the run; what could be fitted."""
-    return places_of(wiring, solution, roles, ways, to_isolate)
+    return places_of(wiring, solution, roles, ways, to_isolate, earthed)
 
 
 __all__ = ["of_the_house", "recognise", "what_is_where"]

@@ -20,8 +20,10 @@ FAR = 10_000  # cables; where no neutral arrives
 
 
 def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
-              ways: Mapping[str, tuple[str, ...]], to_isolate: Mapping[str, tuple[str, ...]]) -> tuple[Place, ...]:
-    """One for every accessory of the fixed wiring but the board. `to_isolate`: accessory -> every way, to open it."""
+              ways: Mapping[str, tuple[str, ...]], to_isolate: Mapping[str, tuple[str, ...]],
+              earthed: frozenset[str]) -> tuple[Place, ...]:
+    """One for every accessory of the fixed wiring but the board. `to_isolate`: accessory -> every way, to open it;
+    `earthed`: those that a cpc joins to the earth of the board."""
     runs, shorted = _Runs(wiring, roles), _shorted(solution)
     here: dict[str, list[Core]] = {accessory.name: [] for accessory in wiring.accessories}
     for core in wiring.cores():
@@ -29,7 +31,7 @@ def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
             here[end.accessory].append(core)
     return tuple(
         _place(wiring, accessory, here[accessory.name], solution, roles, ways, to_isolate.get(accessory.name, ()), runs,
-               shorted)
+               shorted, accessory.name in earthed)
         for accessory in wiring.accessories
         if accessory.kind.level not in (Level.BOARD, Level.PENDANT) and accessory.kind.terminals
     )
@@ -37,10 +39,10 @@ def places_of(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
 
 def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Solution, roles: Mapping[str, Role],
            ways: Mapping[str, tuple[str, ...]], to_isolate: tuple[str, ...], runs: _Runs,
-           shorted: frozenset[str]) -> Place:
+           shorted: frozenset[str], cpc: bool) -> Place:
     found = {roles[core.key] for core in here}
     line, neutral = Role.PERMANENT_LINE in found, Role.NEUTRAL in found
-    switched, cpc = Role.SWITCHED_LINE in found, Role.CPC in found
+    switched = Role.SWITCHED_LINE in found
     reaching = tuple(dict.fromkeys(
         way for core in here if roles[core.key] is not Role.CPC for way in ways.get(core.key, ())))
     in_a_set = any(s.what == "two-way" for s in accessory.kind.switches) and bool(
@@ -130,7 +132,7 @@ def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,
     if not (fits or lacks):
         lacks.append(f"no light{a_sensor and ', sensor'} or fan: there is no {'line' if neutral else 'neutral'} here")
     if not cpc:
-        lacks.append("nothing with exposed metal: there is no cpc here")
+        lacks.append("nothing with exposed metal: there is no earth here")
     return tuple(fits), tuple(lacks)
 
 

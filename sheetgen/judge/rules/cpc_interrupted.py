@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.earth import METAL, earth_terminal
 from sheetgen.judge.rules import no_supply
-from sheetgen.judge.rules.no_cpc import METAL, earth_terminal
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity

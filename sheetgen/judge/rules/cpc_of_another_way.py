@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules.no_cpc import earth_terminal
+from sheetgen.judge.earth import earth_terminal
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Finding, Gravity

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.rules.no_cpc import METAL
+from sheetgen.judge.earth import METAL
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity

@@ -6,14 +6,11 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
+from sheetgen.judge.earth import METAL, earth_terminal, in_steel
 from sheetgen.judge.rules.rule import Rule
-from sheetgen.model.accessory import Accessory, Meant, Terminal
+from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.wiring import Cable
 from sheetgen.model.words import joined
-
-METAL = ("class I", "metal")
-STEEL = ("steel", "metal conduit", "metal trunking", "galvanised")
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -48,14 +45,6 @@ def check(case: Case) -> Iterator[Finding]:
         )
 
 
-def earth_terminal(accessory: Accessory) -> Terminal | None:
-    """The earth terminal of an accessory that is not a way of the board."""
-    if accessory.kind.rails:
-        return None
-    names = (t.name for t in accessory.kind.terminals if t.meant is Meant.EARTH)
-    return next((accessory.terminal(name) for name in names), None)
-
-
 def _wired(case: Case, accessory: Accessory, by_flex: bool) -> bool:
     """A live core of fixed wiring ends on it, or of a flex where that counts; steel conduit to it is its cpc."""
     cables = {core.cable for kind in accessory.kind.terminals
@@ -66,11 +55,6 @@ def _wired(case: Case, accessory: Accessory, by_flex: bool) -> bool:
         not core.cpc and (by_flex or not case.cables[core.cable].flex)
         for kind in accessory.kind.terminals for core in case.landed.get(accessory.terminal(kind.name), ())
     )
-
-
-def in_steel(cable: Cable) -> bool:
-    """It runs in conduit or trunking that the description says is of steel, and that serves as cpc."""
-    return any(word in cable.run_in.casefold() for word in STEEL)
 
 
 RULE = Rule("no_cpc", "accessory, metal accessory or class I luminaire without cpc", check)
