@@ -272,10 +272,10 @@ def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen()
     said = words_of_pages(text)
     for wanted in ("What Hall does is not known: core ends are not known.",
                    "What works Rose lamp is not known: core ends are not known.",
-                   "What happens here cannot be told: core ends are not known. Treat them as live.",
+                   "What happens there cannot be told. Treat every conductor as live.",
                    "Whether a cpc reaches Hall is not known. Test before metal is fitted there.",
                    "type B 6 A, no RCD, off when this was written", "? not known", "COM (?), L1 (?)",
-                   "empty, or one of those not known", "nothing can be said before every core end here is known",
+                   "empty, or one of those not known", "nothing can be said before every core here is traced",
                    "Core ends are not known: another circuit may feed what is opened."):
         assert wanted.casefold() in said, wanted
     looked_for = "core that ends in nothing"

@@ -19,8 +19,9 @@ def taken_as_usual(circuit: Circuit) -> tuple[str, ...]:
 
 def _cables(wiring: Wiring) -> Iterator[str]:
     assumed = [cable for cable in wiring.cables if cable.assumed]
-    if wiring.status is not Status.BY_METHOD and (laid := [c.name for c in assumed if not c.flex]):
-        yield f"which core goes where and every sleeve of {joined(laid)}, laid by the method and not traced"
+    if wiring.not_traced:
+        laid = joined(wiring.not_traced)
+        yield f"which core goes where and every sleeve of {laid}, laid by the method and not traced"
     if flexes := [cable.name for cable in assumed if cable.flex]:
         yield f"the size and colours of {joined(flexes)}"
     closed = {a.name for a in wiring.accessories if not a.opened}

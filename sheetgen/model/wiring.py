@@ -262,6 +262,12 @@ class Wiring:
         return self.status is Status.BY_METHOD
 
     @property
+    def not_traced(self) -> tuple[str, ...]:
+        """The cables of which a method says where their cores go, in a wiring that is said to be no layout by method:
+        nobody has traced them."""
+        return () if self.laid else tuple(cable.name for cable in self.cables if cable.assumed and not cable.flex)
+
+    @property
     def all_seen(self) -> bool:
         """Every core end is known, and every accessory was opened."""
         return not self.unknown_ends and all(a.opened for a in self.accessories)

@@ -135,12 +135,10 @@ def _not_judged(missing: Mapping[str, str]) -> list[Block]:
             alike.setdefault(missing[rule.name], []).append(rule.looks_for)
     if not alike:
         return []
-    blocks: list[Block] = []
+    blocks: list[Block] = [Heading(NOT_JUDGED, 3)]
     for because in [why for why, looked_for in alike.items() if len(looked_for) > FEW]:
-        blocks += [Heading(f"{NOT_JUDGED}. {capital(because)}", 3),
-                   Words(f"{'; '.join(alike.pop(because))}.", lead="Looked for:")]
+        blocks.append(Words(f"{'; '.join(alike.pop(because))}.", lead=f"{capital(because)}:"))
     rows = tuple(("; ".join(looked_for), because) for because, looked_for in alike.items())
-    blocks += [Heading(NOT_JUDGED, 3)] if rows else []
     if len(rows) == 1:
         blocks.append(Words(f"{capital(': '.join(rows[0]))}."))
     elif rows:

@@ -22,6 +22,7 @@ MOST_NETS = 6  # columns of terminals
 COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
 MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
 ROCKER = "L1: usually rocker down; check yours."
+TREAT_AS_LIVE = "What happens there cannot be told. Treat every conductor as live."
 SIMPLY = "lit with it on and out with it off"
 DRAWN = 3  # blocks of a circuit of one switch: its name, what it is, and the diagram; then what is said of it
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
@@ -37,6 +38,9 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     simple = [group for group in groups if _simple(group) and diagram_of(lookup, group) is not None]
     if len(simple) > MOST_SIMPLE:
         groups = [group for group in groups if group not in simple]
+    unknown = [group for group in groups if not group.known and not _nets(lookup, group)]
+    flow += _not_known(lookup, unknown) if unknown else []
+    groups = [group for group in groups if group not in unknown]
     for group in groups:
         if _wide(lookup, group):
             flow += _group(lookup, group)
@@ -86,6 +90,14 @@ def _simply_switched(lookup: Lookup, groups: list[Group]) -> list[Block]:
         ))
     return [Heading(f"Lamps with one switch each, {SIMPLY}"),
             Table(("Lamp, and what it is lit with", "Method", "Line and neutral"), tuple(rows), (1.5, 1.8, 6.5))]
+
+
+def _not_known(lookup: Lookup, groups: list[Group]) -> list[Block]:
+    """Lamps and switches of which nothing can be told, all together; what was seen of them is said once."""
+    names = [*(lookup.loads[name] for group in groups for name in group.lamps),
+             *(lookup.switches[name] for group in groups for name in group.switches)]
+    says = dict.fromkeys(circuit.method for g in groups for circuit in _circuits(lookup, g) if circuit.method)
+    return [Heading(f"{capital(joined(names))}: wiring not known"), Words(f"{' '.join(says)} {TREAT_AS_LIVE}")]
 
 
 def _circuits(lookup: Lookup, group: Group) -> list[MethodFound]:

@@ -45,6 +45,16 @@ def test_what_was_looked_at_since_is_as_found_again(tmp_path: Path) -> None:
     assert run("job", file, "--short", "--colours", "legacy", "-o", tmp_path).exit_code == 0
     words = said_of(tmp_path)
     assert "AS FOUND" in words and "COLOURS NOT AS FOUND" in words and "drawn by ...." in words
+    assert "NOT TRACED" not in words
+
+
+def test_what_a_method_laid_in_a_house_as_found_is_not_traced_and_every_sheet_says_so(tmp_path: Path) -> None:
+    file = tmp_path / "laid.yaml"
+    file.write_text(LAID + "status: as found\n", encoding="utf-8")
+    assert run("job", file, "-o", tmp_path).exit_code == 0
+    (made,) = tmp_path.glob("*.pdf")
+    sheets = [page.get_textpage().get_text_range() for page in PdfDocument(made)]
+    assert len(sheets) > 2 and all("AS FOUND: CORES LAID BY METHOD, NOT TRACED" in sheet for sheet in sheets)
 
 
 LAID = "job: x\nlights: [Landing]\nswitches: [Hall]\nmethod: {loop: at the rose}\n"

@@ -77,13 +77,14 @@ def _load(
 
 
 def load_symbol(what: str, x: int, y: int, radius: int, about: About = ()) -> list[Shape]:
-    """The symbol of a lamp, a fan's motor or electronics."""
+    """The symbol of a lamp, a fan's motor (the letter M in a circle, as in IEC 60617) or electronics."""
     if what == "lamp":
         return _lamp(x, y, radius, about)
     if what == "fan":
-        blade = radius * 3 // 5
-        blades = [Line(((x - blade, y + d), (x + blade, y - d)), "symbol", about=about) for d in (60, -60)]
-        return [Circle(x, y, radius, "symbol fill", about=about), *blades]
+        d = radius * 9 // 20
+        letter = Line(((x - d, y + d), (x - d, y - d), (x, y + d // 3), (x + d, y - d), (x + d, y + d)), "symbol",
+                      about=about)
+        return [Circle(x, y, radius, "symbol fill", about=about), letter]
     return [Box(x - radius, y - radius, 2 * radius, 2 * radius, "symbol fill", 0, "", about)]
 
 

@@ -15,7 +15,7 @@ from sheetgen.model.words import joined
 HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
 NO_FITTING = {"joint box", "socket", "fused", "isolator", "double-pole"}  # flags and switches: only joins or isolates
 NO_DIMMER = "no dimmer and no two-wire timer: a fan's motor is worked here"
-NOT_KNOWN = "nothing can be said before every core end here is known"
+NOT_KNOWN = "nothing can be said before every core here is traced"
 FAR = 10_000  # cables; where no neutral arrives
 
 

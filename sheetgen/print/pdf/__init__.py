@@ -14,7 +14,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.page import Info, Page
 from sheetgen.model.reading import Gravity
 from sheetgen.model.style import Style
-from sheetgen.model.wiring import Wiring
+from sheetgen.model.wiring import Status, Wiring
 from sheetgen.model.words import BAD_PRACTICE, DANGER_NOTICED, NO_RECORD, NOT_AS_FOUND, RECORD, joined
 from sheetgen.print.canvas import new_canvas, paint_drawing
 from sheetgen.print.pdf.edges import SEPARATOR, card_edge, full_edge, record_line, separated
@@ -27,6 +27,7 @@ from sheetgen.print.pdf.typesetting import Typesetting, mm
 TELLING = {"card": "the card", "findings": "the findings"}  # kinds of page that tell of a danger
 MOST_TITLE = 0.5  # of the width of a sheet: what its title may take
 MORE = "\N{HORIZONTAL ELLIPSIS}"
+CORES_NOT_TRACED = ": CORES LAID BY METHOD, NOT TRACED"
 AROUND = 6 * mm  # white around a drawing that is a page of its own
 
 
@@ -39,6 +40,7 @@ def info_of(job: Job) -> Info:
 def info_of_wiring(wiring: Wiring, source: str, fingerprint: str) -> Info:
     """What the edge of every sheet says of a wiring that nobody has judged: forms, and plans of tests."""
     status = wiring.status.value.upper() if wiring.status and not wiring.laid else ""
+    status += CORES_NOT_TRACED if wiring.status is Status.AS_FOUND and wiring.not_traced else ""
     remark = separated(status, NOT_AS_FOUND if wiring.recoloured else "")
     warned = (BAD_PRACTICE, NO_RECORD) if wiring.bad_practice else ("", "")
     return Info(wiring.job, wiring.place, wiring.drawn_by, wiring.drawn_on, source, fingerprint, remark,
