@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.catalogue.colours import CODES
+from sheetgen.circuit.shorts import always_in_short
 from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Gravity, Role, Sleeve, Standing
@@ -17,6 +18,7 @@ from sheetgen.pages.sleeves import sleeves_to_fit
 
 NO_HEAD = ("",) * 4
 FOUND_AT, END_NOT_SEEN = "Found at", "end not seen"
+IN_SHORT = "in the short"
 PASSES = "passes uncut"
 EACH_LINE = "Each line: terminal, core with the sleeve on this end in brackets, where it goes, what it does."
 TOGETHER = 34  # letters of the places where like cpcs go; with more each has a line of its own
@@ -148,6 +150,9 @@ def _passing(lookup: Lookup, cable: Cable) -> tuple[Cell, ...]:
 
 
 def _role(lookup: Lookup, end: Landing) -> str:
+    """What a core does; of one that is joined to a line and to what shorts it neither can be said."""
+    if any(at.node and always_in_short(lookup.circuit, at.node) for at in end.core.ends):
+        return IN_SHORT
     return str(lookup.job.reading.roles.get(end.core.key, ""))
 
 

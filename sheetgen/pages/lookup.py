@@ -13,7 +13,7 @@ from sheetgen.model.job import Job
 from sheetgen.model.reading import Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Group
-from sheetgen.model.wiring import Cable, Core, CoreEnd, Way, Wiring
+from sheetgen.model.wiring import Cable, Core, CoreEnd, Status, Way, Wiring
 from sheetgen.model.words import recoloured_words
 
 
@@ -117,6 +117,11 @@ class Lookup:
     def recoloured(self) -> str:
         """What to say where the colours are not as found; "" where they are."""
         return recoloured_words(self.wiring, self.job.sets)
+
+    @property
+    def as_it_is(self) -> str:
+        """What a sheet shows of a circuit with faults: it as somebody found it, or only as somebody described it."""
+        return "as described" if self.wiring.status in (Status.PROPOSED, Status.BY_METHOD) else "as found"
 
     @cached_property
     def _order(self) -> dict[Terminal, int]:

@@ -21,6 +21,7 @@ NO_LOAD = (Potential.FLOATING, Potential.NOT_KNOWN, Potential.BETWEEN)  # no loa
 MOST_NETS = 6  # columns of terminals
 COLUMN = 135  # millimetres that a diagram may have in a column of the sheet
 MOST_SIMPLE = 4  # circuits of one switch that are drawn each by itself; more stand in a table
+AS_FOUND = "what is shown is what the circuit does {}, with its faults. Make the sheet anew when it is put right."
 ROCKER = "L1: usually rocker down; check yours."
 TREAT_AS_LIVE = "What happens there cannot be told. Treat every conductor as live."
 SIMPLY = "lit with it on and out with it off"
@@ -188,6 +189,8 @@ def _via(lookup: Lookup, group: Group, row: State, i: int) -> str:
 def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     """What the words of the tables mean, those that occur; and every short."""
     notes: list[Block] = []
+    if lookup.job.reading.miswired:
+        notes.append(Words(AS_FOUND.format(lookup.as_it_is), "strong", "Not a pattern to test by:"))
     for group in groups:
         for row in group.rows[:MOST_ROWS]:
             at = capital(lookup.setting(group, row.setting))

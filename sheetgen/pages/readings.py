@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from fractions import Fraction
 
+from sheetgen.circuit.outages import when
+from sheetgen.circuit.shorts import in_short, shorting
 from sheetgen.circuit.stays_live import loose_ends
 from sheetgen.circuit.via import via
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.page import Block, Cell, Heading, Table
+from sheetgen.model.page import Block, Cell, Heading, Table, Words
+from sheetgen.model.reading import Gravity
 from sheetgen.model.solution import Condition, Group, Potential, Row
 from sheetgen.model.words import capital, joined, plain
 from sheetgen.pages.lookup import Lookup
@@ -20,8 +23,14 @@ TICK = "\N{BALLOT BOX}"
 NOT_OPENED = "not opened: treat every terminal as live"
 NOT_TRACED = "not known: treat as live"
 TO_TICK = f"{TICK}\N{NO-BREAK SPACE}"
-TICKED = ("Tick what reads as it should. Dead first, with the lamps out; live, with them in, only where a dead test "
-          "cannot tell.")
+DEAD_FIRST = "Dead first, with the lamps out; live, with them in, only where a dead test cannot tell."
+DEAD_ALONE = "Dead tests alone, with the lamps out."
+TICKED = "Tick what reads as it should."
+TICKED_AS_FOUND = ("{}, with its faults. Tick what reads as shown: that proves this record, not the circuit; make the "
+                   "sheet anew when it is put right.")
+SHORT = "short"
+NOT_LIVE = "With {} the line of {} is shorted: read nothing of it live then; find the short by dead test."
+BUT = "but not while a line is shorted"
 
 
 def expected(condition: Condition, voltage: Fraction, through: str = "lamp") -> str:
@@ -55,6 +64,8 @@ def meanings(used: Collection[str], voltage: Fraction) -> Table:
         "electronics": ("open with them disconnected; live, can differ by tens of volts", "as shown", "as shown"),
         "load": ("open with lamps, fan and electronics all out; live, can differ by tens of volts", "as shown",
                  "as shown"),
+        SHORT: ("low ohms to line, and to the neutral or earth it is shorted to", "read nothing live",
+                "read nothing live"),
         "floating": ("open to everything", "0 V to tens of volts", "0 V to tens of volts"),
         "not": ("find what it is joined to", "treat as live", "treat as live"),
     }
@@ -88,22 +99,38 @@ def readings(lookup: Lookup) -> tuple[tuple[Block, ...], list[tuple[Block, ...]]
         once = _once(_folded(single))
         tables.append((Heading(SINGLE, 3), Table(head, once, (1.3, 2.6, 1.2, 1.2), joined=1)))
     constant, always = _constant(lookup)
+    shorted = _shorted(lookup)
     if constant:
-        tables.append((Heading(UNCHANGED, 3), Table(("Terminals", "At"), constant, (1.6, 2.4))))
+        tables.append((Heading(UNCHANGED, 3, BUT if shorted else ""), Table(("Terminals", "At"), constant, (1.6, 2.4))))
     if not tables:
         return (), []
     explained = (Heading("What the words mean", 3), meanings(used | always, lookup.wiring.board.voltage))
-    return explained, [(Heading(HEADING, 2, TICKED), *tables[0]), *tables[1:]]
+    return explained, [(Heading(HEADING, 2, _ticked(lookup)), *shorted, *tables[0]), *tables[1:]]
+
+
+def _ticked(lookup: Lookup) -> str:
+    """What a tick proves; with faults, one of which is a danger, all is tested dead alone."""
+    if not lookup.job.reading.miswired:
+        return f"{TICKED} {DEAD_FIRST}"
+    danger = any(f.gravity is Gravity.DANGER for f in lookup.job.reading.findings)
+    return f"{TICKED_AS_FOUND.format(capital(lookup.as_it_is))} {DEAD_ALONE if danger else DEAD_FIRST}"
+
+
+def _shorted(lookup: Lookup) -> list[Words]:
+    """The settings in which nothing can be read live of a way."""
+    return [Words(NOT_LIVE.format(when(lookup.circuit, o), lookup.circuit.way(o.way)), "danger", "Short.")
+            for o in shorting(lookup.circuit)]
 
 
 def _telling(group: Group, changing: Sequence[Terminal], voltage: Fraction) -> tuple[Row, ...]:
     """All settings where they are few; else some, no two that read alike, in which every terminal is at line that can
-    be, and after that as many of the other readings and positions as there is room for."""
+    be, and after that as many of the other readings and positions as there is room for; none with a short."""
     if len(group.rows) <= MOST_SETTINGS:
         return group.rows
+    sound = [row for row in group.rows if not row.shorts] or list(group.rows)
     places = [group.terminals.index(t) for t in changing]
     said = {c: expected(c, voltage) for c in {c for row in group.rows for c in row.conditions}}
-    reads = {tuple(said[row.conditions[i]] for i in places): row for row in reversed(group.rows)}
+    reads = {tuple(said[row.conditions[i]] for i in places): row for row in reversed(sound)}
     lines = {column: {i for i, text in enumerate(column) if text.startswith("line ")} for column in reads}
     shows = {column: {*enumerate(column), *enumerate(row.setting)} for column, row in reads.items()}
     turn = {row.setting: number for number, row in enumerate(group.rows)}
@@ -143,6 +170,8 @@ def _expected(lookup: Lookup, terminal: Terminal, group: Group | None = None, ro
     """What stands in the table for a terminal, in a setting or where no switch changes it."""
     condition = (row.conditions[group.terminals.index(terminal)] if group and row
                  else lookup.job.solution.conditions(terminal)[0])
+    if in_short(lookup.circuit, condition, row):
+        return SHORT
     through = "" if condition.solid else via(lookup.circuit, terminal, group, row)
     return expected(condition, lookup.wiring.board.voltage, through)
 

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from sheetgen.circuit.shorts import always_in_short
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reading import Gravity
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
 from sheetgen.model.wiring import Told, Way
-from sheetgen.model.words import BLANK, CAUTION, CAUTION_SHORT, ZE, joined, ohms, plain, volts
+from sheetgen.model.words import BLANK, CAUTION, CAUTION_SHORT, ZE, capital, joined, ohms, plain, volts
 from sheetgen.pages.isolating import steps
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.notices import harmed_by_test
 from sheetgen.pages.page_kind import PageKind
-from sheetgen.pages.readings import readings
+from sheetgen.pages.readings import SHORT, readings
 
 FORM = Form(("Instruments, serial numbers", "Ze, \N{OHM SIGN}", "Date", "Tested by", "Signature"),
             (3.0, 1.1, 1.2, 2.0, 2.0))
@@ -23,6 +24,9 @@ FAR = 0.5  # of the volt drop allowed: below it one sentence tells enough
 BETWEEN = ("L and N of one joined, to L and N of the other joined, lamps out, in each setting above; the neutrals of "
            "both off their bar. Write down the lowest reading: at least 1.0 M\N{OHM SIGN}.")
 FUNCTION = "Function: every switch in every position, against the operation sheet."
+FUNCTION_AS_FOUND = ("Function: every switch in every position; the operation sheet shows the circuit {}, with its "
+                     "faults.")
+POINTS_AS_FOUND = "{}, with its faults: make the sheet anew when it is put right."
 CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
              "when every core end is found.")
 WRITE_DOWN = "Function: every switch in every position; write down what it works."
@@ -76,7 +80,8 @@ def _first(lookup: Lookup) -> list[tuple[Block, ...]]:
         Items((
             ZE,
             *([f"{'; '.join(then)}."] if then else []),
-            WRITE_DOWN if untraced else FUNCTION,
+            WRITE_DOWN if untraced else
+            FUNCTION_AS_FOUND.format(lookup.as_it_is) if lookup.job.reading.miswired else FUNCTION,
         ), numbered=True),
     )]
 
@@ -207,8 +212,10 @@ def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
         return []
     asked = asked_for((*figures.points, *figures.drops, *figures.ways))
     points = [point for point in figures.points if not _bare(lookup, point)]
+    heading = Heading("Every point", 2, POINTS_AS_FOUND.format(capital(lookup.as_it_is))
+                      if lookup.job.reading.miswired else "")
     if not points:
-        return [(Heading("Every point", 2), *asked)] if asked else []
+        return [(heading, *asked)] if asked else []
     rows = tuple(_point(lookup, point) for point in points)
     opens = [lookup.wiring.board.opens_by_rcd(way) for way in lookup.wiring.board.ways]
     limits = (("80 per cent of the table", not all(opens)),
@@ -219,7 +226,7 @@ def _points(lookup: Lookup) -> list[tuple[Block, ...]]:
     note = f"{expected * reckoned}Zs is Ze + R1+R2; compare it with {limit}."
     head = ("Point", "Circuit", "Line at", "Switches at", "R1+R2", "Rn+R2", "Zs")
     table = Table(head, rows, (2.0, 0.6, 1.1, 3.2, 1.7, 1.7, 1.7), boxes=(4, 5, 6))
-    return [(Heading("Every point", 2), table, Words(note, "quiet"), *asked)]
+    return [(heading, table, Words(note, "quiet"), *asked)]
 
 
 def _bare(lookup: Lookup, point: PointFigures) -> bool:
@@ -228,6 +235,8 @@ def _bare(lookup: Lookup, point: PointFigures) -> bool:
 
 
 def _point(lookup: Lookup, point: PointFigures) -> tuple[Cell, ...]:
+    if point.line and always_in_short(lookup.circuit, point.line):
+        return point.accessory, lookup.way_number(point.way), SHORT, OPEN, "", "", ""
     return (
         point.accessory, lookup.way_number(point.way), lookup.label(point.line) if point.line else OPEN,
         _set_dead(lookup, point.setting) or OPEN, ohms(point.r1_r2), ohms(point.rn_r2) if point.neutral else OPEN,

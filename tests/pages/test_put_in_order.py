@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from pages.jobs import FAULTY, NAMES, example, faulty, job_of, tables, words
+from pages.jobs import FAULTY, NAMES, blocks_of, example, faulty, job_of, says, tables, words
 
 from sheetgen.circuit import circuit_of
 from sheetgen.judge.methods import what_is_where
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.model.job import Job
+from sheetgen.model.page import Heading
+from sheetgen.model.reading import Gravity
+from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import compose
 from sheetgen.pipeline import style_of, wiring_of
@@ -43,6 +46,9 @@ FLEX = "  W3: {type: two-core flex 0.75, from: Study, to: Study lamp, cores: {BN
 SHORTED = ROSE % ("N", "SL", FLEX)
 SHORT_WITH_DOOR_ON = ROSE % ("loop", "N", "")
 FIRST = "Nothing before it is put in order: see the findings"
+
+
+PROVES = "Tick what reads as shown: that proves this record, not the circuit; make the sheet anew when it is put right."
 
 
 def read(text: str) -> Job:
@@ -88,3 +94,81 @@ def test_a_light_without_its_neutral_lacks_it_in_words():
     (porch,) = [p for p in what_is_where(
         wiring, circuit.solution, roles, ways, {}, frozenset({"Porch"})) if p.accessory == "Porch"]
     assert porch.lacks == ("no light, sensor or fan: there is no neutral here",) and porch.fits == ()
+
+
+def page_text(job: Job, kind: str) -> str:
+    (page,) = job_to_pages(job, (kind,))
+    return " ".join(says(page).split())
+
+
+def headings(job: Job) -> dict[str, str]:
+    """The headings of the tests sheet and what stands beside each."""
+    (page,) = job_to_pages(job, ("tests",))
+    return {b.text: b.note for b in blocks_of(page.blocks) if isinstance(b, Heading)}
+
+
+def test_what_a_faulty_circuit_reads_is_not_taken_for_the_result_of_a_test():
+    sound, wrong = read(PAIR % "L1"), read(PAIR % "COM")
+    tests, operation = page_text(wrong, "tests"), page_text(wrong, "operation")
+    heads = headings(wrong)
+    assert heads["Every terminal"].startswith(f"As found, with its faults. {PROVES}")
+    assert heads["Every point"] == "As found, with its faults: make the sheet anew when it is put right."
+    assert "the operation sheet shows the circuit as found, with its faults." in tests
+    assert "against the operation sheet" not in tests
+    assert "what the circuit does as found, with its faults. Make the sheet anew when it is put right." in operation
+    heads = headings(sound)
+    assert heads["Every terminal"].startswith("Tick what reads as it should. Dead first") and not heads["Every point"]
+    assert "against the operation sheet" in page_text(sound, "tests")
+    assert "faults" not in page_text(sound, "operation")
+
+
+def test_with_a_danger_nothing_is_read_live():
+    dead = "Dead tests alone, with the lamps out."
+    assert headings(read(SHORTED))["Every terminal"].endswith(dead)
+    assert not headings(read(PAIR % "COM"))["Every terminal"].endswith(dead), "to put right, and no danger"
+
+
+def test_a_proposal_is_not_called_found():
+    proposed = read(f"status: proposed\n{PAIR % 'COM'}")
+    assert headings(proposed)["Every terminal"].startswith(f"As described, with its faults. {PROVES}")
+    assert "as found" not in page_text(proposed, "operation").casefold()
+
+
+def test_a_thing_to_put_right_that_moves_no_conductor_leaves_the_tables_as_they_are():
+    """A sleeve that is missing changes no reading."""
+    unmarked = read((PAIR % "L1").replace(", sleeved: [BK, GY]", ""))
+    assert [f for f in unmarked.reading.findings if f.gravity is not Gravity.NOTE]
+    assert headings(unmarked)["Every terminal"].startswith("Tick what reads as it should.")
+
+
+def constant(job: Job) -> dict[str, str]:
+    """Accessory -> what stands for its terminals, whatever the switches do."""
+    (page,) = job_to_pages(job, ("tests",))
+    (table,) = [t for t in tables(page) if t.head == ("Terminals", "At")]
+    return {name.removeprefix("\N{BALLOT BOX}\N{NO-BREAK SPACE}"): words(row[0])
+            for row in table.rows for name in words(row[1]).split(", ")}
+
+
+def test_in_a_short_that_no_switch_makes_there_is_nothing_to_be_read():
+    """Line and neutral are one conductor: the neutral of the supply never stands at 230 V."""
+    job = read(SHORTED)
+    at = constant(job)
+    assert at["Study"] == "N, loop and SL short; E earth 0 V" and at["Study lamp"] == "L and N short"
+    assert "230 V" not in " ".join(at.values())
+    (page,) = job_to_pages(job, ("tests",))
+    (meanings,) = [t for t in tables(page) if t.head[0] == "Expected"]
+    assert ("short", "low ohms to line, and to the neutral or earth it is shorted to", "read nothing live",
+            "read nothing live") in meanings.rows
+    connections = page_text(job, "connections")
+    assert "in the short" in connections
+    assert "permanent line" not in connections and "neutral" not in connections.split("Each line")[1].replace(
+        "joined to neutral", "")
+
+
+def test_a_short_that_a_switch_makes_is_told_before_what_reads_whatever_the_switches_do():
+    job = read(SHORT_WITH_DOOR_ON)
+    text = page_text(job, "tests")
+    assert ("With Door on the line of circuit 1 is shorted: read nothing of it live then; find the short by dead "
+            "test.") in text
+    assert headings(job)["Whatever the switches do"] == "but not while a line is shorted"
+    assert "is shorted" not in page_text(read(PAIR % "L1"), "tests")

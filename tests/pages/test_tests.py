@@ -18,7 +18,7 @@ from sheetgen.pages.readings import expected
 from sheetgen.pipeline import wiring_of
 
 READS = (r"(.+?) (line \d+ V|neutral 0 V|earth 0 V|(?:lamp|fan|electronics|load) \d+ V|floating|"
-         r"not known: treat as live)")
+         r"not known: treat as live|short)")
 
 
 def page_of(job):
@@ -63,8 +63,12 @@ def test_every_terminal_with_a_conductor_has_its_reading(wiring):
         shown = found[terminal.accessory, look.label(terminal)]
         possible = {expected(c, wiring.board.voltage, kind) for c in job.solution.conditions(terminal)
                     for kind in ("lamp", "fan", "electronics", "load")}
-        assert set(shown) <= possible
-        assert any(text.startswith("line") for text in shown) == any(text.startswith("line") for text in possible)
+        shorts = any(row.shorts for group in job.solution.groups for row in group.rows) or job.solution.shorts
+        assert set(shown) <= (possible | {"short"} if shorts else possible)
+        if "short" in shown:
+            assert any(text.startswith("line") for text in possible), "at line in name alone"
+        elif not shorts:
+            assert any(text.startswith("line") for text in shown) == any(text.startswith("line") for text in possible)
         if len(job.solution.conditions(terminal)) == 1:
             assert len(set(shown)) == 1
 
