@@ -15,7 +15,7 @@ from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
 from sheetgen.judge.methods import recognise
-from sheetgen.judge.remedies import remedies
+from sheetgen.judge.remedies import OF_EARTH, remedies
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import (
@@ -48,6 +48,7 @@ CURABLE = (
     "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
+    *OF_EARTH,
 )
 BEFORE_LANDING = ("alternate_polarity", "neutral_earth")  # a switch between line and neutral; neutral joined to earth
 WAITS_FOR = {  # finding -> those until which it has no cure at all
@@ -65,7 +66,7 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
         return findings
     trial = _CureTrial(case, findings, case_of, noticed)
     left = list(findings)
-    for finding in sorted(curable, key=lambda f: (RANK[f.gravity], not f.core)):
+    for finding in sorted(curable, key=lambda f: (RANK[f.gravity], f.rule not in OF_EARTH, not f.core)):
         if finding in left and _comes_first(finding, case, findings):
             proofs = trial.cures(finding)
             if proofs:
@@ -180,7 +181,7 @@ class _CureTrial:
         self.judged -= 1
         case = self.case_of(circuit)
         sleeves = tuple(self._sleeves(case, edits))
-        if any(fit.colour == "GNYE" for fit in sleeves):
+        if any(fit.colour == "GNYE" and not case.cores[fit.end[0]].cpc for fit in sleeves):
             return None  # a coloured core would become a cpc
         if sleeves:
             case = self.case_of(Circuit(edited(circuit.wiring, sleeves), circuit.solution))  # sleeves join nothing
@@ -189,7 +190,7 @@ class _CureTrial:
             if _key(other) == _key(finding) or self._harms(other):
                 return None
             after.append(other)
-        says = joined([_said(self.case, edit) for edit in (*edits, *sleeves)])
+        says = joined(_all_said(self.case, (*edits, *sleeves)))
         strange = sum(not found.names for found in recognise(case))
         pairs = sum(map(len, worked_by(case).values()))
         return _Proof(Cure((*edits, *sleeves), says, *_place(self.case, edits)), frozenset(map(_key, after)),
@@ -264,6 +265,20 @@ def _shorts(solution: Solution) -> int:
 def _meetings(solution: Solution) -> int:
     """Rails of two ways, or a neutral and an earth, that meet: by conductors alone weighs more than in some setting."""
     return len(solution.meetings) * 1000 + sum(len(row.meetings) for group in solution.groups for row in group.rows)
+
+
+def _all_said(case: Case, edits: tuple[Edit, ...]) -> list[str]:
+    """Changes in words; one loose core that is put on a terminal at both its ends, or sleeved alike, is told once."""
+    told: dict[tuple[str, str], list[str]] = {}
+    for edit in edits:
+        said, at = _said(case, edit), ""
+        match edit:
+            case Land(end, terminal) if case.cores[end[0]].ends[end[1]].nothing:
+                at = f" on {case.terminal(_accessory(case, end, terminal))}"
+            case Fit(end, _):
+                at = f" at {case.wiring.printed(case.cores[end[0]].ends[end[1]].accessory)}"
+        told.setdefault((said.removesuffix(at), at[:4]), []).append(at[4:])
+    return [f"{said}{preposition}{joined(places)}" for (said, preposition), places in told.items()]
 
 
 def _said(case: Case, edit: Edit) -> str:

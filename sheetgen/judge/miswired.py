@@ -9,6 +9,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sheetgen.circuit.circuit import Circuit
+from sheetgen.judge.loose_cpcs import at_earth_or_nothing
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity, Place
 from sheetgen.model.solution import Group
@@ -33,10 +34,18 @@ def miswired(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[Finding]) -> tuple[Place, ...]:
     """The places, those where something could be fitted left without that where conductors are to be put right."""
-    concerned = _concerned(circuit, (f for f in miswired(findings) if f.rule not in OF_CPC))
+    concerned = _concerned(circuit, (f for f in miswired(findings) if not _is_of_cpc(circuit, f)))
     return tuple(
         replace(p, fits=(), lacks=(IN_ORDER_FIRST,))
         if p.accessory in concerned and p.takes_fitting and p.known and not _waits(p) else p for p in places)
+
+
+def _is_of_cpc(circuit: Circuit, finding: Finding) -> bool:
+    """It is about the earth alone: a loose cpc that is joined to anything else is not."""
+    if finding.rule != "loose_core":
+        return finding.rule in OF_CPC
+    core = circuit.cores[finding.core]
+    return core.cpc and all(at_earth_or_nothing(circuit, end.node) for end in core.ends if end.node)
 
 
 def _waits(place: Place) -> bool:

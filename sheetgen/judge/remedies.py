@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from itertools import combinations, product
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.loose_cpcs import loose_cpcs
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import AddLink, Edit, End, Exchange, Finding, Land, Role, TakeOff, TakeOutLink
 from sheetgen.model.wiring import Core, CoreEnd
 
 REACH = 2  # cables between the finding and the accessories at which a change is tried
 MOST_PLACES = 12
+OF_EARTH = ("no_cpc", "cpc_interrupted")
 
 Remedy = tuple[Edit, ...]
 
@@ -19,7 +21,11 @@ Remedy = tuple[Edit, ...]
 def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
     """Single changes place by place, then two exchanges at two of the places.
 
-    A loose neutral that would join that of another way comes to stand in its place."""
+    A loose neutral that would join that of another way comes to stand in its place. What has no earth is given it by a
+    loose cpc or not at all."""
+    if _is_of_earth(case, finding):
+        yield from _cpcs_landed(case, finding)
+        return
     places = _places(case, finding)
     for place in places:
         yield from _loose_ends(case, place)
@@ -33,6 +39,20 @@ def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
         for a, b in combinations(switches, 2):
             for one, two in product(_exchanges(case, a), _exchanges(case, b)):
                 yield (*one, *two)
+
+
+def _is_of_earth(case: Case, finding: Finding) -> bool:
+    return finding.rule in OF_EARTH or (
+        finding.rule == "loose_core" and case.cores[finding.core].cpc and case.roles[finding.core] is Role.CPC)
+
+
+def _cpcs_landed(case: Case, finding: Finding) -> Iterator[Remedy]:
+    """Loose cpcs put where they bring earth to the terminal that the finding names, or that have the core it names."""
+    nets = case.solution.nets
+    named = nets[Terminal(finding.accessory, finding.terminal)] if finding.terminal else None
+    for loose in loose_cpcs(case):
+        if loose.brings is not None and (loose.core.key == finding.core or nets[loose.brings] == named):
+            yield loose.lands
 
 
 def _places(case: Case, finding: Finding) -> list[str]:

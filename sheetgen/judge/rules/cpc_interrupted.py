@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import METAL, earth_terminal
+from sheetgen.judge.loose_cpcs import to_put
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
@@ -29,11 +30,12 @@ def check(case: Case) -> Iterator[Finding]:
     for piece in pieces.values():
         accessory, terminal = piece[0]
         metal = any(a.kind.flags.intersection(METAL) for a, _ in piece)
+        join = to_put(case, terminal) or "Find where the cpc is parted, join it"
         yield Finding(
             "cpc_interrupted", Gravity.DANGER if metal else Gravity.PUT_RIGHT,
             says=f"The cpc at {joined(a.name for a, _ in piece)} does not reach the earth of the board.",
             means="Metal that looks earthed is not, and in a fault it stays live.",
-            advice="Find where the cpc is parted, join it, and test its continuity to every point.",
+            advice=f"{join}, and test its continuity to every point.",
             accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
         )
 

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.earth import earth_terminal, earthed
+from sheetgen.judge.loose_cpcs import gravity_without_earth, loose_cpcs, place_of_earth, without_earth
 from sheetgen.judge.remedies import foreign_neutrals
 from sheetgen.judge.rules.borrowed_neutral import wanted_for_cure
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
-from sheetgen.model.wiring import Core
+from sheetgen.model.wiring import Core, CoreEnd
 from sheetgen.model.words import joined
 
 
@@ -62,6 +64,8 @@ def _one_end(case: Case, core: Core) -> Finding:
     loose = next(e for e in core.ends if e.nothing)
     fixed = next(e for e in core.ends if not e.nothing)
     live = next(((g, r) for g, r, c in case.settings(fixed.node) if c.live), None) if fixed.node else None
+    if core.cpc and not live and case.roles[core.key] is Role.CPC:
+        return _protective(case, core, loose, fixed)
     start = f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}"
     return Finding(
         "loose_core",
@@ -71,6 +75,28 @@ def _one_end(case: Case, core: Core) -> Finding:
         advice=f"Terminate it in an insulated connector, or take it off at {case.end(fixed)}; then find what it should "
         "join." if live else _not_live(case, core, loose.accessory, case.end(fixed)),
         accessory=loose.accessory, core=core.key, setting=case.setting(*(live or (None, None))),
+    )
+
+
+def _protective(case: Case, core: Core, loose: CoreEnd, fixed: CoreEnd) -> Finding:
+    """A cpc that earths nothing as it lies: as grave as what is without earth, and taken off only where nothing is."""
+    lacking = without_earth(case, core)
+    means, advice = "What is there is earthed without it.", "Terminate it there, or take it off at the other end."
+    if lacking:
+        means = f"No cpc brings earth to {joined(a.name for a in lacking)}."
+    elif loose.accessory not in earthed(case, case.roles) | case.board:
+        means = "Whatever it should serve there has no cpc, as far as is known."
+    terminal = earth_terminal(case.accessories[loose.accessory])
+    if lacking or (terminal is not None and case.may_be_joined(terminal)):
+        place = place_of_earth(case, loose.accessory)
+        on = case.terminal(place) if place else "the earth terminal there"
+        sure = any(x.core == core for x in loose_cpcs(case))
+        advice = f"Put it on {on}." if sure or not place else (
+            f"Find out what else is joined to both ends and put that right; then put it on {on}.")
+    return Finding(
+        "loose_core", gravity_without_earth(lacking),
+        says=f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}.",
+        means=means, advice=advice, accessory=loose.accessory, core=core.key,
     )
 
 

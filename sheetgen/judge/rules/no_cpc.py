@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import METAL, earth_terminal, in_steel
+from sheetgen.judge.loose_cpcs import to_put
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -14,7 +15,8 @@ from sheetgen.model.words import joined
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for each accessory that has metal to be earthed, and one for all others together."""
+    """One finding for each accessory that has metal to be earthed, or to which a loose cpc would bring earth, and one
+    for all others together."""
     others: list[Terminal] = []
     glowing = {case.loads[name][0].name for name in indicators(case)}
     for accessory in case.wiring.accessories:
@@ -24,25 +26,32 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         if case.may_be_joined(terminal) or (accessory.name in glowing and not metal):
             continue
-        if not metal:
+        put = to_put(case, terminal)
+        if not metal and not put:
             others.append(terminal)
-            continue
-        yield Finding(
-            "no_cpc", Gravity.DANGER,
-            says=f"No cpc is joined to {case.terminal(terminal)}, whose metal needs one.",
-            means="If a live conductor touches the metal inside, the metal stays live.",
-            advice=f"Bring a cpc to {accessory.name}, or fit one of class II or all-insulated instead.",
-            accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
-        )
+        elif not metal:
+            yield _insulated([terminal], f"{put}.")
+        else:
+            yield Finding(
+                "no_cpc", Gravity.DANGER,
+                says=f"No cpc is joined to {case.terminal(terminal)}, whose metal needs one.",
+                means="If a live conductor touches the metal inside, the metal stays live.",
+                advice=f"{put}." if put else
+                f"Bring a cpc to {accessory.name}, or fit one of class II or all-insulated instead.",
+                accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
+            )
     if others:
-        yield Finding(
-            "no_cpc", Gravity.PUT_RIGHT,
-            says=f"No cpc is joined to {joined(t.accessory for t in others)}.",
-            means="Nothing of metal may be fitted there: class II luminaires and insulated switches only.",
-            advice="Bring a cpc to every point; until then keep a notice at the board.",
-            accessory=others[0].accessory, terminal=others[0].name,
-            clause="BS 7671 411.3.1.1 (clause from memory)",
-        )
+        yield _insulated(others, "Bring a cpc to every point; until then keep a notice at the board.")
+
+
+def _insulated(terminals: list[Terminal], advice: str) -> Finding:
+    return Finding(
+        "no_cpc", Gravity.PUT_RIGHT,
+        says=f"No cpc is joined to {joined(t.accessory for t in terminals)}.",
+        means="Nothing of metal may be fitted there: class II luminaires and insulated switches only.",
+        advice=advice, accessory=terminals[0].accessory, terminal=terminals[0].name,
+        clause="BS 7671 411.3.1.1 (clause from memory)",
+    )
 
 
 def _wired(case: Case, accessory: Accessory, by_flex: bool) -> bool:
