@@ -361,6 +361,14 @@ def test_columns_keep_the_order_and_never_grow_past_the_height(heights, count, l
         assert used <= limit + 0.1
 
 
+@pytest.mark.parametrize(("rows", "parted"), [(4, False), (30, True)])
+def test_a_small_table_is_not_parted_between_columns_that_have_room_for_it(rows, parted):
+    table = Table(("Word", "Sense"), tuple((f"word {i}", "live") for i in range(rows)))
+    flow = Columns(((Words("before " * 90),), (Heading("Words", 3), table), (Words("after " * 90),)), loose=True)
+    (said,) = text_of(pdf((Page("tests", "Tests", (flow,)),)))
+    assert (said.count("Sense") > 1) is parted, "where a table goes on its head stands again"
+
+
 @settings(max_examples=200, deadline=None, derandomize=True)
 @given(st.lists(st.tuples(st.floats(1, 200), st.floats(0, 200)), min_size=1, max_size=9), st.floats(20, 900))
 def test_columns_of_a_table_share_the_room_and_keep_what_they_need(needs, room):

@@ -12,6 +12,7 @@ from sheetgen.print.pdf.typesetting import GUTTER, mm
 
 GROUP_GAP = 2.1 * mm
 LEAST_PART = 14 * mm  # a group is not parted for less than this
+SMALL = 33 * mm  # a group no higher than this is parted only where a sheet would not hold it else
 MOST_BEFORE_TURN = 2  # groups that a whole one may stand before, in a column where they have no room
 CLOSE = 2.0  # how level the columns come out, in points
 
@@ -72,7 +73,7 @@ class ColumnFlow(Piece):
         columns = self._pack(high, part=False)[0]
         while high - low > CLOSE:
             middle = (low + high) / 2
-            tried, rest = self._pack(middle, part=self.loose)
+            tried, rest = self._pack(middle, part=self.loose, part_small=False)
             if rest:
                 low = middle
             else:
@@ -94,7 +95,8 @@ class ColumnFlow(Piece):
         """Column by column."""
         FilledColumns(self.columns, self.column).draw(canvas, x, top)
 
-    def _pack(self, limit: float, part: bool, forced: bool = False) -> tuple[Filled, list[KeptTogether]]:
+    def _pack(self, limit: float, part: bool, forced: bool = False,
+              part_small: bool = True) -> tuple[Filled, list[KeptTogether]]:
         """Fill columns of this height; the groups in each, and those left over.
 
         With `part` a group that is higher than a column, or any group of a loose flow, goes on in the next column.
@@ -110,7 +112,7 @@ class ColumnFlow(Piece):
                 used += queue[fits].height + gap
                 columns[-1].append(queue.pop(fits))
                 continue
-            if part and self._may_be_parted(queue[0], room, forced, begun):
+            if part and (part_small or queue[0].height > SMALL) and self._may_be_parted(queue[0], room, forced, begun):
                 here, queue[:1] = queue[0].parted(room, forced and not begun)
                 if here:
                     columns[-1].append(here)
