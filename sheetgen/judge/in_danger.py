@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from sheetgen.model.reading import Gravity, Reading
+from sheetgen.model.reading import Finding, Gravity, Reading
 from sheetgen.model.wiring import Wiring
 
 
 def in_danger(reading: Reading | None, wiring: Wiring) -> frozenset[str]:
-    """Those that a danger names, or at which the core that it names ends; and what such a lampholder hangs from.
+    """Those that a danger names, or at which the core that it names ends; and what such a lampholder hangs from."""
+    return frozenset(dangers_at(reading, wiring))
+
+
+def dangers_at(reading: Reading | None, wiring: Wiring) -> dict[str, list[Finding]]:
+    """Accessory -> the dangers that bear on it.
 
     The conductors of a pendant are terminated on its rose: that is what is opened.
     """
     ends = {core.key: tuple(end.accessory for end in core.ends) for core in wiring.cores()}
-    found: set[str] = set()
+    hosts = {a.name: a.hangs_from for a in wiring.accessories if a.hangs_from}
+    found: dict[str, list[Finding]] = {}
     for finding in reading.findings if reading else ():
         if finding.gravity is Gravity.DANGER:
-            found.update([finding.accessory] if finding.accessory else ends.get(finding.core, ()))
-    found.update(a.hangs_from for a in wiring.accessories if a.name in found and a.hangs_from)
-    return frozenset(found)
+            places = (finding.accessory,) if finding.accessory else ends.get(finding.core, ())
+            for name in dict.fromkeys([*places, *(hosts[name] for name in places if name in hosts)]):
+                found.setdefault(name, []).append(finding)
+    return found

@@ -8,7 +8,7 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.circuit.shorts import always_in_short
 from sheetgen.model.accessory import Accessory, Terminal, TerminalKind
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Swatch, Table, Words
-from sheetgen.model.reading import Gravity, Role, Sleeve, Standing
+from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.wiring import Cable
 from sheetgen.model.words import CAUTION_SHORT, joined
 from sheetgen.pages.isolating import together
@@ -54,8 +54,7 @@ def _accessory(lookup: Lookup, accessory: Accessory) -> list[Block]:
     if not accessory.seen:
         return [Heading(name, 3), _to_be_found(lookup.landings[accessory.name])]
     blocks: list[Block] = [Heading(name, 3, note)]
-    blocks += [Words(f.says, "danger", "Danger.") for f in lookup.job.reading.findings
-               if f.accessory == accessory.name and f.gravity is Gravity.DANGER]
+    blocks += [Words(f.says, "danger", "Danger.") for f in lookup.dangers.get(accessory.name, ())]
     if isolate := together(lookup, accessory):
         blocks.append(Words(isolate, "danger", "Several circuits."))
     rows: list[tuple[Cell, ...]] = []

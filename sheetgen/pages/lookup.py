@@ -8,9 +8,10 @@ from functools import cached_property
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.conduit import passed_by
 from sheetgen.circuit.feeds import fed_by
+from sheetgen.judge.in_danger import dangers_at
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.job import Job
-from sheetgen.model.reading import Role, Sleeve
+from sheetgen.model.reading import Finding, Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Status, Way, Wiring
@@ -112,6 +113,11 @@ class Lookup:
         fed = fed_by(self.circuit, way)
         return [self.loads[a.load_name(load)] for a in self.reached_by(way) for load in a.kind.loads
                 if (a, load) not in fed]
+
+    @cached_property
+    def dangers(self) -> dict[str, list[Finding]]:
+        """Accessory -> the dangers that bear on it: where the drawing has its marks."""
+        return dangers_at(self.job.reading, self.wiring)
 
     @property
     def recoloured(self) -> str:

@@ -170,3 +170,15 @@ def test_of_what_is_only_proposed_every_sleeve_is_to_be_fitted():
     text = (EXAMPLES / "two-way-conversion.yaml").read_text(encoding="utf-8")
     (page,) = job_to_pages(job_of(wiring_of(text.replace("job:", "status: proposed\njob:", 1))), ("connections",))
     assert "Sleeves. 12 to fit: 6 brown and 6 green-and-yellow." in says(page)
+
+
+def test_the_danger_of_a_lamp_stands_at_the_rose_too_where_the_hand_goes():
+    page = next(p for p in job_to_pages(example("landing-borrowed-neutral")) if p.kind == "connections")
+    under, name = {}, ""
+    for block in blocks_of(page.blocks):
+        name = block.text if isinstance(block, Heading) else name
+        if isinstance(block, Words) and block.lead == "Danger.":
+            under.setdefault(name, []).append(block.text)
+    says = ("Landing lamp takes its line from circuit 5 (Downstairs lights) and returns its neutral to circuit 6 "
+            "(Upstairs lights).")
+    assert under == {"Landing": [says], "Landing lamp": [says]}
