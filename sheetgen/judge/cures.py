@@ -14,7 +14,7 @@ from functools import cached_property
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
-from sheetgen.judge.methods import recognise
+from sheetgen.judge.methods import exchanged_at, recognise
 from sheetgen.judge.remedies import OF_EARTH, remedies
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
@@ -50,6 +50,7 @@ CURABLE = (
     "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
     *OF_EARTH,
 )
+OF_SLEEVES = ("unmarked", "wrong_sleeve")  # told by themselves, where they do not wait: see `waiting.py`
 BEFORE_LANDING = ("alternate_polarity", "neutral_earth")  # a switch between line and neutral; neutral joined to earth
 WAITS_FOR = {  # finding -> those until which it has no cure at all
     "loose_core": BEFORE_LANDING, "neutral_earth": BEFORE_LANDING[:1], "earth_terminal_live": BEFORE_LANDING[:1],
@@ -71,7 +72,7 @@ def with_cures(case: Case, findings: tuple[Finding, ...], case_of: Callable[[Cir
             proofs = trial.cures(finding)
             if proofs:
                 gone = [f for f in left if f != finding and all(_key(f) not in p.after for p in proofs)]
-                gone = [f for f in gone if RANK[f.gravity] >= RANK[finding.gravity] and f.rule != "unmarked"]
+                gone = [f for f in gone if RANK[f.gravity] >= RANK[finding.gravity] and f.rule not in OF_SLEEVES]
                 left = [_with_proofs(f, proofs, gone) if f == finding else f for f in left if f not in gone]
     return tuple(left)
 
@@ -165,7 +166,12 @@ class _CureTrial:
                 fewest = len(edits)
         least = min((p.leaves for p in found), default=())
         best = sorted((p for p in found if p.leaves == least), key=lambda p: p.odd_lines)
-        return tuple(best[:MOST_CURES])
+        return tuple(self._where_said(finding, best)[:MOST_CURES])
+
+    def _where_said(self, finding: Finding, proofs: list[_Proof]) -> list[_Proof]:
+        """Of several cures those at the switch where the method is said to have two terminals exchanged."""
+        places = exchanged_at(self.case, finding.lamps) if len(proofs) > 1 else frozenset()
+        return [p for p in proofs if p.cure.accessory in places] or proofs
 
     def _lands_loose(self, edits: tuple[Edit, ...]) -> bool:
         """It joins what is parted, and moves nothing: where that leaves a sound circuit, nothing else need be tried."""
@@ -241,10 +247,10 @@ class _CureTrial:
 
     def _sleeves(self, case: Case, edits: tuple[Edit, ...]) -> Iterator[Fit]:
         """The sleeves that are missing or wrong after the change and were not before."""
-        had = {(s.core, s.end): s.standing for s in self.case.sleeves}
+        had = {(s.core, s.end): (s.standing, s.colour) for s in self.case.sleeves}
         for sleeve in case.sleeves:
             lacking = sleeve.standing in (Standing.MISSING, Standing.WRONG)
-            if lacking and had.get((sleeve.core, sleeve.end)) is not sleeve.standing:
+            if lacking and had.get((sleeve.core, sleeve.end)) != (sleeve.standing, sleeve.colour):
                 yield Fit((sleeve.core, sleeve.end), sleeve.colour)
 
 
@@ -267,18 +273,44 @@ def _meetings(solution: Solution) -> int:
     return len(solution.meetings) * 1000 + sum(len(row.meetings) for group in solution.groups for row in group.rows)
 
 
-def _all_said(case: Case, edits: tuple[Edit, ...]) -> list[str]:
-    """Changes in words; one loose core that is put on a terminal at both its ends, or sleeved alike, is told once."""
-    told: dict[tuple[str, str], list[str]] = {}
-    for edit in edits:
-        said, at = _said(case, edit), ""
-        match edit:
-            case Land(end, terminal) if case.cores[end[0]].ends[end[1]].nothing:
-                at = f" on {case.terminal(_accessory(case, end, terminal))}"
-            case Fit(end, _):
-                at = f" at {case.wiring.printed(case.cores[end[0]].ends[end[1]].accessory)}"
-        told.setdefault((said.removesuffix(at), at[:4]), []).append(at[4:])
-    return [f"{said}{preposition}{joined(places)}" for (said, preposition), places in told.items()]
+def _all_said(case: Case, edits: tuple[Edit, ...]) -> Iterator[str]:
+    """The changes in words; what is done alike at both ends of a core is said once."""
+    left = list(edits)
+    while left:
+        edit = left.pop(0)
+        twin = next((other for other in left if _alike(case, edit, other)), None)
+        if twin is None:
+            yield _said(case, edit)
+        else:
+            left.remove(twin)
+            yield _said_of_both(case, edit, twin)
+
+
+def _alike(case: Case, one: Edit, two: Edit) -> bool:
+    """The same done at the two ends of one core."""
+    match one, two:
+        case Fit((a, _), first), Fit((b, _), second):
+            return a == b and first == second
+        case TakeOff((a, _)), TakeOff((b, _)):
+            return a == b
+        case Land((a, i), _), Land((b, j), _):
+            return a == b and case.cores[a].ends[i].nothing and case.cores[b].ends[j].nothing
+    return False
+
+
+def _said_of_both(case: Case, one: Edit, two: Edit) -> str:
+    match one, two:
+        case Fit((key, _), colour), _ if case.cores[key].colour == colour:
+            return f"take the sleeve off {case.core(key)} at both ends"
+        case Fit((key, _), colour), _:
+            return f"sleeve {case.core(key)} {case.colour(colour)} at both ends"
+        case TakeOff(end), TakeOff(other):
+            off = joined([_where(case, end), _where(case, other)])
+            return f"take {case.core(end[0])} off {off} (each end into a connector of its own)"
+        case Land(end, there), Land(other, then):
+            places = [case.terminal(_accessory(case, e, t)) for e, t in ((end, there), (other, then))]
+            return f"put {case.core(end[0])} on {joined(places)}"
+    raise AssertionError("only what is alike is said of both ends")
 
 
 def _said(case: Case, edit: Edit) -> str:

@@ -19,7 +19,8 @@ from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
 from sheetgen.judge.sleeves import sleeves_of
 from sheetgen.judge.taken import taken_as_usual
-from sheetgen.model.reading import Finding, Gravity, Reading
+from sheetgen.judge.waiting import shown, told_now, waiting
+from sheetgen.model.reading import Finding, Gravity, Reading, Sleeve
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import capital
@@ -32,11 +33,14 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     """
     case = case_of(circuit, sets)
     found = tuple(noticed(case))
+    waits: tuple[Sleeve, ...] = ()
     if cures:
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
+        waits = waiting(case, found, lambda changed: case_of(changed, sets))
+        found = told_now(case, found, waits)
     isolation, with_earth = isolation_of(circuit, case.by_net), earthed(circuit, case.roles)
     return Reading(
-        case.roles, case.ways, case.sleeves,
+        case.roles, case.ways, shown(case.sleeves, waits),
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
         places=with_findings(
@@ -50,6 +54,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         cpc_not_known=cpc_not_known(circuit, case.roles, with_earth),
         taken=taken_as_usual(circuit),
         miswired=bool(miswired(found)),
+        waiting=waits,
     )
 
 

@@ -21,8 +21,8 @@ Remedy = tuple[Edit, ...]
 def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
     """Single changes place by place, then two exchanges at two of the places.
 
-    A loose neutral that would join that of another way comes to stand in its place. What has no earth is given it by a
-    loose cpc or not at all."""
+    A loose neutral that would join that of another way comes to stand in its place, and where a neutral is borrowed
+    so does a core that is free at both ends. What has no earth is given it by a loose cpc or not at all."""
     if _is_of_earth(case, finding):
         yield from _cpcs_landed(case, finding)
         return
@@ -31,6 +31,9 @@ def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
         yield from _loose_ends(case, place)
     for place in places:
         yield from _neutrals_replaced(case, place)
+    if finding.rule == "borrowed_neutral":
+        for place in places:
+            yield from _neutrals_brought(case, place)
     for changes in (_exchanges, _links, _moves, _joins):
         for place in places:
             yield from changes(case, place)
@@ -94,11 +97,40 @@ def _loose_ends(case: Case, place: str) -> Iterator[Remedy]:
 def _neutrals_replaced(case: Case, place: str) -> Iterator[Remedy]:
     """The neutral of another way taken off, on both ends, and the loose one put where it was."""
     for loose, core, here in foreign_neutrals(case, place):
-        cable = case.cables[core.cable]
-        ends = (core.key, here), (core.key, 1 - here)
-        off: Remedy = (TakeOutLink(cable.name),) if len(cable.cores) == 1 else tuple(map(TakeOff, ends))
         if (node := core.ends[here].node) is not None and core.ends[1 - here].node is not None:
-            yield (*off, Land(loose, node.name))
+            yield (*_off(case, core, here), Land(loose, node.name))
+
+
+def _off(case: Case, core: Core, here: int) -> Remedy:
+    """A core off at both ends; a single or a link taken out."""
+    cable = case.cables[core.cable]
+    if len(cable.cores) == 1:
+        return (TakeOutLink(cable.name),)
+    return TakeOff((core.key, here)), TakeOff((core.key, 1 - here))
+
+
+def _neutrals_brought(case: Case, place: str) -> Iterator[Remedy]:
+    """The neutral of another way taken off, on both ends, and a free core to a neutral of another put where it was."""
+    for free, core, here, far in free_neutrals(case, place):
+        if (node := core.ends[here].node) is not None and core.ends[1 - here].node is not None:
+            yield (*_off(case, core, here), Land((free[0], 1 - free[1]), far.name), Land(free, node.name))
+
+
+def free_neutrals(case: Case, place: str) -> Iterator[tuple[End, Core, int, Terminal]]:
+    """Each core that lies free in an accessory and ends free where there is a neutral of another way than that of a
+    core from elsewhere: the free end here, that core with the number of its end here, the terminal of that neutral."""
+    here = _ends_at(case, place)
+    for (key, i), end in here:
+        other = case.cores[key].ends[1 - i]
+        if not (end.nothing and other.nothing) or case.cables[case.cores[key].cable].flex or other.accessory == place:
+            continue
+        far = {there.node: k for (k, _), there in _ends_at(case, other.accessory)
+               if there.node is not None and case.roles[k] is Role.NEUTRAL}
+        for (borrowed, j), at in here:
+            if at.node is not None and case.roles[borrowed] is Role.NEUTRAL:
+                for node, neutral in far.items():
+                    if not set(case.ways[neutral]) & set(case.ways[borrowed]):
+                        yield (key, i), case.cores[borrowed], j, node
 
 
 def foreign_neutrals(case: Case, place: str) -> Iterator[tuple[End, Core, int]]:

@@ -217,3 +217,10 @@ class Reading:
     cpc_not_known: tuple[str, ...] = ()  # accessories of which nobody knows whether one comes
     taken: tuple[str, ...] = ()  # what is taken as usual because the description does not give it, in words
     miswired: bool = False  # a danger or a thing to put right is about how conductors are connected
+    waiting: tuple[Sleeve, ...] = ()  # needed as the circuit is, and not as it is to be: `sleeves` has them as found
+
+    @property
+    def sleeves_as_it_is(self) -> tuple[Sleeve, ...]:
+        """Every sleeve that the circuit needs or has as it is, those that wait as well."""
+        waits = {(s.core, s.end) for s in self.waiting}
+        return (*(s for s in self.sleeves if (s.core, s.end) not in waits), *self.waiting)

@@ -14,7 +14,7 @@ from sheetgen.model.words import amps, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
-from sheetgen.pages.sleeves import not_known_yet, to_fit, where
+from sheetgen.pages.sleeves import BEFORE, not_known_yet, some_wait, to_fit, where
 
 FROM_MEMORY, LOOK_UP = "(from memory)", "(not checked against the table: look it up before it is relied on)"
 DASH = "\N{EN DASH}"
@@ -27,8 +27,10 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     figures = lookup.figures
     groups = [*_schedule(lookup), (*_load(lookup), *asked_for((*figures.cables, *figures.ways)))]
     wanted = to_fit(lookup)
+    waits = (Words(f"{'No others' if wanted else 'None'}{BEFORE}", "quiet"),) if some_wait(lookup) else ()
     unknown = (Words("what is to be fitted is not known yet for them.", "quiet", "Cores not traced:"),)
-    materials = (*(_materials(lookup, wanted) if wanted else ()), *(unknown if not_known_yet(lookup) else ()))
+    materials = (*(_materials(lookup, wanted) if wanted else ()), *waits,
+                 *(unknown if not_known_yet(lookup) else ()))
     if materials:
         groups.append((Heading("Sleeving needed", 3), *materials))
     taken = joined(lookup.job.reading.taken)

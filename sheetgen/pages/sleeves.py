@@ -10,10 +10,18 @@ from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
+BEFORE = " before the findings are put right."
+
 
 def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
     """Sleeves that are needed and not there, or of another colour than needed; see `judge/sleeves.py`."""
-    return tuple(s for s in lookup.job.reading.sleeves if to_be_fitted(s, lookup.wiring))
+    reading = lookup.job.reading
+    return tuple(s for s in reading.sleeves if s not in reading.waiting and to_be_fitted(s, lookup.wiring))
+
+
+def some_wait(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
+    """Whether what one of these core ends (None: of all) needs is not said before the findings are put right."""
+    return any(ends is None or (s.core, s.end) in ends for s in lookup.job.reading.waiting)
 
 
 def not_known_yet(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
@@ -42,13 +50,16 @@ def where(lookup: Lookup, sleeve: Sleeve) -> str:
 def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
     """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
     here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
-    wanted = tuple(s for s in here if to_be_fitted(s, lookup.wiring))
+    wanted = tuple(s for s in to_fit(lookup) if s in here)
     there = [s for s in here if s.standing is Standing.FITTED and s not in wanted]
     taken = sum(taken_as_fitted(lookup.cores[s.core], lookup.wiring) for s in there)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)
+    waits = some_wait(lookup, ends)
     says = f"{len(wanted)} to fit: {by_colour(wanted)}." if wanted else "None to fit."
+    if waits:
+        says = f"{says[:-1]}; no others{BEFORE}" if wanted else f"None to fit{BEFORE}"
     if not_known_yet(lookup, ends):
-        says = f"{says} Where cores are not traced: not known yet." if wanted else "To fit: not known yet."
+        says = f"{says} Where cores are not traced: not known yet." if wanted or waits else "To fit: not known yet."
     fitted = len(there) - taken
     if there:
         said = (f"{fitted} fitted" if fitted else "", f"{taken} assumed fitted" if taken else "")

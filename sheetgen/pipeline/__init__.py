@@ -93,7 +93,7 @@ def shown_in(circuit: Circuit, colours: str) -> tuple[Circuit, Reading]:
     if as_found(circuit.wiring, bare):
         return circuit, reading
     sleeves = judge(Circuit(bare, circuit.solution), sets, cures=False).sleeves
-    wiring = with_sleeves(bare, sleeves, reading.sleeves, circuit.wiring, sets)
+    wiring = with_sleeves(bare, sleeves, reading.sleeves_as_it_is, circuit.wiring, sets)
     circuit = Circuit(wiring, circuit.solution)
     return circuit, judge(circuit, sets)
 

@@ -92,7 +92,7 @@ def change_between(before: Wiring, after: Wiring, renew: bool = False) -> Change
         return roles[want.key] is Role.NEUTRAL and have.colour in lines
 
     steps, result = steps_between(before, wanted, renew, spoils)
-    sleeves = sleeve_steps(result, reading_of(result, wiring_to_solution(result)).sleeves)
+    sleeves = sleeve_steps(result, reading_of(result, wiring_to_solution(result)).sleeves_as_it_is)
     for step in sleeves:
         result = apply(result, step)
     result = replace(result, board=before.board)

@@ -177,8 +177,7 @@ cables:
 """
     short = only("short", wiring_of(text))
     assert short.cures[0].says == (
-        "take out the single W3 between circuit 1 and Rose and take the sleeve off the black core of W1 at circuit 1 "
-        "and Rose")
+        "take out the single W3 between circuit 1 and Rose and take the sleeve off the black core of W1 at both ends")
 
 
 def test_a_loose_core_is_put_nowhere_while_a_neutral_is_joined_to_earth():
@@ -223,8 +222,7 @@ TWIN = ("  W5: {type: twin and earth 1.0, from: Cellar, to: Stairs, "
 
 @pytest.mark.parametrize(("cable", "off"), [
     (SINGLE, "Take out the single W5 between Cellar and Stairs"),
-    (TWIN, "Take the blue core of W5 off Stairs N and leave it in a connector of its own, take the blue core of W5 off "
-     "Cellar N and leave it in a connector of its own"),
+    (TWIN, "Take the blue core of W5 off Stairs N and Cellar N (each end into a connector of its own)"),
 ])
 def test_the_neutral_of_another_circuit_comes_off_before_a_loose_one_is_put_in_its_place(cable, off):
     found = findings(wiring_of((STAIRS + cable).encode()))[0]

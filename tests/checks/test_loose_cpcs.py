@@ -58,7 +58,7 @@ def test_the_loose_core_in_the_box_is_the_cure_of_the_missing_earth(metal: str, 
     ("[E, nothing]", "Box E and sleeve the bare core of W1 green-and-yellow at Box"),
     ("[nothing, E]", "circuit 1 E and sleeve the bare core of W1 green-and-yellow at circuit 1"),
     ("[nothing, nothing]",
-     "circuit 1 E and Box E and sleeve the bare core of W1 green-and-yellow at circuit 1 and Box")])
+     "circuit 1 E and Box E and sleeve the bare core of W1 green-and-yellow at both ends")])
 def test_what_hangs_on_a_cpc_that_is_loose_gets_its_earth_by_it(w1: str, where: str) -> None:
     found = only(w1=w1)
     assert (found.rule, found.gravity) == ("cpc_interrupted", Gravity.PUT_RIGHT)

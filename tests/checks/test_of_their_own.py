@@ -411,3 +411,66 @@ cables:
 def test_a_core_that_hangs_loose_at_the_board_is_put_back_there():
     every = found((RETURN % "N").replace("BU: [N, N], cpc: [E, E]}}\n  W2", "BU: [nothing, N], cpc: [E, E]}}\n  W2"))
     assert "Put the blue core of W1 on circuit 1 N (worked out, not tried on site)." in [f.cure for f in every.values()]
+
+
+CONVERSION = """\
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Foot: {kind: two-way switch}
+  Top: {kind: two-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Foot,
+       cores: {BN: [loop, L1], BU: [SL, L2], cpc: [E, E]}, sleeved: [BU]}
+  W3: {type: three-core and earth 1.0, from: Foot, to: Top,
+       cores: {BN: [COM, %s], BK: [L1, %s], GY: [L2, L2], cpc: [E, E]}, sleeved: [BK, GY]}
+"""
+
+
+def test_of_two_cures_the_one_at_the_switch_that_the_method_names_is_given():
+    text = (BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA") + CONVERSION % ("L1", "COM")).encode()
+    assert "but COM and L1 are exchanged at Top." in judged(text)[1].circuits[0].method
+    assert found(CONVERSION % ("L1", "COM"))["multiway"].cure == (
+        "Exchange the brown core of W3 on Top L1 and the black core of W3 on Top COM (worked out, not tried on site).")
+    assert "multiway" not in found(CONVERSION % ("COM", "L1"))
+
+
+BLUES_TOGETHER = """\
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Rose, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Door, cores: {BN: [loop, COM], BU: [%s, L1], cpc: [E, E]}}
+"""
+
+
+def test_sleeves_at_both_ends_of_a_core_are_told_once():
+    assert found(BLUES_TOGETHER % "N")["short"].cure == (
+        "Move the blue core of W2 from Rose N to Rose SL and sleeve the blue core of W2 brown at both ends "
+        "(worked out, not tried on site).")
+
+
+LOOPED_AT_SWITCHES = """\
+accessories:
+  Front: {kind: one-way switch, connectors: [N joint]}
+  Front light: {kind: light fitting, class: II}
+  Back: {kind: one-way switch, connectors: [N joint]}
+  Back light: {kind: light fitting, class: II}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Front, cores: {BN: [L, COM], BU: [N, N joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Front, to: Front light, cores: {BN: [L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: Front, to: Back, cores: {BN: [COM, COM], BU: [%s, %s], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Back, to: Back light, cores: {BN: [L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W5: {type: twin and earth 1.0, from: way 2, to: Back, cores: {BN: [nothing, nothing], BU: [%s, %s], cpc: [E, E]}}
+"""
+
+
+def test_a_borrowed_neutral_is_put_right_with_the_lights_own_neutral_that_lies_free_at_both_ends():
+    one = found(LOOPED_AT_SWITCHES % ("nothing", "nothing", "N", "N joint"))["borrowed_neutral"]
+    assert one.cure == (
+        "Take the blue core of W5 off Back N joint and circuit 2 N (each end into a connector of its own) and put the "
+        "blue core of W3 on Front N joint and Back N joint (worked out, not tried on site).")
+    assert "The blue core of W3 is connected at neither end, in Front and Back." in one.means
+    after = found(LOOPED_AT_SWITCHES % ("N joint", "N joint", "nothing", "nothing"))
+    assert {f.gravity for f in after.values()} == {Gravity.NOTE}

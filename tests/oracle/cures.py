@@ -14,6 +14,7 @@ from sheetgen.model.reading import (
     Gravity,
     Land,
     Reading,
+    Standing,
     TakeOff,
     TakeOutLink,
 )
@@ -22,6 +23,7 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from . import dangers as d
 from .compare import TOLD_BY, Disagreement, Judged, each, judged
 
+OF_SLEEVES = ("unmarked", "wrong_sleeve")
 GRAVE = {Gravity.DANGER: 2, Gravity.PUT_RIGHT: 1, Gravity.NOTE: 0}
 
 
@@ -75,12 +77,42 @@ def harms(before: Judged, after: Wiring, finding: Finding, old: Reading, new: Re
     for f in each(old.findings):
         was[_identity(f)] = max(was.get(_identity(f), 0), GRAVE[f.gravity])
     for f in each(new.findings):
+        if f.rule in OF_SLEEVES:
+            continue  # those that waited are told now
         if GRAVE[f.gravity] > was.get(_identity(f), 0):
             found.append(Disagreement(f"cure of {finding.rule} makes a finding: {f.rule}", f.says))
+    found += [Disagreement(f"cure of {finding.rule} makes a sleeve lacking", f"{key} end {end}, {colour}")
+              for key, end, colour in sorted(_lacking(new) - _lacking(old))]
     alike = [sum(_identity(f) == _identity(finding) for f in each(reading.findings)) for reading in (old, new)]
     if alike[1] and alike[1] >= alike[0]:
         found.append(Disagreement(f"cure of {finding.rule} leaves the finding", finding.says))
     return found
+
+
+def with_sleeves_told(after: Wiring, reading: Reading) -> Wiring:
+    """The wiring after a cure, with every sleeve that the sheet of the circuit as it was told to fit or change."""
+    told = {(s.core, s.end): s for s in reading.sleeves if s.standing in (Standing.MISSING, Standing.WRONG)}
+
+    def sleeved(core: Core, i: int, end: CoreEnd) -> CoreEnd:
+        sleeve = told.get((core.key, i))
+        return replace(end, sleeve=None if sleeve.colour == core.colour else sleeve.colour) if sleeve else end
+
+    return replace(after, cables=tuple(
+        replace(cable, cores=tuple(replace(core, ends=tuple(sleeved(core, i, end) for i, end in enumerate(core.ends)))
+                                   for core in cable.cores)) for cable in after.cables))
+
+
+def misled(reading: Reading, new: Reading, finding: Finding) -> list[Disagreement]:
+    """Sleeves that the sheet told to fit and that are wrong, or not needed, once the cure is done; `new` has both."""
+    told = {(s.core, s.end) for s in reading.sleeves if s.standing in (Standing.MISSING, Standing.WRONG)}
+    return [Disagreement(f"cure of {finding.rule} makes a sleeve wrong that was to be fitted", f"{s.core} end {s.end}")
+            for s in (*new.sleeves, *new.waiting) if (s.core, s.end) in told
+            and s.standing in (Standing.WRONG, Standing.NEEDLESS)]
+
+
+def _lacking(reading: Reading) -> set[tuple[str, int, str]]:
+    return {(s.core, s.end, s.colour) for s in reading.sleeves_as_it_is
+            if s.standing in (Standing.MISSING, Standing.WRONG)}
 
 
 def _told_anyway(danger: d.Danger, others: list[Finding], now: Judged) -> bool:

@@ -15,7 +15,7 @@ from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import understood
 
 from .compare import Disagreement, disagreements, judged
-from .cures import harms, wirings_after_cures
+from .cures import harms, misled, wirings_after_cures, with_sleeves_told
 from .maker import Plan
 from .mistakes import house
 
@@ -47,6 +47,7 @@ def of_text(text: str) -> tuple[list[Disagreement], int]:
         for finding, after in wirings_after_cures(wiring, reading):
             before = before or judged(wiring)
             found += harms(before, after, finding, reading, judge_again(after)[1])
+            found += misled(reading, judge_again(with_sleeves_told(after, reading))[1], finding)
             cures += 1
     except Exception:
         return [Disagreement("crash", traceback.format_exc(limit=-2))], 0

@@ -16,7 +16,7 @@ from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.places import places_of
 from sheetgen.judge.methods.sentences import evidence_of, of_the_house, sentence_of
 from sheetgen.judge.methods.switching_alone import switching_alone
-from sheetgen.judge.methods.unusual import not_known
+from sheetgen.judge.methods.unusual import exchanges, faulty, not_known
 from sheetgen.model.reading import MethodFound, Place, Role
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
@@ -24,9 +24,26 @@ from sheetgen.model.wiring import Wiring
 
 def recognise(circuit: Circuit) -> tuple[MethodFound, ...]:
     """The method of every set of switches and lamps that depend on one another, in the order of the solution."""
-    reduced = switching_alone(circuit)
-    conductors = Conductors(circuit if reduced is circuit.wiring else circuit_of(reduced))
+    conductors = _conductors(circuit)
     return tuple(_circuit(row, conductors) for row in rows_of(conductors))
+
+
+def _conductors(circuit: Circuit) -> Conductors:
+    reduced = switching_alone(circuit)
+    return Conductors(circuit if reduced is circuit.wiring else circuit_of(reduced))
+
+
+def exchanged_at(circuit: Circuit, lamps: tuple[str, ...]) -> frozenset[str]:
+    """The accessories at which terminals are exchanged, by the sentence that tells the method of some lamps."""
+    conductors = _conductors(circuit)
+    rows = [row for row in rows_of(conductors) if set(row.group.lamps) & set(lamps)]
+    return frozenset(seat.accessory for row in rows if _told_as_exchanged(row, conductors)
+                     for _, seat in exchanges(row, conductors)[1])
+
+
+def _told_as_exchanged(row: SwitchRow, conductors: Conductors) -> bool:
+    return bool(row.group.known and row.chain and None not in row.neutral) and not (
+        faulty(row, conductors) or join_of(row).name)
 
 
 def _circuit(row: SwitchRow, conductors: Conductors) -> MethodFound:
@@ -61,4 +78,4 @@ def what_is_where(wiring: Wiring, solution: Solution, roles: Mapping[str, Role],
     return places_of(wiring, solution, roles, ways, to_isolate, earthed)
 
 
-__all__ = ["of_the_house", "recognise", "what_is_where"]
+__all__ = ["exchanged_at", "of_the_house", "recognise", "what_is_where"]

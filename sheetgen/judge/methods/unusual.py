@@ -13,6 +13,7 @@ from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.switching_alone import CLOSED
 from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Sight
 from sheetgen.model.solution import Potential
 from sheetgen.model.words import capital, count, joined
@@ -104,24 +105,30 @@ def name_of(seat: Seat) -> str:
 
 def exchanged(row: SwitchRow, conductors: Conductors) -> str:
     """'two-way by conversion, but COM and L1 are exchanged at Top': where that alone keeps it from being known."""
-    found: dict[str, list[tuple[str, str]]] = {}
+    name, wrong = exchanges(row, conductors)
+    if not wrong:
+        return ""
+    told = [(joined(sorted(map(Names(conductors.wiring).short_label, pair))), name_of(seat)) for pair, seat in wrong]
+    where = ", or ".join(f"{labels} at {place}" for labels, place in told)
+    if len(told) == 1:
+        where = f"{told[0][0]} are exchanged at {told[0][1]}"
+    several = ", are exchanged" if len(told) > 1 else ""
+    return f"{methods.switching_of(len(row.seats))}{_briefly(name)}, but {where}{several}"
+
+
+def exchanges(row: SwitchRow, conductors: Conductors) -> tuple[str, list[tuple[tuple[Terminal, Terminal], Seat]]]:
+    """The join that the switches would be, and the two terminals of a switch each of whose exchanges makes it that."""
+    found: dict[str, list[tuple[tuple[Terminal, Terminal], Seat]]] = {}
     for i, seat in enumerate(row.seats):
         for (a, one), (b, two) in combinations(seat.ports, 2):
             ports = {**dict(seat.ports), a: two, b: one}
             seats = [*row.seats[:i], replace(seat, ports=tuple(ports.items())), *row.seats[i + 1:]]
             if name := _known(row, seats, conductors):
-                labels = sorted(map(Names(conductors.wiring).short_label, (one, two)))
-                found.setdefault(name, []).append((joined(labels), name_of(seat)))
+                found.setdefault(name, []).append(((one, two), seat))
     if not found or len(row.seats) < 2:
-        return ""
+        return "", []
     name, wrong = min(found.items(), key=lambda item: len(item[1]))
-    if len(wrong) > MOST_NAMED:
-        return ""
-    where = ", or ".join(f"{labels} at {place}" for labels, place in wrong)
-    if len(wrong) == 1:
-        where = f"{wrong[0][0]} are exchanged at {wrong[0][1]}"
-    several = ", are exchanged" if len(wrong) > 1 else ""
-    return f"{methods.switching_of(len(row.seats))}{_briefly(name)}, but {where}{several}"
+    return (name, wrong) if len(wrong) <= MOST_NAMED else ("", [])
 
 
 def _briefly(name: str) -> str:

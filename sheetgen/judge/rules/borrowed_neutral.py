@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.current import flow_of
 from sheetgen.judge.case import Case
+from sheetgen.judge.remedies import free_neutrals
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -138,6 +139,8 @@ def wanted_for_cure(case: Case) -> frozenset[str]:
         if len(_places(case, group)) > 1:
             cables += _with_three_cores(case, _places(case, group))
         found |= {core.key for cable in cables for core in _free_cores(cable)}
+        found |= {end[0] for place in _places(case, group) for end, core, *_ in free_neutrals(case, place)
+                  if {*case.ways[core.key]} <= neutral}
     return frozenset(found)
 
 
