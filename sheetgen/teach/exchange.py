@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import combinations
@@ -60,39 +60,60 @@ def _question(
     lookup: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing,
 ) -> Question:
     solution = solve(exchanged(lookup.wiring, (one.core.key, one.end), (two.core.key, two.end)))
-    says = "; ".join(_outcome(lookup, group, lamp, solution) for lamp in group.lamps)
-    lamps = joined(lookup.loads[name] for name in group.lamps)
+    asked = [name for name in group.lamps if name in lookup.circuit.lamp_names] or list(group.lamps)
+    outcomes = dict.fromkeys(_outcome(lookup, group, asked, lamp, solution) for lamp in asked)
+    says = "; ".join(filter(None, (*outcomes, *_opens(lookup, asked, solution), _newly_live(lookup, solution))))
+    lamps = joined(lookup.loads[name] for name in asked)
     return Question(
         "exchange",
         f"At {lookup.wiring.printed(one.here.accessory)}, {one.core} on {lookup.on(one.here)} and {two.core} on "
         f"{lookup.on(two.here)} are exchanged by mistake. In which settings "
-        f"{'is' if len(group.lamps) == 1 else 'are'} {lamps} lit then?",
+        f"{'is' if len(asked) == 1 else 'are'} {lamps} lit then?",
         f"{capital(says)}.", (("one", f"{one.core.key} {one.end}"), ("two", f"{two.core.key} {two.end}")),
     )
 
 
-def _outcome(lookup: Lookup, before: Group, lamp: str, solution: Solution) -> str:
+def _outcome(lookup: Lookup, before: Group, asked: Sequence[str], lamp: str, solution: Solution) -> str:
     """In which settings the lamp is lit after the exchange, or that it is as before."""
-    group = solution.group_of_lamp(lamp)
-    name = f"{lookup.loads[lamp]}: " if len(before.lamps) > 1 else ""
     if solution.shorts:
-        return f"{name}line and neutral or earth are joined: the device opens at once"
+        return "line and neutral or earth are joined: the device opens at once"
+    group = solution.group_of_lamp(lamp)
+    name = f"{lookup.loads[lamp]}: " if len(asked) > 1 else ""
     i, k = group.lamps.index(lamp), before.lamps.index(lamp)
     lit = [row.setting for row in group.rows if row.lamps[i].state in LIT]
-    short = [row.setting for row in group.rows if row.lamps[i].state is LampState.SHORT or row.shorts]
-    same = group.switches == before.switches and not short and all(
+    same = group.switches == before.switches and not _shorted(group) and all(
         row.lamps[i] == old.lamps[k] for row, old in zip(group.rows, before.rows, strict=True))
     if same:
-        said = "in the same as before"
-    elif not lit:
-        said = "in none"
-    elif len(lit) == len(group.rows):
-        said = "in all of them"
-    else:
-        said = f"in {len(lit)} of {len(group.rows)}: {'; '.join(lookup.setting(group, setting) for setting in lit)}"
-    if short:
-        said += f"; the device opens with {' or with '.join(lookup.setting(group, s) for s in short)}"
-    return f"{name}{said}{_newly_live(lookup, solution)}"
+        return f"{name}in the same as before"
+    if not lit:
+        return f"{name}in none"
+    if len(lit) == len(group.rows):
+        return f"{name}in all of them"
+    return f"{name}in {len(lit)} of {len(group.rows)}: {'; '.join(_named(lookup, group, lit))}"
+
+
+def _opens(lookup: Lookup, asked: Sequence[str], solution: Solution) -> list[str]:
+    """In which settings the device opens after the exchange; of each group of the lamps once."""
+    groups = [] if solution.shorts else [solution.group_of_lamp(lamp) for lamp in asked]
+    distinct = [group for i, group in enumerate(groups) if group not in groups[:i]]
+    return [f"the device opens with {' or with '.join(_named(lookup, group, short))}"
+            for group in distinct if (short := _shorted(group))]
+
+
+def _shorted(group: Group) -> list[tuple[str, ...]]:
+    return [row.setting for row in group.rows if row.shorts or any(x.state is LampState.SHORT for x in row.lamps)]
+
+
+def _named(lookup: Lookup, group: Group, settings: Sequence[tuple[str, ...]]) -> list[str]:
+    """Settings by the switches that make them different from all others; each choice of their positions once."""
+    among = set(settings)
+    every = {row.setting for row in group.rows}
+    matter = [i for i in range(len(group.switches))
+              if any((*setting[:i], position, *setting[i + 1:]) in every - among
+                     for setting in among for position in group.positions[i])]
+    shown = matter if group.complete else range(len(group.switches))
+    return list(dict.fromkeys(
+        ", ".join(lookup.circuit.standing(group.switches[i], setting[i]) for i in shown) for setting in settings))
 
 
 def _newly_live(lookup: Lookup, solution: Solution) -> str:
@@ -102,7 +123,7 @@ def _newly_live(lookup: Lookup, solution: Solution) -> str:
         if not lookup.accessories[node.accessory].kind.switches and not lookup.accessories[node.accessory].kind.rails
         and _ever_at_line(solution, node) and not _ever_at_line(lookup.job.solution, node)
     ]
-    return f"; but {joined(found)} can now be at line" if found else ""
+    return f"but {joined(found)} can now be at line" if found else ""
 
 
 def _ever_at_line(solution: Solution, node: Terminal) -> bool:

@@ -198,3 +198,14 @@ def test_a_sheet_asks_about_different_conductors():
     (version,) = versions(example("two-way-line-at-switch"))
     answers = [q.answer for q in version.questions if q.kind == "conductor"]
     assert len(set(answers)) == 3
+
+
+def test_after_an_exchange_only_lamps_are_lit_and_switches_that_change_nothing_are_not_named():
+    """Of a bathroom with a timer fan: the timer never matters to the lamp."""
+    look = example("outbuildings")
+    found = {q.asks: q.answer for v in versions(look, 6) for q in v.questions if q.kind == "exchange"}
+    of_bathroom = {asks: answer for asks, answer in found.items() if "is Bathroom lit then?" in asks}
+    assert of_bathroom and not [asks for asks in found if "motor" in asks or "electronics lit" in asks]
+    crossed = ("At Isolator, W7 GY on N in and W8 BN on L out are exchanged by mistake. In which settings is Bathroom "
+               "lit then?")
+    assert found[crossed] == "In 2 of 8: Cord on, Isolator off; the device opens with Isolator on."
