@@ -27,10 +27,11 @@ from circuits import (
 from hypothesis import given, settings
 from kept_houses import houses, judged, one_process, sound_houses
 
+from sheetgen.catalogue.accessories import find
 from sheetgen.judge.judging import in_order
 from sheetgen.judge.roles import Net, role_of
 from sheetgen.judge.sleeves import sleeves_of
-from sheetgen.model.accessory import Terminal
+from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity, Reading, Role, Standing
 from sheetgen.model.solution import Condition, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
@@ -268,7 +269,8 @@ F, M, W, N = "fitted", "missing", "wrong", "needless"
 ])
 def test_every_kind_of_sleeve(colour, role, has, standing, wanted):
     core = Core("W1", 1, colour, (CoreEnd("A", "1", has), CoreEnd("B", None, has)), cpc=colour in ("", "GNYE"))
-    wiring = Wiring("x", (), (Cable("W1", "single", None, (core,), ("A", "B"), "current"),))
+    box = Accessory("A", find("joint box").build({}))
+    wiring = Wiring("x", (box,), (Cable("W1", "single", None, (core,), ("A", "B"), "current"),))
     found = sleeves_of(wiring, {"W1/1": role}, SETS)
     if standing is None:
         assert found == ()

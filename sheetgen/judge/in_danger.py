@@ -21,7 +21,7 @@ def dangers_at(reading: Reading | None, wiring: Wiring) -> dict[str, list[Findin
     found: dict[str, list[Finding]] = {}
     for finding in reading.findings if reading else ():
         if finding.gravity is Gravity.DANGER:
-            places = (finding.accessory,) if finding.accessory else ends.get(finding.core, ())
+            places = (finding.accessory, *finding.elsewhere) if finding.accessory else ends.get(finding.core, ())
             for name in dict.fromkeys([*places, *(hosts[name] for name in places if name in hosts)]):
                 found.setdefault(name, []).append(finding)
     return found

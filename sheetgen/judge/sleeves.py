@@ -38,11 +38,13 @@ def sleeves_of(wiring: Wiring, roles: Mapping[str, Role], sets: Mapping[str, Col
         sleeve
         for cable in wiring.cables
         for core in cable.cores
-        for sleeve in _core_sleeves(cable, core, roles[core.key], sets)
+        for sleeve in _core_sleeves(wiring, cable, core, roles[core.key], sets)
     )
 
 
-def _core_sleeves(cable: Cable, core: Core, role: Role, sets: Mapping[str, ColourSet]) -> Iterator[Sleeve]:
+def _core_sleeves(
+    wiring: Wiring, cable: Cable, core: Core, role: Role, sets: Mapping[str, ColourSet],
+) -> Iterator[Sleeve]:
     if core.colour == "" and role is Role.UNUSED:
         role = Role.CPC
     says, also = colour_meant(role, sets[cable.colours], sets)
@@ -52,7 +54,8 @@ def _core_sleeves(cable: Cable, core: Core, role: Role, sets: Mapping[str, Colou
         if core_end.terminal is None:
             continue
         if has is None:
-            if needed is not None:
+            at_home = core.colour or wiring.accessory(core_end.accessory).kind.takes_cpc(core_end.terminal)
+            if needed is not None and at_home:
                 yield Sleeve(core.key, end, needed, Standing.MISSING)
         elif (needed is not None and has in also) or _left_alone(core, role, has):
             yield Sleeve(core.key, end, has, Standing.FITTED)

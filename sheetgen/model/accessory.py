@@ -119,6 +119,11 @@ class AccessoryKind:
                 return terminal
         raise KeyError(name)
 
+    def takes_cpc(self, name: str) -> bool:
+        """A cpc may end on the terminal: it is meant for earth, or for nothing that carries current."""
+        meant, port = self.terminal(name).meant, {terminal: port for port, terminal in self.ports}.get(name, "")
+        return meant is Meant.EARTH or (meant is Meant.ANY and port not in ("line", "neutral", "switched line"))
+
     def port(self, name: str) -> str:
         """The terminal behind a port of a wiring method; KeyError if this kind lacks it."""
         return dict(self.ports)[name]

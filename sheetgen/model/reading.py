@@ -139,6 +139,7 @@ class Finding:
     clause: str = ""  # with its standing, as facts are known: "BS 7671 314.1(vi)"
     cures: tuple[Cure, ...] = ()  # the fewest changes first, each proven
     lamps: tuple[str, ...] = ()  # loads it is about, by their names in the solution
+    elsewhere: tuple[str, ...] = ()  # other accessories at which the same stands before one's eyes
     also: tuple[Finding, ...] = ()  # what else was noticed that the same change mends: one fault, one finding
 
     @property

@@ -101,7 +101,7 @@ RARE = {
         "may glow or flicker.",
         "Leave it where it is meant as an indicator; isolate the circuit, never only Dairy switch.", ""),
     ("old-farmhouse", "protective_misused"): (
-        "danger", "The bare core of W6 is used as switched line at Dairy switch L1.",
+        "danger", "The bare core of W6 is used as switched line at Dairy switch L1 and Dairy N.",
         "A bare core is taken for earth by everyone who opens the box, and it can be live.",
         "Use another core or another cable; it may not be marked over.", "BS 7671 514.4.2"),
     ("unusual-joins", "zs_limit"): (

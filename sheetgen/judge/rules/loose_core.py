@@ -12,7 +12,7 @@ from sheetgen.judge.rules.borrowed_neutral import wanted_for_cure
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity, Role
 from sheetgen.model.wiring import Core, CoreEnd
-from sheetgen.model.words import joined
+from sheetgen.model.words import capital, joined
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -89,10 +89,9 @@ def _protective(case: Case, core: Core, loose: CoreEnd, fixed: CoreEnd) -> Findi
     terminal = earth_terminal(case.accessories[loose.accessory])
     if lacking or (terminal is not None and case.may_be_joined(terminal)):
         place = place_of_earth(case, loose.accessory)
-        on = case.terminal(place) if place else "the earth terminal there"
-        sure = any(x.core == core for x in loose_cpcs(case))
-        advice = f"Put it on {on}." if sure or not place else (
-            f"Find out what else is joined to both ends and put that right; then put it on {on}.")
+        put = f"put it on {case.terminal(place)}." if place else "join it there to a cpc that is earthed."
+        sure = not place or any(x.core == core for x in loose_cpcs(case))
+        advice = capital(put) if sure else f"Find out what else is joined to both ends and put that right; then {put}"
     return Finding(
         "loose_core", gravity_without_earth(lacking),
         says=f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}.",

@@ -304,7 +304,7 @@ class _CableReader:
     def _sleeved(self, cores: list[Core], colours: str) -> tuple[Core, ...]:
         chosen = self.ledger.sets[colours]
         sleeves: dict[int, tuple[str | None, str | None]] = {
-            c.index: (chosen.protective,) * 2 for c in cores if c.cpc and not c.colour}
+            c.index: self._taken_as_sleeved(c, chosen.protective) for c in cores if c.cpc and not c.colour}
         sleeves |= {c.index: (self.over_marked[_name(c)],) * 2 for c in cores if _name(c) in self.over_marked}
         for word in self.text.bare:
             for core in self._named(word, cores, "bare"):
@@ -319,6 +319,13 @@ class _CableReader:
         if self.text.at:  # of the end that was not seen nobody can say what it carries
             sleeves = {index: (seen, None) for index, (seen, _) in sleeves.items()}
         return tuple(_with_sleeves(core, sleeves.get(core.index, (None, None))) for core in cores)
+
+    def _taken_as_sleeved(self, core: Core, colour: str) -> tuple[str | None, str | None]:
+        """The sleeves that a bare cpc is taken to have, of which nobody told: none where it serves as anything else."""
+        kinds = {a.name: a.kind for a in self.accessories}
+        here, there = (colour if e.terminal is None or kinds[e.accessory].takes_cpc(e.terminal) else None
+                       for e in core.ends)
+        return here, there
 
     def _named(self, word: str, cores: list[Core], key: str) -> list[Core]:
         name = read_core_name(word)
