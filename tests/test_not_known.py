@@ -278,6 +278,9 @@ def test_pages_say_not_known_and_never_none_or_nothing_of_what_nobody_has_seen()
                    "empty, or one of those not known", "nothing can be said before every core here is traced",
                    "Core ends are not known: another circuit may feed what is opened."):
         assert wanted.casefold() in said, wanted
+    assert "may have no earth" not in said
+    metal = words_of_pages(text.replace("{kind: one-way switch}", "{kind: one-way switch, metal: yes}"))
+    assert "hall has metal that may have no earth: treat it as live until it is tested." in metal
     looked_for = "core that ends in nothing"
     for never in ("on nothing", "no cpc at", "switches no lamp", "never lit", "neither line nor neutral",
                   "ends in nothing"):
