@@ -20,6 +20,16 @@ def fed_by(circuit: Circuit, way: Way) -> tuple[tuple[Accessory, LoadKind], ...]
     )
 
 
+def without_line(circuit: Circuit, name: str, way: Way) -> bool:
+    """A load returns to a way's neutral by conductors and closed contacts alone, and no line reaches it, not even
+    through another load: where that is known."""
+    contacts = circuit.contacts[name]
+    conditions = [c for t in contacts for c in circuit.solution.conditions(t)]
+    if any(c.live for c in conditions):
+        return False
+    return any(c.solid and c.potential is Potential.NEUTRAL and way.accessory in c.ways for c in conditions)
+
+
 def _carried(circuit: Circuit, way: Way, group: Group, row: Row) -> set[str]:
     """Loads that carry current in a setting, from the way's line through one load after another."""
     carrying = {name: circuit.contacts[name] for name, lamp in zip(group.lamps, row.lamps, strict=True)

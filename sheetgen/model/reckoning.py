@@ -55,9 +55,10 @@ class WayFigures:
     way: str
     watts: Fraction  # of everything that can be on at once
     amps: Fraction
-    assumed_amps: Fraction  # with 100 W for each lampholder whose lamp is smaller
+    assumed_amps: Fraction  # with 100 W for each lampholder whose lamp is smaller, whether it can be on or not
     limit: Limit | None
     missing: tuple[str, ...] = ()
+    dark: tuple[str, ...] = ()  # lamps of the way that are not on with the others, as it is: by a fault, or by turns
 
 
 @dataclass(frozen=True)
@@ -111,7 +112,8 @@ class InsulationPlan:
     """The fewest settings in which an insulation test covers every core.
 
     A core is covered in a setting when conductors and closed contacts alone, the lamps out, join it to a line or a
-    neutral of the board: there the tester is connected. `settings` hold the position of every switch that matters.
+    neutral of the board: there the tester is connected. `settings` hold the position of every switch that matters;
+    none shorts a line, where the circuit has one that does not.
     """
 
     settings: tuple[Setting, ...]

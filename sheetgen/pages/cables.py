@@ -103,16 +103,27 @@ def _load(lookup: Lookup) -> list[Block]:
         return []  # the lamps lie behind core ends that nobody knows
     if len(rows) == 1:
         ((_, _, fitted, assumed),) = rows
-        return [Words(f"{fitted} with the lamps that are fitted; {assumed} {LOAD[0].lower()}{LOAD[1:]}",
+        return [Words(f"{fitted} with the lamps that {_lit(lookup)}; {assumed} {LOAD[0].lower()}{LOAD[1:]}",
                       lead="Load of the circuit:")]
-    table = Table(("Circuit", "Device", "Lamps fitted", "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
+    fitted = "Lamps fitted" if not _dark(lookup) else f"Lamps that {_lit(lookup)}"
+    table = Table(("Circuit", "Device", fitted, "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
     return [Heading("Load of each circuit", 3), table, Words(LOAD, "quiet")]
+
+
+def _lit(lookup: Lookup) -> str:
+    """Which lamps the load is of."""
+    return f"can be on together, {lookup.as_it_is}" if _dark(lookup) else "are fitted"
+
+
+def _dark(lookup: Lookup) -> bool:
+    """Some lamp is never on, or not while others are."""
+    return any(f.dark for f in lookup.figures.ways)
 
 
 def _fitted(lookup: Lookup, figures: WayFigures, way: Way) -> tuple[str, str]:
     """What the lamps of a way take, and what it may have to carry; or whose neutral alone it carries."""
     returning = lookup.returning_to(way)
-    if returning and not figures.watts:
+    if returning and not figures.watts and not figures.dark:
         return f"none; only the neutral of {joined(returning)}", DASH
     return f"{plain(figures.watts)} W, {amps(figures.amps)}", amps(figures.assumed_amps)
 

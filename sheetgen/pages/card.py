@@ -139,8 +139,18 @@ def _loads(lookup: Lookup, way: Way) -> tuple[str, str]:
     says = _none(lookup, [lookup.loads[name] for name, _, load in lookup.wiring.loads() if load.what == "lamp"])
     if lamps:
         says = f"{_named(lookup, lamps)}; {count(len(lamps), 'point')}, {plain(total)} W together"
+    dead = lookup.without_line(way)
+    if unfed := [(a, load) for a, load in dead if load.what == "lamp"]:
+        says = f"{f'{says}; ' if lamps else ''}{_unfed(lookup, unfed)}"
     returning = lookup.returning_to(way)
-    return says + (f"; only the neutral of {joined(returning)}" if returning else ""), _named(lookup, others)
+    says += f"; only the neutral of {joined(returning)}" if returning else ""
+    other = [_named(lookup, others), _unfed(lookup, [(a, load) for a, load in dead if load.what != "lamp"])]
+    return says, "; ".join(filter(None, other))
+
+
+def _unfed(lookup: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:
+    them = "it" if len(loads) == 1 else "them"
+    return f"{_named(lookup, loads)}: no line reaches {them}" if loads else ""
 
 
 def _named(lookup: Lookup, loads: list[tuple[Accessory, LoadKind]]) -> str:

@@ -7,9 +7,9 @@ from functools import cached_property
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.conduit import passed_by
-from sheetgen.circuit.feeds import fed_by
+from sheetgen.circuit.feeds import fed_by, without_line
 from sheetgen.judge.in_danger import dangers_at
-from sheetgen.model.accessory import Accessory, Terminal
+from sheetgen.model.accessory import Accessory, LoadKind, Terminal
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Finding, Role, Sleeve
 from sheetgen.model.reckoning import Reckoning
@@ -112,7 +112,11 @@ class Lookup:
         """The loads that a way reaches but does not feed: they only return their neutral to it."""
         fed = fed_by(self.circuit, way)
         return [self.loads[a.load_name(load)] for a in self.reached_by(way) for load in a.kind.loads
-                if (a, load) not in fed]
+                if (a, load) not in fed and not without_line(self.circuit, a.load_name(load), way)]
+
+    def without_line(self, way: Way) -> list[tuple[Accessory, LoadKind]]:
+        """The loads that return to a way and to which no line comes."""
+        return [(a, load) for name, (a, load) in self.circuit.loads.items() if without_line(self.circuit, name, way)]
 
     @cached_property
     def dangers(self) -> dict[str, list[Finding]]:

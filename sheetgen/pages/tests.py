@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sheetgen.circuit.shorts import always_in_short
+from sheetgen.circuit.outages import when
+from sheetgen.circuit.shorts import always_in_short, shorting
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reading import Gravity
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
@@ -30,6 +31,11 @@ POINTS_AS_FOUND = "{}, with its faults: make the sheet anew when it is put right
 CPC_ALONE = ("Continuity of the cpc to every accessory, with a wander lead: R2. R1+R2, and line and neutral likewise, "
              "when every core end is found.")
 WRITE_DOWN = "Function: every switch in every position; write down what it works."
+ONE_CORE = "Test it by itself, to earth and to every other core."
+EACH_CORE = "Test each of these by itself, to earth and to every other core."
+TOGETHER_ALONE = "They are joined: test them together, to earth and to every other core."
+TOGETHER = ("Those named with one another are joined: test them together, and all others each by itself, to earth and "
+            "to every core that is not joined to them.")
 NO_SWITCH, EACH_IN_TURN = "no switch to set", "every switch in each position"
 ON_PAGE_1 = "The steps of safe isolation are on page 1."
 
@@ -107,15 +113,39 @@ def _insulation(lookup: Lookup) -> list[Block]:
         rows = tuple((_set_dead(lookup, s) or unset, *boxes) for s in settings)
         blocks = [Table(at, rows, (2.6, 1.1, 1.0), boxes=(1, 2))]
     blocks += _links(lookup, settings)
+    blocks += _reads_short(lookup)
     if plan.uncovered:
-        cores = joined(str(lookup.cores[key]) for key in plan.uncovered)
-        blocks.append(Words(f"{cores}. Test each of these by itself, to earth and to every other core.", lead="Except"))
+        blocks.append(_apart(lookup, plan.uncovered))
     if plan.between:
         shared = tuple((joined(map(lookup.way_number, s.ways)), joined(s.at), "") for s in plan.between)
         head = ("Circuits", "Together in", "Lowest between them, M\N{OHM SIGN}")
         blocks += [Words(BETWEEN, lead="Between circuits that lie together:"),
                    Table(head, shared, (0.9, 3.1, 1.4), boxes=(2,))]
     return blocks
+
+
+def _reads_short(lookup: Lookup) -> list[Block]:
+    """Where the test shows a short that is found already."""
+    always = dict.fromkeys(short.rails[0].accessory for short in lookup.job.solution.shorts)
+    said = [f"However the switches stand {lookup.circuit.way(way)} reads a short until that is put right."
+            for way in always]
+    said += [f"With {when(lookup.circuit, o)} {lookup.circuit.way(o.way)} reads a short until that is put right."
+             for o in shorting(lookup.circuit) if o.way not in always]
+    return [Words(" ".join(said), "danger", "Short.")] if said else []
+
+
+def _apart(lookup: Lookup, uncovered: Sequence[str]) -> Words:
+    """What no setting reaches, core by core; cores that conductors join are one to the tester."""
+    alike: dict[object, list[str]] = {}
+    for key in uncovered:
+        core = lookup.cores[key]
+        node = core.ends[0].node or core.ends[1].node
+        alike.setdefault(lookup.job.solution.nets[node] if node else key, []).append(str(core))
+    several = any(len(cores) > 1 for cores in alike.values())
+    named = [f"{cores[0]} with {joined(cores[1:])}" if len(cores) > 1 else cores[0] for cores in alike.values()]
+    listed = "; ".join(named) if several else joined(named)
+    how = (TOGETHER if len(alike) > 1 else TOGETHER_ALONE) if several else EACH_CORE if len(alike) > 1 else ONE_CORE
+    return Words(f"{listed}. {how}", lead="Except")
 
 
 def _links(lookup: Lookup, settings: Sequence[Setting]) -> list[Block]:

@@ -172,3 +172,74 @@ def test_a_short_that_a_switch_makes_is_told_before_what_reads_whatever_the_swit
             "test.") in text
     assert headings(job)["Whatever the switches do"] == "but not while a line is shorted"
     assert "is shorted" not in page_text(read(PAIR % "L1"), "tests")
+
+
+TWO_WAYS = """board: {ways: {1: {serves: Study}, 2: {serves: Hall}}}
+"""
+HALL = """  W7: {type: twin and earth 1.0, from: way 2, to: Hall, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}
+"""
+
+
+@pytest.mark.parametrize("ways", [1, 2])
+def test_insulation_is_tested_with_the_switch_that_shorts_kept_off_and_that_is_said(ways: int):
+    text = SHORT_WITH_DOOR_ON
+    if ways == 2:
+        text = (text.replace("accessories:\n", f"{TWO_WAYS}accessories:\n  Hall: {{kind: batten lampholder}}\n") + HALL)
+    job = read(text)
+    (table,) = [t for t in tables(job_to_pages(job, ("tests",))[0]) if "L to N, M\N{OHM SIGN}" in t.head]
+    stands = [words(row[table.head.index("Switches at")]) for row in table.rows]
+    assert stands == ["Door off", "no switch to set"][:ways]
+    said = page_text(job, "tests")
+    name = "circuit 1 (Study)" if ways == 2 else "circuit 1"
+    assert f"With Door on {name} reads a short until that is put right." in said
+
+
+def test_of_a_short_that_no_switch_makes_the_insulation_test_says_what_it_reads():
+    assert "However the switches stand circuit 1 reads a short until that is put right." in (
+        page_text(read(SHORTED), "tests"))
+    assert "reads a short" not in page_text(read(PAIR % "COM"), "tests")
+
+
+def test_cores_of_one_terminal_are_tested_together_for_they_read_a_short_to_one_another():
+    said = page_text(example("finding-out/half-known"), "tests")
+    assert ("Except b RD with c RD; b BK with Flex 1 BU; c BK with Flex 1 BN; d RD with e YE; d BK with e BU; e RD; "
+            "f RD; f YE; f BU. Those named with one another are joined: test them together, and all others each by "
+            "itself, to earth and to every core that is not joined to them.") in said
+
+
+def load(job: Job) -> str:
+    said = page_text(job, "cables")
+    return said[said.index("Load of the circuit:"):]
+
+
+def lights(job: Job) -> str:
+    (table,) = [t for t in tables(job_to_pages(job, ("card",))[0]) if any(words(r[0]) == "Lights" for r in t.rows)]
+    return next(words(row[1]) for row in table.rows if words(row[0]) == "Lights")
+
+
+def test_a_lamp_out_by_a_fault_keeps_its_lampholder_in_the_load():
+    """Two lampholders of 100 W at 230 V take 0.87 A, whether the neutral of one is cut or not."""
+    sound, cut = read(PAIR % "L1"), read(PAIR.replace("BU: [N joint, N]", "BU: [nothing, N]") % "L1")
+    assert "2 points, 14 W together" in lights(sound) and "2 points, 14 W together" in lights(cut)
+    assert "14 W, 0.06 A with the lamps that are fitted; 0.87 A at 100 W a lampholder" in load(sound)
+    assert "8 W, 0.03 A with the lamps that can be on together, as found; 0.87 A at 100 W a lampholder" in load(cut)
+
+
+@pytest.mark.parametrize(("text", "shown"), [
+    (SHORT_WITH_DOOR_ON, "Study lamp (10 W): no line reaches it"),
+    (SHORTED, "Study lamp (10 W); 1 point, 10 W together"),
+])
+def test_a_lamp_that_no_line_reaches_is_on_the_card_of_the_circuit_it_returns_to(text: str, shown: str):
+    job = read(text)
+    assert lights(job) == shown
+    assert "0 W, 0 A with the lamps that can be on together, as found; 0.43 A at 100 W a lampholder" in load(job)
+
+
+def test_a_lamp_fed_by_another_circuit_returns_its_neutral_alone():
+    said = page_text(example("landing-borrowed-neutral"), "card")
+    assert "only the neutral of Landing lamp" in said and "no line reaches" not in said
+
+
+def test_the_setting_kept_for_the_insulation_test_is_not_simply_the_first():
+    job = read(SHORT_WITH_DOOR_ON.replace("one-way switch", "two-way switch"))
+    assert [dict(setting) for setting in job.reading.figures.insulation.settings] == [{"Door": "L2"}]

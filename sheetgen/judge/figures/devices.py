@@ -5,6 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from sheetgen.catalogue.devices import device_type
+from sheetgen.circuit.circuit import Circuit
+from sheetgen.circuit.feeds import without_line
 from sheetgen.judge.figures import tables
 from sheetgen.judge.figures.loads import Loads, WiredLoad
 from sheetgen.model.reckoning import Limit, WayFigures
@@ -49,15 +51,25 @@ def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
     """The load on every way of the board, and its limit."""
     board = loads.wiring.board
     carried = _carried(loads)
+    circuit = Circuit(loads.wiring, loads.solution)
+    lit = {load.name for mine in carried.values() for load, _ in mine}
+    dark = [load for load in loads.loads.values() if load.what == "lamp" and load.name not in lit]
     found = []
     for way in board.ways:
         mine = carried.get(way.accessory, [])
         watts = sum((load.watts * share ** 2 for load, share in mine), Fraction(0))
-        assumed = sum((_assumed(load) for load, _ in mine), Fraction(0))
+        out = [load for load in dark if _belongs(circuit, load, way)]
+        assumed = sum(map(_assumed, (*(load for load, _ in mine), *out)), Fraction(0))
         limit = limit_of(way, board)
         found.append(WayFigures(
-            way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, limit)))
+            way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, limit),
+            tuple(load.name for load in out)))
     return tuple(found)
+
+
+def _belongs(circuit: Circuit, load: WiredLoad, way: Way) -> bool:
+    """The way's line reaches it in some setting, or no line does and it returns to the way."""
+    return circuit.line_from(way, *load.contacts) or without_line(circuit, load.name, way)
 
 
 def _assumed(load: WiredLoad) -> Fraction:

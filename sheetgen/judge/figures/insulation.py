@@ -14,7 +14,10 @@ TESTED = (Potential.LINE, Potential.NEUTRAL)
 
 
 def insulation_plan(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple[str, ...]]) -> InsulationPlan:
-    """Solved for each group exactly; the groups are then tested side by side. `ways`: Core.key -> those reaching it."""
+    """Solved for each group exactly; the groups are then tested side by side. `ways`: Core.key -> those reaching it.
+
+    A setting that shorts a line is none to test in, where another is to be had: it would read the short alone.
+    """
     on_net: dict[Terminal, list[str]] = {}
     for core in wiring.cores():
         node = core.ends[0].node or core.ends[1].node
@@ -27,20 +30,30 @@ def insulation_plan(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple
     for group in solution.groups:
         nets = [t for t in group.terminals if t in on_net]
         rows = [i for i, row in enumerate(group.rows) if _can_be_set(group, row, fixed)]
+        apart = [i for i in rows if not group.rows[i].shorts]
+        rows = apart or rows
         masks = [_mask(group, i, nets) for i in rows]
         reached = 0
         for mask in masks:
             reached |= mask
         covered |= {net for bit, net in enumerate(nets) if reached >> bit & 1}
         if group.switches:
-            plans.append([tuple(zip(group.switches, group.rows[rows[k]].setting, strict=True)) for k in fewest(masks)])
-            for way in {w for row in group.rows for c in row.conditions if c.solid for w in c.ways} & of_way.keys():
+            kept_apart = [0] if apart and any(row.shorts for row in group.rows) else []
+            chosen = fewest(masks) or kept_apart
+            plans.append([tuple(zip(group.switches, group.rows[rows[k]].setting, strict=True)) for k in chosen])
+            for way in _reaching(group) & of_way.keys():
                 of_way[way].append(plans[-1])
     uncovered = (*(key for net, keys in on_net.items() if net not in covered for key in keys),
                  *(core.key for core in wiring.cores() if not core.cpc and not any(end.node for end in core.ends)))
     return InsulationPlan(_side_by_side(plans), uncovered, all(g.complete for g in solution.groups),
                           {way: _side_by_side(own) for way, own in of_way.items()},
                           tuple(_between(wiring, solution, ways)))
+
+
+def _reaching(group: Group) -> set[str]:
+    """The ways that reach a group, or that it shorts."""
+    shorted = {t.accessory for row in group.rows for short in row.shorts for t in short.rails}
+    return shorted.union(w for row in group.rows for c in row.conditions if c.solid for w in c.ways)
 
 
 def _between(wiring: Wiring, solution: Solution, ways: Mapping[str, tuple[str, ...]]) -> Iterator[Shared]:
