@@ -253,3 +253,48 @@ def test_a_switch_that_a_route_passes_twice_is_named_once():
     (kitchen,) = [p for p in judged((EXAMPLES / "three-switches.yaml").read_bytes())[1].figures.points
                   if p.accessory == "Kitchen"]
     assert sorted(kitchen.setting) == [("Kitchen", "L2"), ("Middle", "crossed"), ("Porch", "L2")]
+
+
+def cpc_of_two_ways():
+    """The board feeds a switch by 8 m and 6 m; a cable of another way, 6 m, ends there with its cpc too."""
+    c = Circuit(ze=F("0.2"))
+    c.way("6")
+    c.way("5")
+    for name in ("Front", "Back"):
+        c.put(name, "one-way switch")
+    c.twin("way 6", "Front", ("L", "COM"), (None, None), size="1.5", length=F(8))
+    c.twin("Front", "Back", ("COM", "COM"), (None, None), size="1.5", length=F(6))
+    c.twin("way 5", "Back", (None, None), (None, None), size="1.5", length=F(6))
+    return c
+
+
+def test_where_the_cpcs_of_two_ways_meet_a_meter_reads_both():
+    """18.1 milliohm a metre: 14 m beside 6 m, 0.2534 beside 0.1086, is 0.0760; 8 m beside 12 m is 0.0869."""
+    front, back = reckoned(cpc_of_two_ways().wiring()).points
+    assert back.r1_r2 == pytest.approx(14 * 0.0121 + 0.2534 * 0.1086 / 0.3620)
+    assert back.zs == pytest.approx(0.2 + 0.1694 + 0.0760, abs=1e-4)
+    assert front.r1_r2 == pytest.approx(8 * 0.0121 + 0.1448 * 0.2172 / 0.3620)
+
+
+def test_a_bridge_of_cpcs_is_read_whole():
+    """Two switches each with a cpc from the board, one between them, and a light with one from each: no row of ways
+    beside one another. By the bridge's symmetry nothing flows between the switches: 10 m and 10 m twice is 10 m."""
+    c = Circuit()
+    c.way()
+    for name in ("A", "B"):
+        c.put(name, "one-way switch")
+    c.put("Light", "light fitting")
+    c.twin("way 1", "A", ("L", "COM"), (None, None), length=F(10))
+    c.twin("way 1", "B", (None, None), (None, None), length=F(10))
+    c.twin("A", "B", (None, None), (None, None), length=F(3))
+    c.twin("A", "Light", ("COM", "L"), (None, None), length=F(10))
+    c.twin("B", "Light", (None, None), (None, None), length=F(10))
+    (light,) = [p for p in reckoned(c.wiring()).points if p.accessory == "Light"]
+    assert light.r1_r2 == pytest.approx(20 * 0.0181 + 10 * 0.0181)
+
+
+def test_of_several_cpcs_the_length_that_is_not_given_is_asked_for():
+    wiring = cpc_of_two_ways().wiring()
+    cut = replace(wiring, cables=tuple(replace(x, length=None) if x.name == "W3" else x for x in wiring.cables))
+    front, back = reckoned(cut).points
+    assert (front.r1_r2, front.missing, back.r1_r2) == (None, ("length of W3",), None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
+from sheetgen.judge.figures.parallel import earth_routes
 from sheetgen.judge.figures.paths import (
     Route,
     RouteStep,
@@ -35,8 +36,7 @@ def points_of(wiring: Wiring, solution: Solution) -> tuple[PointFigures, ...]:
     """
     steps = conductor_steps(wiring)
     lines, neutrals = _Longest(wiring, solution, "line", steps), _Longest(wiring, solution, "neutral", steps)
-    earths = routes_from(rails(wiring, "earth"), steps)
-    return tuple(_points(wiring, lines, neutrals.routes, earths))
+    return tuple(_points(wiring, lines, neutrals.routes, earth_routes(wiring, steps)))
 
 
 class _Longest:
