@@ -33,8 +33,13 @@ def miswired(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[Finding]) -> tuple[Place, ...]:
-    """The places, those where something could be fitted left without that where conductors are to be put right."""
+    """The places, those where something could be fitted left without that where conductors are to be put right.
+
+    So is metal that lacks its earth, itself alone: what it works is not concerned.
+    """
+    findings = tuple(findings)
     concerned = _concerned(circuit, (f for f in miswired(findings) if not _is_of_cpc(circuit, f)))
+    concerned |= {f.accessory for f in findings if f.rule == "no_cpc" and f.gravity is Gravity.DANGER}
     return tuple(
         replace(p, fits=(), lacks=(IN_ORDER_FIRST,))
         if p.accessory in concerned and p.takes_fitting and p.known and not _waits(p) else p for p in places)

@@ -7,7 +7,9 @@ from pages.jobs import FAULTY, NAMES, blocks_of, example, faulty, job_of, says, 
 
 from sheetgen.circuit import circuit_of
 from sheetgen.judge.methods import what_is_where
+from sheetgen.judge.miswired import OF_CONNECTIONS
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
+from sheetgen.judge.rules import RULES
 from sheetgen.model.job import Job
 from sheetgen.model.page import Heading
 from sheetgen.model.reading import Gravity
@@ -71,6 +73,14 @@ def test_nothing_is_fitted_to_a_set_of_switches_that_does_not_always_work_and_el
 
 def test_nothing_is_fitted_in_a_short_that_no_switch_makes():
     assert could(read(SHORTED))["Door"] == FIRST
+
+
+def test_nothing_is_fitted_to_metal_that_lacks_its_earth_and_what_it_works_is_as_it_was():
+    metal = (PAIR % "L1").replace("kind: one-way switch,", "kind: one-way switch, metal: yes,")
+    cut = could(read(metal.replace("BU: [N, N joint], cpc: [E, E]", "BU: [N, N joint], cpc: [E, nothing]").replace(
+        "BU: [N joint, N], cpc: [E, E]", "BU: [N joint, N], cpc: [nothing, E]")))
+    assert cut["Door"] == FIRST != could(read(metal))["Door"]
+    assert cut["Porch"] != FIRST and cut["Top"] != FIRST
 
 
 def test_nothing_is_fitted_where_a_lamp_has_no_neutral():
@@ -243,3 +253,7 @@ def test_a_lamp_fed_by_another_circuit_returns_its_neutral_alone():
 def test_the_setting_kept_for_the_insulation_test_is_not_simply_the_first():
     job = read(SHORT_WITH_DOOR_ON.replace("one-way switch", "two-way switch"))
     assert [dict(setting) for setting in job.reading.figures.insulation.settings] == [{"Door": "L2"}]
+
+
+def test_every_rule_of_connections_is_a_rule():
+    assert {rule.name for rule in RULES} >= OF_CONNECTIONS
