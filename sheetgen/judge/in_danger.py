@@ -12,14 +12,14 @@ def in_danger(reading: Reading | None, wiring: Wiring) -> frozenset[str]:
 
 
 def dangers_at(reading: Reading | None, wiring: Wiring) -> dict[str, list[Finding]]:
-    """Accessory -> the dangers that bear on it.
+    """Accessory -> the dangers that bear on it, those that are told with another too.
 
     The conductors of a pendant are terminated on its rose: that is what is opened.
     """
     ends = {core.key: tuple(end.accessory for end in core.ends) for core in wiring.cores()}
     hosts = {a.name: a.hangs_from for a in wiring.accessories if a.hangs_from}
     found: dict[str, list[Finding]] = {}
-    for finding in reading.findings if reading else ():
+    for finding in (f for one in reading.findings for f in (one, *one.also)) if reading else ():
         if finding.gravity is Gravity.DANGER:
             places = (finding.accessory, *finding.elsewhere) if finding.accessory else ends.get(finding.core, ())
             for name in dict.fromkeys([*places, *(hosts[name] for name in places if name in hosts)]):

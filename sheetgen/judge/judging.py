@@ -14,6 +14,7 @@ from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
 from sheetgen.judge.miswired import miswired, with_findings
 from sheetgen.judge.notices import cpc_not_known, mixed_colours, without_cpc
+from sheetgen.judge.one_fault import told_once
 from sheetgen.judge.roles import nets_of, roles_of, ways_of
 from sheetgen.judge.rules import RULES
 from sheetgen.judge.rules.unjudged import resting_on_ends, unjudged
@@ -37,7 +38,7 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
     if cures:
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
         waits = waiting(case, found, lambda changed: case_of(changed, sets))
-        found = told_now(case, found, waits)
+        found = told_once(case, told_now(case, found, waits))
     isolation, with_earth = isolation_of(circuit, case.by_net), earthed(circuit, case.roles)
     return Reading(
         case.roles, case.ways, shown(case.sleeves, waits),
@@ -78,5 +79,10 @@ def in_order(wiring: Wiring, findings: Iterable[Finding]) -> tuple[Finding, ...]
     """
     gravity = {g: i for i, g in enumerate(Gravity)}
     place = {a.name: i for i, a in enumerate(wiring.accessories)}
-    written = (replace(f, says=capital(f.says), means=capital(f.means), advice=capital(f.advice)) for f in findings)
+    written = map(_written, findings)
     return tuple(sorted(written, key=lambda f: (gravity[f.gravity], place.get(f.accessory, len(place)))))
+
+
+def _written(finding: Finding) -> Finding:
+    return replace(finding, says=capital(finding.says), means=capital(finding.means), advice=capital(finding.advice),
+                   also=tuple(map(_written, finding.also)))

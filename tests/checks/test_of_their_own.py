@@ -474,3 +474,41 @@ def test_a_borrowed_neutral_is_put_right_with_the_lights_own_neutral_that_lies_f
     assert "The blue core of W3 is connected at neither end, in Front and Back." in one.means
     after = found(LOOPED_AT_SWITCHES % ("N joint", "N joint", "nothing", "nothing"))
     assert {f.gravity for f in after.values()} == {Gravity.NOTE}
+
+
+STRAPPER_AS_NEUTRAL = """\
+accessories:
+  Foot: {kind: two-way switch}
+  Top: {kind: two-way switch}
+  Light: {kind: light fitting, class: II}
+  Porch: {kind: light fitting, class: II}
+cables:
+  W1: {type: single 1.0, from: way 1, to: Foot, in: conduit, cores: {BN: [L, L1]}}
+  W2: {type: three-core and earth 1.0, from: Foot, to: Top,
+       cores: {BN: [COM, COM], BK: [L1, L1], GY: [L2, L2], cpc: [E, E]}, sleeved: [BK, GY]}
+  W3: {type: single 1.0, from: Top, to: Light, in: conduit, cores: {BN: [L2, L]}}
+  W4: {type: single 1.0, from: %s, to: Light, in: conduit, cores: {BU: [%s, N]}}
+  W5: {type: single 1.0, from: Light, to: Porch, in: conduit, cores: {BN: [L, L]}}
+  W6: {type: single 1.0, from: Light, to: Porch, in: conduit, cores: {BU: [N, N]}}
+  W7: {type: single 1.0, from: way 1, to: Foot, in: conduit, cores: {GNYE: [E, E]}}
+"""
+
+
+def grave(text: str) -> list[Finding]:
+    board = BOARD.format(earthing="TN-S", ze="0.3", rcd="30 mA")
+    return [f for f in findings_of((board + text).encode()) if f.rule in (
+        "off_but_live", "never_lit", "wrong_terminal", "short", "switched_neutral")]
+
+
+def test_a_strapper_taken_for_the_neutral_of_two_lights_is_one_fault_with_one_cure():
+    """Out with it, and a neutral in: then nothing is left to be said, as the twin shows."""
+    (one,) = grave(STRAPPER_AS_NEUTRAL % ("Top", "L1"))
+    assert one.says == "Light and Porch are out while both contacts of each are live."
+    assert one.cure == (
+        "Take out the single W4 between Top and Light, and bring the neutral of circuit 1 to Light N (worked out, not "
+        "tried on site).")
+    assert one.means == (
+        "It looks safe and is not: either contact gives the full voltage to earth. There is line on Light N. Light is "
+        "on in no setting: no neutral reaches it. Porch is on in no setting: no neutral reaches it.")
+    assert {f.rule for f in one.also} == {"off_but_live", "never_lit", "wrong_terminal"}
+    assert grave(STRAPPER_AS_NEUTRAL % ("way 1", "N")) == []

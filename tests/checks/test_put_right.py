@@ -116,7 +116,7 @@ def test_a_strapper_taken_off_is_one_finding_and_goes_back():
 
 def test_a_lamp_never_lit_says_what_does_not_reach_it():
     wiring = one_room(loop_in)
-    assert "no neutral reaches it" in only("never_lit", without_core(wiring, "W2/2")).says
+    assert "no neutral reaches it" in only("off_but_live", without_core(wiring, "W2/2")).means
     assert "no line reaches it" in only("never_lit", without_core(wiring, "W3/2")).says
     bare = with_end(with_end(wiring, core_at(wiring, "W1/1"), 0, None), core_at(wiring, "W1/2"), 0, None)
     bare = with_end(bare, core_at(bare, "W1/2"), 0, None)
