@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
@@ -60,12 +60,11 @@ def at_earth_or_nothing(circuit: Circuit, terminal: Terminal) -> Potential | Non
     return alone if alone in (Potential.EARTH, Potential.FLOATING) else None
 
 
-def to_put(case: Case, terminal: Terminal) -> str:
-    """'Put the bare core of W2 on Hall E': the loose cpcs that bring earth to a terminal, or that go there; ""."""
+def to_put(case: Case, terminal: Terminal, loose: Sequence[LooseCpc]) -> str:
+    """'Put the bare core of W2 on Hall E': those loose that bring earth to a terminal, or that go there; ""."""
     net = case.solution.nets[terminal]
-    found = list(loose_cpcs(case))
-    best = [x for x in found if x.brings is not None and case.solution.nets[x.brings] == net] or [
-        x for x in found if terminal in x.goes_to]
+    best = [x for x in loose if x.brings is not None and case.solution.nets[x.brings] == net] or [
+        x for x in loose if terminal in x.goes_to]
     said = [f"{case.core(x.core)} on {case.terminals(x.goes_to)}" for x in best]
     return f"Put {joined(said, 'or')}" if said else ""
 

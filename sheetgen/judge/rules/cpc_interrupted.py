@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import METAL, earth_terminal
-from sheetgen.judge.loose_cpcs import to_put
+from sheetgen.judge.loose_cpcs import loose_cpcs, to_put
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
@@ -27,10 +27,11 @@ def check(case: Case) -> Iterator[Finding]:
             elsewhere = case.at(terminal, Potential.LINE, Potential.NEUTRAL) or case.may_be_joined(terminal)
             if not muddled and not elsewhere:
                 pieces.setdefault(case.solution.nets[terminal], []).append((accessory, terminal))
+    loose = tuple(loose_cpcs(case)) if pieces else ()
     for piece in pieces.values():
         accessory, terminal = piece[0]
         metal = any(a.kind.flags.intersection(METAL) for a, _ in piece)
-        join = to_put(case, terminal) or "Find where the cpc is parted, join it"
+        join = to_put(case, terminal, loose) or "Find where the cpc is parted, join it"
         yield Finding(
             "cpc_interrupted", Gravity.DANGER if metal else Gravity.PUT_RIGHT,
             says=f"The cpc at {joined(a.name for a, _ in piece)} does not reach the earth of the board.",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import METAL, earth_terminal, in_steel
-from sheetgen.judge.loose_cpcs import to_put
+from sheetgen.judge.loose_cpcs import loose_cpcs, to_put
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -18,6 +18,7 @@ def check(case: Case) -> Iterator[Finding]:
     """One finding for each accessory that has metal to be earthed, or to which a loose cpc would bring earth, and one
     for all others together."""
     others: list[Terminal] = []
+    loose = tuple(loose_cpcs(case))
     glowing = {case.loads[name][0].name for name in indicators(case)}
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
@@ -26,7 +27,7 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         if case.may_be_joined(terminal) or (accessory.name in glowing and not metal):
             continue
-        put = to_put(case, terminal)
+        put = to_put(case, terminal, loose)
         if not metal and not put:
             others.append(terminal)
         elif not metal:
