@@ -101,12 +101,13 @@ def _load(lookup: Lookup) -> list[Block]:
                  for f in lookup.figures.ways)
     if not lookup.wiring.all_seen and not any(f.watts for f in lookup.figures.ways):
         return []  # the lamps lie behind core ends that nobody knows
+    what = "lamps" if all(load in lookup.circuit.lamp_names for load in lookup.loads) else "lamps and other loads"
     if len(rows) == 1:
         ((_, _, fitted, assumed),) = rows
-        return [Words(f"{fitted} with the lamps that {_lit(lookup)}; {assumed} {LOAD[0].lower()}{LOAD[1:]}",
+        return [Words(f"{fitted} with the {what} that {_lit(lookup)}; {assumed} {LOAD[0].lower()}{LOAD[1:]}",
                       lead="Load of the circuit:")]
-    fitted = "Lamps fitted" if not _dark(lookup) else f"Lamps that {_lit(lookup)}"
-    table = Table(("Circuit", "Device", fitted, "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
+    fitted = f"{what} fitted" if not _dark(lookup) else f"{what} that {_lit(lookup)}"
+    table = Table(("Circuit", "Device", fitted.capitalize(), "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
     return [Heading("Load of each circuit", 3), table, Words(LOAD, "quiet")]
 
 

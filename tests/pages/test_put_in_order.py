@@ -235,6 +235,12 @@ def test_a_lamp_out_by_a_fault_keeps_its_lampholder_in_the_load():
     assert "8 W, 0.03 A with the lamps that can be on together, as found; 0.87 A at 100 W a lampholder" in load(cut)
 
 
+def test_a_fan_in_the_load_is_called_no_lamp():
+    page = job_to_pages(example("outbuildings"), ("cables",))[0]
+    (head,) = [table.head for table in tables(page) if "Circuit" in table.head]
+    assert head == ("Circuit", "Device", "Lamps and other loads fitted", "At 100 W a lampholder")
+
+
 @pytest.mark.parametrize(("text", "shown"), [
     (SHORT_WITH_DOOR_ON, "Study lamp (10 W): no line reaches it"),
     (SHORTED, "Study lamp (10 W); 1 point, 10 W together"),
