@@ -424,3 +424,15 @@ def test_a_free_core_that_the_cure_of_a_borrowed_neutral_needs_is_not_called_spa
         "The neutral that is borrowed can be put right with it; until then leave it in a terminal of its own at both "
         "ends, insulated.")
     assert told["W6/2"] == told["W4/1"]  # it can bring the line of circuit 6 to the switch
+
+
+def test_where_a_line_runs_alone_in_conduit_it_is_asked_whether_that_is_of_steel():
+    """BS 7671 521.5.1: in ferrous enclosures line and neutral run together (from memory)."""
+    cures = {}
+    for name in ("two-way-line-at-switch", "two-way-line-at-switch-current"):
+        text = (Path(__file__).parents[2] / "examples" / f"{name}.yaml").read_text(encoding="utf-8")
+        cures[name] = next(f.advice for f in judged(text)[1].findings if f.rule == "wide_loop")
+    assert cures["two-way-line-at-switch-current"].startswith(
+        "See whether what it runs in (conduit) is of steel: there line and neutral must be brought into one enclosure. "
+        "Where it is rewired")
+    assert cures["two-way-line-at-switch"].startswith("Where it is rewired"), "no conduit, no steel"

@@ -36,11 +36,20 @@ def check(case: Case) -> Iterator[Finding]:
             "comes back another way.",
             means="Side by side their magnetic fields cancel; apart they do not, and where each goes through a hole "
             "of its own in steel, the steel heats.",
-            advice="Where it is rewired, run line and neutral together. Two switches for one light can be fed from the "
-            "light itself, with three cores between the switches.",
+            advice=f"{_in_steel(case, cables)}Where it is rewired, run line and neutral together. Two switches for "
+            "one light can be fed from the light itself, with three cores between the switches.",
             accessory=case.cables[cables[0]].ends[1], core=case.cables[cables[0]].cores[0].key,
             clause="BS 7671 521.8.1 (clause from memory)",
         )
+
+
+def _in_steel(case: Case, cables: list[str]) -> str:
+    """What to look at first, of cables that run in a conduit: in one of steel a conductor may not run alone."""
+    enclosures = dict.fromkeys(filter(None, (case.cables[name].run_in for name in cables)))
+    if not enclosures:
+        return ""
+    return (f"See whether what it runs in ({joined(enclosures)}) is of steel: there line and neutral must be brought "
+            "into one enclosure. ")
 
 
 def _unbalanced(case: Case, figures: CableFigures) -> bool:
