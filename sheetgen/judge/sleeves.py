@@ -20,7 +20,10 @@ TO_FIT = (Standing.MISSING, Standing.WRONG)
 
 
 def to_be_fitted(sleeve: Sleeve, wiring: Wiring) -> bool:
-    """Whether a sleeve is needed and not there, or of another colour; on a proposal none is there yet."""
+    """Whether a sleeve is needed and not there, or of another colour; on a proposal none is there yet. One that only
+    has to come off is none."""
+    if sleeve.comes_off:
+        return False
     return sleeve.standing in TO_FIT or (sleeve.standing is Standing.FITTED and wiring.status is Status.PROPOSED)
 
 
@@ -60,7 +63,7 @@ def _core_sleeves(
         elif (needed is not None and has in also) or _left_alone(core, role, has):
             yield Sleeve(core.key, end, has, Standing.FITTED)
         elif needed is not None or (says and has not in also and not _protective_misused(core, role)):
-            yield Sleeve(core.key, end, says, Standing.WRONG, has=has)
+            yield Sleeve(core.key, end, says, Standing.WRONG, has=has, comes_off=core.colour == says)
         else:
             yield Sleeve(core.key, end, has, Standing.NEEDLESS)
 

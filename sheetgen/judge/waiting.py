@@ -39,7 +39,7 @@ FOR_LINE = (Meant.LINE, Meant.LOOP, Meant.SWITCHED)
 
 def waiting(case: Case, findings: Iterable[Finding], case_of: Callable[[Circuit], Case]) -> tuple[Sleeve, ...]:
     """The sleeves to fit, to change or to take off of which nothing may be said before the findings are put right."""
-    asked = [s for s in case.sleeves if to_be_fitted(s, case.wiring) or s.standing is Standing.NEEDLESS]
+    asked = [s for s in case.sleeves if to_be_fitted(s, case.wiring) or s.standing is Standing.NEEDLESS or s.comes_off]
     if not asked:
         return ()
     findings = tuple(findings)

@@ -48,6 +48,7 @@ class Sleeve:
     colour: str  # the colour it should have; for NEEDLESS the colour it has
     standing: Standing
     has: str = ""  # for WRONG: the colour it has
+    comes_off: bool = False  # for WRONG: the core needs none in its place, for its own colour says it
 
 
 class Gravity(StrEnum):

@@ -176,7 +176,7 @@ def _sleeve(sleeve: Sleeve | None, end: Landing) -> str:
         case Standing.NEEDLESS:
             return f", {colour} sleeve not needed"
         case Standing.WRONG:
-            return f", {sleeve.has} sleeve, should be {colour}"
+            return f", {sleeve.has} sleeve, {'to come off' if sleeve.comes_off else f'should be {colour}'}"
 
 
 ENTRY = PageKind("connections", "each terminal: core, sleeve, where it goes, what it does", compose)

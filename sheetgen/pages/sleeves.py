@@ -66,4 +66,6 @@ def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = Non
         says += f" {', '.join(filter(None, said))}."
     if needless:
         says += f" {needless} not needed."
+    if off := sum(s.comes_off and s not in lookup.job.reading.waiting for s in here):
+        says += f" {off} to come off."
     return says

@@ -13,6 +13,8 @@ from pages.jobs import EXAMPLES, NAMES, blocks_of, example, job_of, says, words
 from sheetgen.model.page import Columns, Heading, Page, Swatch, Table, Words
 from sheetgen.model.reading import Standing
 from sheetgen.pages.job_to_pages import job_to_pages
+from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.sleeves import sleeves_to_fit
 from sheetgen.pipeline import Look, style_of, wiring_of
 from sheetgen.print.pdf.columns import ColumnFlow, FilledColumns
 from sheetgen.print.pdf.frames import paper_of
@@ -182,3 +184,27 @@ def test_the_danger_of_a_lamp_stands_at_the_rose_too_where_the_hand_goes():
     says = ("Landing lamp takes its line from circuit 5 (Downstairs lights) and returns its neutral to circuit 6 "
             "(Upstairs lights).")
     assert under == {"Landing": [says], "Landing lamp": [says]}
+
+
+MARKED_WRONG = """
+job: Old house
+board: {earthing: TN-S, ways: {7: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}
+colours: legacy
+accessories:
+  Rose: {kind: ceiling rose, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 7, to: Rose, cores: {red: [L, loop], black: [N, N], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Rose, to: Door, cores: {red: [loop, COM], black: [SL, L1], cpc: [E, E]},
+       sleeved: {red: black, black: blue}}
+"""
+
+
+def test_a_sleeve_on_a_core_that_its_own_colour_marks_comes_off_and_none_is_fitted_in_its_place():
+    job = job_of(wiring_of(MARKED_WRONG))
+    said = "\n".join(says(page) for page in job_to_pages(job, ("wiring", "connections", "cables", "findings")))
+    assert said.count("W2 RD, BK sleeve, to come off") == 2 and said.count("W2 BK, BU sleeve, should be RD") == 2
+    assert "Take it off at Rose loop and Door COM." in said
+    assert "2 \N{MULTIPLICATION SIGN} red sleeve" in said
+    assert sleeves_to_fit(Lookup(job)).startswith("2 to fit: 2 red.")
+    assert sleeves_to_fit(Lookup(job)).endswith("2 to come off.")

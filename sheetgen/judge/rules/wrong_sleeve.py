@@ -33,13 +33,13 @@ def check(case: Case) -> Iterator[Finding]:
             says=f"{case.core(core)} ({role}) carries a {CODES.get(has, has)} sleeve at {places}"
             + ("." if wrong else " that it does not need."),
             means="The sleeve says that it is something else." if wrong else "It may mislead the next person.",
-            advice=_cure(core.colour, sleeves[0], needed, places) if wrong else f"Take it off at {places}.",
+            advice=_cure(sleeves[0], needed, places) if wrong else f"Take it off at {places}.",
             accessory=ends[0].accessory, terminal=ends[0].terminal or "", core=key,
         )
 
 
-def _cure(colour: str, sleeve: Sleeve, needed: str, places: str) -> str:
-    if colour == sleeve.colour:
+def _cure(sleeve: Sleeve, needed: str, places: str) -> str:
+    if sleeve.comes_off:
         return f"Take it off at {places}."
     return f"Fit a {needed} sleeve at {places} instead."
 

@@ -106,6 +106,8 @@ class _ScreenTable:
             return f"{colour} sleeve to be fitted"
         if sleeve.standing is Standing.FITTED and taken_as_fitted(core, self.wiring):
             return f"{colour} sleeve assumed fitted"
+        if sleeve.comes_off:
+            return f"{names.get(sleeve.has, '')} sleeve fitted, to come off"
         return SLEEVES[sleeve.standing].format(colour=colour, has=names.get(sleeve.has, ""))
 
     def _group(self, group: Group) -> dict[str, object]:
