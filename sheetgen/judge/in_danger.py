@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.model.reading import Finding, Gravity, Reading
+from sheetgen.model.reading import Finding, Gravity, Reading, each
 from sheetgen.model.wiring import Wiring
 
 
@@ -19,7 +19,7 @@ def dangers_at(reading: Reading | None, wiring: Wiring) -> dict[str, list[Findin
     ends = {core.key: tuple(end.accessory for end in core.ends) for core in wiring.cores()}
     hosts = {a.name: a.hangs_from for a in wiring.accessories if a.hangs_from}
     found: dict[str, list[Finding]] = {}
-    for finding in (f for one in reading.findings for f in (one, *one.also)) if reading else ():
+    for finding in each(reading.findings) if reading else ():
         if finding.gravity is Gravity.DANGER:
             places = (finding.accessory, *finding.elsewhere) if finding.accessory else ends.get(finding.core, ())
             for name in dict.fromkeys([*places, *(hosts[name] for name in places if name in hosts)]):

@@ -11,7 +11,7 @@ from dataclasses import replace
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.loose_cpcs import at_earth_or_nothing
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import Finding, Gravity, Place
+from sheetgen.model.reading import Finding, Gravity, Place, each
 from sheetgen.model.solution import Group
 
 OF_CONNECTIONS = frozenset((
@@ -28,8 +28,12 @@ IN_ORDER_FIRST = "nothing before it is put in order: see the findings"
 
 def miswired(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The dangers and things to put right that are about how conductors are connected, those told with others too."""
-    return tuple(f for finding in findings for f in (finding, *finding.also)
-                 if f.gravity is not Gravity.NOTE and f.rule in OF_CONNECTIONS)
+    return tuple(filter(of_connections, each(findings)))
+
+
+def of_connections(finding: Finding) -> bool:
+    """It is about which conductor is connected to what, and more than a note."""
+    return finding.gravity is not Gravity.NOTE and finding.rule in OF_CONNECTIONS
 
 
 def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[Finding]) -> tuple[Place, ...]:
@@ -39,7 +43,7 @@ def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[
     """
     findings = tuple(findings)
     concerned = _concerned(circuit, (f for f in miswired(findings) if not _is_of_cpc(circuit, f)))
-    concerned |= {f.accessory for f in findings if f.rule == "no_cpc" and f.gravity is Gravity.DANGER}
+    concerned |= {f.accessory for f in each(findings) if f.rule == "no_cpc" and f.gravity is Gravity.DANGER}
     return tuple(
         replace(p, fits=(), lacks=(IN_ORDER_FIRST,))
         if p.accessory in concerned and p.takes_fitting and p.known and not _waits(p) else p for p in places)

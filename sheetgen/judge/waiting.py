@@ -14,7 +14,7 @@ from sheetgen.circuit.edits import edited
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import OF_SLEEVES
-from sheetgen.judge.miswired import miswired
+from sheetgen.judge.miswired import of_connections
 from sheetgen.judge.roles import net_of_core
 from sheetgen.judge.rules import RULES, unmarked, wrong_sleeve
 from sheetgen.judge.sleeves import LINES, to_be_fitted
@@ -105,7 +105,7 @@ def _touched(case: Case, edit: Edit) -> Iterator[str]:
 
 def _unsure(case: Case, findings: tuple[Finding, ...]) -> Mapping[Terminal, frozenset[Role]]:
     """Net -> the roles that its cores have only while something is not put right for which there are only words."""
-    open_ones = [f for f in findings if not f.cures and f in miswired(findings)]
+    open_ones = [f for f in findings if not f.cures and of_connections(f)]
     found: dict[Terminal, set[Role]] = {}
     if not open_ones:
         return {}

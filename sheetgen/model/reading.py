@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -151,6 +151,13 @@ class Finding:
         says = [cure.says for cure in self.cures]
         said = says[0] if len(says) == 1 else f"{', '.join(says[:-1])} or {says[-1]}"
         return f"{said[:1].upper()}{said[1:]} (worked out, not tried on site)."
+
+
+def each(findings: Iterable[Finding]) -> Iterator[Finding]:
+    """The findings, and after each those that are told with it, however deep."""
+    for finding in findings:
+        yield finding
+        yield from each(finding.also)
 
 
 @dataclass(frozen=True)

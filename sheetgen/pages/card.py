@@ -15,7 +15,7 @@ from sheetgen.judge.isolation import UNLESS_BOTH
 from sheetgen.model.accessory import Accessory, LoadKind
 from sheetgen.model.finding_out import Sight
 from sheetgen.model.page import Block, Heading, Items, Page, Spare, Table, Turn, Words
-from sheetgen.model.reading import Gravity, Role
+from sheetgen.model.reading import Gravity, Role, each
 from sheetgen.model.wiring import Cable, Report, Told, Way
 from sheetgen.model.words import BLANK, CAUTION, cable_words, capital, count, joined, plain
 from sheetgen.pages.findings import none_noticed, summary
@@ -182,8 +182,7 @@ def _said_once(beginning: str, rests: dict[str, list[str]], several: bool) -> st
 
 def _switches(lookup: Lookup, way: Way) -> str:
     """The switches that the way's line reaches, and those in the neutral of its lamps."""
-    findings = [told for f in lookup.job.reading.findings for told in (f, *f.also)]
-    of_neutral = {f.accessory for f in findings if f.rule == "switched_neutral"} & {
+    of_neutral = {f.accessory for f in each(lookup.job.reading.findings) if f.rule == "switched_neutral"} & {
         lookup.circuit.switches[name][0].name for group in lookup.job.solution.groups for name in group.switches
         if any(way.accessory in lamp.ways for row in group.rows for lamp in row.lamps)}
     found = [
