@@ -11,6 +11,7 @@ from sheetgen.model.wiring import Cable
 
 METAL = ("class I", "metal")
 STEEL = ("steel", "metal conduit", "metal trunking", "galvanised")
+PLASTIC = ("plastic", "pvc")
 
 
 def earthed(circuit: Circuit, roles: Mapping[str, Role]) -> frozenset[str]:
@@ -26,6 +27,16 @@ def earthed(circuit: Circuit, roles: Mapping[str, Role]) -> frozenset[str]:
 def in_steel(cable: Cable) -> bool:
     """It runs in conduit or trunking that the description says is of steel, and that serves as cpc."""
     return any(word in cable.run_in.casefold() for word in STEEL)
+
+
+def in_plastic(cable: Cable) -> bool:
+    """It runs in conduit or trunking that the description says is of plastic."""
+    return any(word in cable.run_in.casefold() for word in PLASTIC)
+
+
+def of_metal(accessory: Accessory) -> bool:
+    """It has metal that can be touched and is to be earthed."""
+    return bool(accessory.kind.flags.intersection(METAL))
 
 
 def earth_terminal(accessory: Accessory) -> Terminal | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import METAL, earth_terminal, earthed
+from sheetgen.judge.earth import earth_terminal, earthed, of_metal
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Gravity, Land, Role
 from sheetgen.model.solution import Potential
@@ -83,14 +83,14 @@ def without_earth(case: Case, core: Core) -> tuple[Accessory, ...]:
         terminal = earth_terminal(accessory)
         if terminal is None or accessory.name in with_earth or case.may_be_joined(terminal):
             continue
-        metal = bool(accessory.kind.flags.intersection(METAL))
-        if accessory.name in hangs_on or (accessory.name in loose and (metal or not case.cables[core.cable].flex)):
+        asks = of_metal(accessory) or not case.cables[core.cable].flex
+        if accessory.name in hangs_on or (accessory.name in loose and asks):
             found.append(accessory)
     return tuple(found)
 
 
 def gravity_without_earth(accessories: tuple[Accessory, ...]) -> Gravity:
     """What it is that these have no earth."""
-    if any(a.kind.flags.intersection(METAL) for a in accessories):
+    if any(map(of_metal, accessories)):
         return Gravity.DANGER
     return Gravity.PUT_RIGHT if accessories else Gravity.NOTE

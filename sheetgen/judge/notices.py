@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from sheetgen.circuit.circuit import Circuit
-from sheetgen.judge.earth import METAL, earth_terminal
+from sheetgen.judge.earth import earth_terminal, of_metal
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Role
 from sheetgen.model.wiring import Cable, Wiring
@@ -44,5 +44,5 @@ def _known(circuit: Circuit, accessory: Accessory, roles: Mapping[str, Role]) ->
 
 def _asks(circuit: Circuit, accessory: Accessory) -> bool:
     """Fixed wiring comes to it, or a flex to what has metal to be earthed."""
-    metal = earth_terminal(accessory) is not None and bool(accessory.kind.flags.intersection(METAL))
+    metal = earth_terminal(accessory) is not None and of_metal(accessory)
     return any(accessory.name in c.ends and (metal or not c.flex) for c in circuit.wiring.cables)

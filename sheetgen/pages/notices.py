@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sheetgen.judge.earth import METAL
+from sheetgen.judge.earth import of_metal
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.page import Block, Words
 from sheetgen.model.words import MIXED_COLOURS, joined
@@ -23,7 +23,7 @@ def notices(lookup: Lookup) -> list[Block]:
         found.append(Words(says, "notice", "NO EARTH"))
     if unsure := lookup.job.reading.cpc_not_known:
         says = f"Whether a cpc reaches {joined(unsure)} is not known. Test before metal is fitted there."
-        metal = [name for name in unsure if lookup.accessories[name].kind.flags.intersection(METAL)]
+        metal = [name for name in unsure if of_metal(lookup.accessories[name])]
         if metal:
             has = "has" if len(metal) == 1 else "have"
             says += f" {joined(metal)} {has} metal that may have no earth: treat it as live until it is tested."

@@ -436,3 +436,13 @@ def test_where_a_line_runs_alone_in_conduit_it_is_asked_whether_that_is_of_steel
         "See whether what it runs in (conduit) is of steel: there line and neutral must be brought into one enclosure. "
         "Where it is rewired")
     assert cures["two-way-line-at-switch"].startswith("Where it is rewired"), "no conduit, no steel"
+
+
+@pytest.mark.parametrize(("told", "first"), [
+    ("steel conduit", "Bring line and neutral into one enclosure: what it runs in (steel conduit) is of steel. Where"),
+    ("PVC conduit", "Where it is rewired"),
+])
+def test_of_what_is_told_to_be_of_steel_or_of_plastic_nothing_is_asked(told, first):
+    text = (Path(__file__).parents[2] / "examples" / "two-way-line-at-switch-current.yaml").read_text(encoding="utf-8")
+    found = judged(text.replace("in: conduit", f"in: {told}"))[1].findings
+    assert next(f.advice for f in found if f.rule == "wide_loop").startswith(first)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import METAL, earth_terminal
+from sheetgen.judge.earth import earth_terminal, of_metal
 from sheetgen.judge.loose_cpcs import loose_cpcs, to_put
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
@@ -30,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
     loose = tuple(loose_cpcs(case)) if pieces else ()
     for piece in pieces.values():
         accessory, terminal = piece[0]
-        metal = any(a.kind.flags.intersection(METAL) for a, _ in piece)
+        metal = any(of_metal(a) for a, _ in piece)
         join = to_put(case, terminal, loose) or "Find where the cpc is parted, join it"
         yield Finding(
             "cpc_interrupted", Gravity.DANGER if metal else Gravity.PUT_RIGHT,

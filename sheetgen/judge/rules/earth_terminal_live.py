@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import METAL
+from sheetgen.judge.earth import of_metal
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Finding, Gravity
@@ -38,7 +38,7 @@ def _mildness(condition: Condition) -> int:
 
 def _finding(case: Case, terminal: Terminal, setting: str, condition: Condition) -> Finding:
     live = condition.live
-    metal = bool(case.accessories[terminal.accessory].kind.flags.intersection(METAL))
+    metal = of_metal(case.accessories[terminal.accessory])
     what = "line" if condition.solid and live else "line through a lamp" if live else condition.potential
     return Finding(
         "earth_terminal_live", Gravity.DANGER if live or metal else Gravity.PUT_RIGHT,

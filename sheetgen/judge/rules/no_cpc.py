@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import METAL, earth_terminal, in_steel
+from sheetgen.judge.earth import earth_terminal, in_steel, of_metal
 from sheetgen.judge.loose_cpcs import loose_cpcs, to_put
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory, Terminal
@@ -22,7 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
     glowing = {case.loads[name][0].name for name in indicators(case)}
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
-        metal = bool(accessory.kind.flags.intersection(METAL))
+        metal = of_metal(accessory)
         if terminal is None or terminal in case.landed or not _wired(case, accessory, by_flex=metal):
             continue
         if case.may_be_joined(terminal) or (accessory.name in glowing and not metal):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.earth import in_plastic, in_steel
 from sheetgen.judge.rules.borrowed_neutral import borrowing
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
@@ -44,12 +45,17 @@ def check(case: Case) -> Iterator[Finding]:
 
 
 def _in_steel(case: Case, cables: list[str]) -> str:
-    """What to look at first, of cables that run in a conduit: in one of steel a conductor may not run alone."""
-    enclosures = dict.fromkeys(filter(None, (case.cables[name].run_in for name in cables)))
-    if not enclosures:
-        return ""
-    return (f"See whether what it runs in ({joined(enclosures)}) is of steel: there line and neutral must be brought "
-            "into one enclosure. ")
+    """What comes first, of cables that run in a conduit: in one of steel a conductor may not run alone."""
+    enclosed = [case.cables[name] for name in cables if case.cables[name].run_in]
+    steel = dict.fromkeys(cable.run_in for cable in enclosed if in_steel(cable))
+    perhaps = dict.fromkeys(cable.run_in for cable in enclosed if not in_steel(cable) and not in_plastic(cable))
+    said = ""
+    if steel:
+        said = f"Bring line and neutral into one enclosure: what it runs in ({joined(steel)}) is of steel. "
+    if perhaps:
+        said += (f"See whether what it runs in ({joined(perhaps)}) is of steel: there line and neutral must be "
+                 "brought into one enclosure. ")
+    return said
 
 
 def _unbalanced(case: Case, figures: CableFigures) -> bool:
