@@ -107,9 +107,9 @@ def _shorted(group: Group) -> list[tuple[str, ...]]:
 def _named(lookup: Lookup, group: Group, settings: Sequence[tuple[str, ...]]) -> list[str]:
     """Settings by the switches that make them different from all others; each choice of their positions once."""
     among = set(settings)
-    every = {row.setting for row in group.rows}
+    others = {row.setting for row in group.rows} - among
     matter = [i for i in range(len(group.switches))
-              if any((*setting[:i], position, *setting[i + 1:]) in every - among
+              if any((*setting[:i], position, *setting[i + 1:]) in others
                      for setting in among for position in group.positions[i])]
     shown = matter if group.complete else range(len(group.switches))
     return list(dict.fromkeys(
