@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from sheetgen.circuit.circuit import Circuit
+from sheetgen.judge import earth
 from sheetgen.judge.figures import Reckoner
 from sheetgen.judge.roles import Net
 from sheetgen.model.accessory import Terminal
@@ -23,3 +25,8 @@ class Case(Circuit):
     sleeves: tuple[Sleeve, ...]
     sets: Mapping[str, ColourSet]
     reckoning: Reckoner
+
+    @cached_property
+    def earthed(self) -> frozenset[str]:
+        """The accessories that a cpc joins to the earth of the board."""
+        return earth.earthed(self, self.roles)

@@ -8,7 +8,6 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import with_cures
-from sheetgen.judge.earth import earthed
 from sheetgen.judge.figures import Reckoner
 from sheetgen.judge.isolation import isolation_of
 from sheetgen.judge.methods import recognise, what_is_where
@@ -39,20 +38,20 @@ def judge(circuit: Circuit, sets: Mapping[str, ColourSet], cures: bool = True) -
         found = with_cures(case, found, lambda changed: case_of(changed, sets), noticed)
         waits = waiting(case, found, lambda changed: case_of(changed, sets))
         found = told_once(case, told_now(case, found, waits))
-    isolation, with_earth = isolation_of(circuit, case.by_net), earthed(circuit, case.roles)
+    isolation = isolation_of(circuit, case.by_net)
     return Reading(
         case.roles, case.ways, shown(case.sleeves, waits),
         findings=in_order(circuit.wiring, found),
         circuits=recognise(circuit),
         places=with_findings(
-            what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at, with_earth), circuit,
+            what_is_where(circuit.wiring, circuit.solution, case.roles, case.ways, isolation.at, case.earthed), circuit,
             found),
         figures=case.reckoning.everything(),
         isolation=isolation,
         unjudged={**resting_on_ends(case), **unjudged(circuit.wiring, case.reckoning.everything())},
         mixed_colours=mixed_colours(circuit.wiring),
-        without_cpc=without_cpc(circuit, case.roles, with_earth),
-        cpc_not_known=cpc_not_known(circuit, case.roles, with_earth),
+        without_cpc=without_cpc(circuit, case.roles, case.earthed),
+        cpc_not_known=cpc_not_known(circuit, case.roles, case.earthed),
         taken=taken_as_usual(circuit),
         miswired=bool(miswired(found)),
         waiting=waits,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import earth_terminal, earthed, of_metal
+from sheetgen.judge.earth import earth_terminal, of_metal
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Gravity, Land, Role
 from sheetgen.model.solution import Potential
@@ -72,7 +72,6 @@ def to_put(case: Case, terminal: Terminal, loose: Sequence[LooseCpc]) -> str:
 def without_earth(case: Case, core: Core) -> tuple[Accessory, ...]:
     """The accessories with an earth terminal at a loose cpc's loose end, and on what its other end is joined to, to
     which no cpc brings earth, as far as that is known. A flex asks for none where there is no metal."""
-    with_earth = earthed(case, case.roles)
     loose = {end.accessory for end in core.ends if end.nothing}
     cut_off = [case.solution.nets[end.node] for end in core.ends
                if end.node and not case.at(end.node, Potential.EARTH)]
@@ -81,7 +80,7 @@ def without_earth(case: Case, core: Core) -> tuple[Accessory, ...]:
     found = []
     for accessory in case.wiring.accessories:
         terminal = earth_terminal(accessory)
-        if terminal is None or accessory.name in with_earth or case.may_be_joined(terminal):
+        if terminal is None or accessory.name in case.earthed or case.may_be_joined(terminal):
             continue
         asks = of_metal(accessory) or not case.cables[core.cable].flex
         if accessory.name in hangs_on or (accessory.name in loose and asks):

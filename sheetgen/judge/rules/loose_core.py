@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import earth_terminal, earthed
+from sheetgen.judge.earth import earth_terminal
 from sheetgen.judge.loose_cpcs import gravity_without_earth, loose_cpcs, place_of_earth, without_earth
 from sheetgen.judge.remedies import foreign_neutrals
 from sheetgen.judge.rules.borrowed_neutral import wanted_for_cure
@@ -22,6 +22,7 @@ def check(case: Case) -> Iterator[Finding]:
     """
     found: dict[str, list[Core]] = {}
     wanted = wanted_for_cure(case)
+    can_be_put = frozenset(loose.core.key for loose in loose_cpcs(case))
     for core in case.wiring.cores():
         loose = [end for end in core.ends if end.nothing]
         if not all(case.accessories[end.accessory].opened for end in loose):
@@ -29,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
         if loose and any(end.unknown for end in core.ends):
             found.setdefault(loose[0].accessory, []).append(core)
         elif len(loose) == 1:
-            yield _one_end(case, core)
+            yield _one_end(case, core, can_be_put)
         elif loose and not core.cpc:
             yield Finding(
                 "loose_core", Gravity.NOTE,
@@ -60,12 +61,12 @@ def _other_end_not_known(case: Case, place: str, cores: list[Core]) -> Finding:
     )
 
 
-def _one_end(case: Case, core: Core) -> Finding:
+def _one_end(case: Case, core: Core, can_be_put: frozenset[str]) -> Finding:
     loose = next(e for e in core.ends if e.nothing)
     fixed = next(e for e in core.ends if not e.nothing)
     live = next(((g, r) for g, r, c in case.settings(fixed.node) if c.live), None) if fixed.node else None
     if core.cpc and not live and case.roles[core.key] is Role.CPC:
-        return _protective(case, core, loose, fixed)
+        return _protective(case, core, loose, fixed, core.key in can_be_put)
     start = f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}"
     return Finding(
         "loose_core",
@@ -78,19 +79,19 @@ def _one_end(case: Case, core: Core) -> Finding:
     )
 
 
-def _protective(case: Case, core: Core, loose: CoreEnd, fixed: CoreEnd) -> Finding:
+def _protective(case: Case, core: Core, loose: CoreEnd, fixed: CoreEnd, can_be_put: bool) -> Finding:
     """A cpc that earths nothing as it lies: as grave as what is without earth, and taken off only where nothing is."""
     lacking = without_earth(case, core)
     means, advice = "What is there is earthed without it.", "Terminate it there, or take it off at the other end."
     if lacking:
         means = f"No cpc brings earth to {joined(a.name for a in lacking)}."
-    elif loose.accessory not in earthed(case, case.roles) | case.board:
+    elif loose.accessory not in case.earthed | case.board:
         means = "Whatever it should serve there has no cpc, as far as is known."
     terminal = earth_terminal(case.accessories[loose.accessory])
     if lacking or (terminal is not None and case.may_be_joined(terminal)):
         place = place_of_earth(case, loose.accessory)
         put = f"put it on {case.terminal(place)}." if place else "join it there to a cpc that is earthed."
-        sure = not place or any(x.core == core for x in loose_cpcs(case))
+        sure = can_be_put or not place
         advice = capital(put) if sure else f"Find out what else is joined to both ends and put that right; then {put}"
     return Finding(
         "loose_core", gravity_without_earth(lacking),
