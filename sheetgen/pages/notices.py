@@ -22,8 +22,10 @@ def notices(lookup: Lookup) -> list[Block]:
         says = f"No earthed cpc at {joined(bare)}. Fit only class II luminaires and insulated switches there."
         found.append(Words(says, "notice", "NO EARTH"))
     if unsure := lookup.job.reading.cpc_not_known:
-        says = f"Whether a cpc reaches {joined(unsure)} is not known. Test before metal is fitted there."
+        says = f"Whether a cpc reaches {joined(unsure)} is not known."
         metal = [name for name in unsure if of_metal(lookup.accessories[name])]
+        if len(metal) < len(unsure):
+            says += " Test before metal is fitted there."
         if metal:
             has = "has" if len(metal) == 1 else "have"
             says += f" {joined(metal)} {has} metal that may have no earth: treat it as live until it is tested."

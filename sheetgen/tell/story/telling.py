@@ -119,7 +119,9 @@ class _Teller:
         self.note("lamp", name=path.load, value=state.state.value)
         lamp = self.words.load(path.load)
         if state.state is LampState.DIM:
-            return f"{lamp} has {self.words.share(state.fraction)} of the voltage and glows dimly too."
+            too = "and glows dimly too" if path.load in self.circuit.lamp_names else "too"
+            has = "have" if self.words.several(path.load) else "has"
+            return f"{lamp} {has} {self.words.share(state.fraction)} of the voltage {too}."
         shared = 0
         while shared < min(len(first.there), len(path.there)) and first.there[shared] == path.there[shared]:
             shared += 1
