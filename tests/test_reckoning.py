@@ -293,6 +293,20 @@ def test_a_bridge_of_cpcs_is_read_whole():
     assert light.r1_r2 == pytest.approx(20 * 0.0181 + 10 * 0.0181)
 
 
+def test_of_cpcs_each_joined_to_each_half_of_one_is_read():
+    """Between two of four points that are joined each to each by the same resistance there is half of it."""
+    c = Circuit()
+    c.way()
+    names = ("A", "B", "C")
+    for name in names:
+        c.put(name, "one-way switch")
+    for i, name in enumerate(names):
+        c.twin("way 1", name, ("L", "COM"), (None, None), length=F(10))
+        for other in names[:i]:
+            c.twin(other, name, (None, None), (None, None), length=F(10))
+    assert [p.r1_r2 for p in reckoned(c.wiring()).points] == [pytest.approx(10 * 0.0181 + 5 * 0.0181)] * 3
+
+
 def test_of_several_cpcs_the_length_that_is_not_given_is_asked_for():
     wiring = cpc_of_two_ways().wiring()
     cut = replace(wiring, cables=tuple(replace(x, length=None) if x.name == "W3" else x for x in wiring.cables))
