@@ -20,7 +20,7 @@ from sheetgen.model.reading import Reading
 from sheetgen.model.style import BOTH, Style
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import NOT_AS_FOUND
-from sheetgen.pages.bad_practice import with_warning
+from sheetgen.pages.bad_practice import with_dangers, with_warning
 from sheetgen.pages.handout import compose
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pipeline import Look, circuit_of, drawings_of, fingerprint, shown_in, style_of
@@ -61,7 +61,8 @@ def _bound(pages: tuple[tuple[Page, ...], tuple[Page, ...]], sides: Sequence[Job
         other = sides[found.index(False)].wiring.recoloured
         info = replace(info_of(sides[found.index(True)]), remark=f"{NOT_AS_FOUND}: {style.sets[other].title}")
     wiring = sides[0].wiring
-    asked, answered = (with_warning(part, wiring) for part in pages)
+    parts = pages if wiring.bad_practice else with_dangers(*pages, sides[0].reading)
+    asked, answered = (with_warning(part, wiring) for part in parts)
     return pages_to_pdf(asked, style, info), pages_to_pdf(answered, style, info)
 
 

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from hashlib import sha256
-from itertools import zip_longest
+from itertools import islice, zip_longest
 
-from sheetgen.model.handout import Version
+from sheetgen.model.handout import Question, Version
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pages.lookup import Lookup
@@ -22,12 +22,13 @@ def versions_of(lookup: Lookup, solve: Callable[[Wiring], Solution], number: int
                 kinds: Sequence[Kind] = KINDS, after: int = 0) -> tuple[Version, ...]:
     """So many versions, after so many others. A kind of question that has nothing to ask about in this circuit is left
     out of all of them."""
-    ranked = {kind: (count, _ranked(kind, find(lookup, solve), seed)) for kind, count, find in kinds}
+    asked = {kind: (count, _asked(_ranked(kind, find(lookup, solve), seed), (number + after) * count))
+             for kind, count, find in kinds}
     return tuple(
         Version(chr(ord("A") + v), tuple(
-            candidate.build()
-            for count, candidates in ranked.values()
-            for candidate in _turn(candidates, count, v + after)
+            question
+            for count, questions in asked.values()
+            for question in _turn(questions, count, v + after)
         ))
         for v in range(number)
     )
@@ -44,11 +45,16 @@ def _ranked(kind: str, candidates: list[Candidate], seed: int) -> list[Candidate
     return [c for by_turns in zip_longest(*sorts.values()) for c in by_turns if c is not None]
 
 
-def _turn(candidates: list[Candidate], count: int, version: int) -> list[Candidate]:
-    """The candidates of one version: where the one before left off, round and round."""
-    count = min(count, len(candidates))
+def _asked(candidates: list[Candidate], enough: int) -> list[Question]:
+    """The first so many that can be asked."""
+    return list(islice(filter(None, (candidate.build() for candidate in candidates)), enough))
+
+
+def _turn(questions: list[Question], count: int, version: int) -> list[Question]:
+    """The questions of one version: where the one before left off, round and round."""
+    count = min(count, len(questions))
     start = version * count
-    return [candidates[(start + i) % len(candidates)] for i in range(count)]
+    return [questions[(start + i) % len(questions)] for i in range(count)]
 
 
 __all__ = ["HARDER", "KINDS", "MOST_VERSIONS", "OF_COLOURS", "versions_of"]

@@ -17,7 +17,9 @@ from sheetgen.pages.lookup import Landing, Lookup
 
 MOST_SETTINGS = 16
 
-Asked = tuple[str, str, Callable[[], Question]]  # key, sort, what builds the question
+MOST_NAMED = 4  # settings in one answer, for a class to find them all
+
+Asked = tuple[str, str, Callable[[], Question | None]]  # key, sort, what builds the question
 
 
 def exchange_questions(lookup: Lookup, solve: Callable[[Wiring], Solution]) -> Iterator[Asked]:
@@ -58,10 +60,13 @@ def exchanged(wiring: Wiring, one: tuple[str, int], two: tuple[str, int]) -> Wir
 
 def _question(
     lookup: Lookup, solve: Callable[[Wiring], Solution], group: Group, one: Landing, two: Landing,
-) -> Question:
+) -> Question | None:
+    """None where nobody could give the answer: it names too many settings, or comes of too many."""
     solution = solve(exchanged(lookup.wiring, (one.core.key, one.end), (two.core.key, two.end)))
     asked = [name for name in group.lamps if name in lookup.circuit.lamp_names] or list(group.lamps)
-    outcomes = dict.fromkeys(_outcome(lookup, group, asked, lamp, solution) for lamp in asked)
+    if not solution.shorts and not all(_can_be_told(lookup, solution, lamp) for lamp in asked):
+        return None
+    outcomes = _outcomes(lookup, group, asked, solution)
     says = "; ".join(filter(None, (*outcomes, *_opens(lookup, asked, solution), _newly_live(lookup, solution))))
     lamps = joined(lookup.loads[name] for name in asked)
     return Question(
@@ -73,31 +78,60 @@ def _question(
     )
 
 
-def _outcome(lookup: Lookup, before: Group, asked: Sequence[str], lamp: str, solution: Solution) -> str:
-    """In which settings the lamp is lit after the exchange, or that it is as before."""
+def _can_be_told(lookup: Lookup, solution: Solution, lamp: str) -> bool:
+    """A class can work through the settings of the lamp, and name those in which it is lit and those that short."""
+    own = solution.group_of_lamp(lamp)
+    named = [_named(lookup, own, _lit(own, lamp))] if 0 < len(_lit(own, lamp)) < len(own.rows) else []
+    named += [_named(lookup, group, short) for group in solution.groups if (short := _shorted(group))]
+    return len(own.rows) <= MOST_SETTINGS and all(len(settings) <= MOST_NAMED for settings in named)
+
+
+def _lit(group: Group, lamp: str) -> list[tuple[str, ...]]:
+    i = group.lamps.index(lamp)
+    return [row.setting for row in group.rows if row.lamps[i].state in LIT]
+
+
+def _outcomes(lookup: Lookup, before: Group, asked: Sequence[str], solution: Solution) -> list[str]:
+    """What comes of the exchange, each thing once, with the lamps of which it is true where there are several."""
     if solution.shorts:
-        return "line and neutral or earth are joined: the device opens at once"
+        return ["line and neutral or earth are joined: the device opens at once"]
+    lamps: dict[str, list[str]] = {}
+    for lamp in asked:
+        lamps.setdefault(_outcome(lookup, before, lamp, solution), []).append(lookup.loads[lamp])
+    return [f"{joined(names)}: {says}" if len(asked) > 1 else says for says, names in lamps.items()]
+
+
+def _outcome(lookup: Lookup, before: Group, lamp: str, solution: Solution) -> str:
+    """In which settings the lamp is lit after the exchange, or that it is as before."""
     group = solution.group_of_lamp(lamp)
-    name = f"{lookup.loads[lamp]}: " if len(asked) > 1 else ""
     i, k = group.lamps.index(lamp), before.lamps.index(lamp)
-    lit = [row.setting for row in group.rows if row.lamps[i].state in LIT]
+    lit = _lit(group, lamp)
     same = group.switches == before.switches and not _shorted(group) and all(
         row.lamps[i] == old.lamps[k] for row, old in zip(group.rows, before.rows, strict=True))
     if same:
-        return f"{name}in the same as before"
+        return "in the same as before"
     if not lit:
-        return f"{name}in none"
+        return "in none"
     if len(lit) == len(group.rows):
-        return f"{name}in all of them"
-    return f"{name}in {len(lit)} of {len(group.rows)}: {'; '.join(_named(lookup, group, lit))}"
+        return "in all of them"
+    return f"in {len(lit)} of {len(group.rows)}: {'; '.join(_named(lookup, group, lit))}"
 
 
 def _opens(lookup: Lookup, asked: Sequence[str], solution: Solution) -> list[str]:
-    """In which settings the device opens after the exchange; of each group of the lamps once."""
-    groups = [] if solution.shorts else [solution.group_of_lamp(lamp) for lamp in asked]
-    distinct = [group for i, group in enumerate(groups) if group not in groups[:i]]
-    return [f"the device opens with {' or with '.join(_named(lookup, group, short))}"
-            for group in distinct if (short := _shorted(group))]
+    """In which settings the device opens after the exchange, whichever switches those are of: a switch that shorts its
+    line may work none of the lamps. 'But' where lamps are lit in settings of their own switches all the same."""
+    if solution.shorts:
+        return []
+    own = [solution.group_of_lamp(lamp) for lamp in asked]
+    lit = any(_lit(group, lamp) for group, lamp in zip(own, asked, strict=True))
+    return [f"{'but ' if lit and group not in own else ''}the device opens {_when(lookup, group, short)}"
+            for group in solution.groups if (short := _shorted(group))]
+
+
+def _when(lookup: Lookup, group: Group, settings: Sequence[tuple[str, ...]]) -> str:
+    if len(settings) == len(group.rows):
+        return "in every setting"
+    return f"with {' or with '.join(_named(lookup, group, settings))}"
 
 
 def _shorted(group: Group) -> list[tuple[str, ...]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 from itertools import product
@@ -30,7 +30,7 @@ class Candidate:
 
     key: str
     sort: str
-    build: Callable[[], Question]
+    build: Callable[[], Question | None]  # None: its answer is more than anybody can be asked for
 
 
 # Its name, how many on a sheet, and where its candidates come from; kinds stand in the order of the sheet.
@@ -107,6 +107,7 @@ def live_questions(lookup: Lookup, solve: Solve) -> list[Candidate]:
 
 
 def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
+    """Of a place with terminals of several groups every switch is named on whose position the answer hangs."""
     kind = lookup.accessories[place].kind
     terminals = [Terminal(place, t.name) for t in kind.terminals if t.meant is not Meant.EARTH]
     live = [lookup.label(t) for t in terminals if at_line(lookup.circuit.condition(group, row, t))]
@@ -115,12 +116,27 @@ def _live(lookup: Lookup, group: Group, place: str, row: Row) -> Question:
     answer = capital(joined(live)) if live else "None"
     if through:
         answer += f"; and {joined(through)} through a lamp"
+    others = [found for other in lookup.job.solution.groups if other is not group
+              for found in _told_of(other, terminals)]
+    also = "".join(f", {lookup.switches[name]} {lookup.position(name, position)}" for name, position in others)
     return Question(
         "live",
-        f"{capital(lookup.setting(group, row.setting))}: which terminals of {lookup.wiring.printed(place)} are at "
-        "line?",
-        f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True)),
+        f"{capital(lookup.setting(group, row.setting))}{also}: which terminals of {lookup.wiring.printed(place)} are "
+        "at line?",
+        f"{answer}.", (("accessory", place), *zip(group.switches, row.setting, strict=True), *others),
     )
+
+
+def _told_of(group: Group, terminals: Sequence[Terminal]) -> list[tuple[str, str]]:
+    """The switches of a group, in its first row, on whose positions the condition of one of the terminals hangs."""
+    shown = [i for i, terminal in enumerate(group.terminals) if terminal in terminals]
+    seen = {row.setting: [(row.conditions[i].potential, row.conditions[i].solid) for i in shown] for row in group.rows}
+    first = group.rows[0].setting
+    return [
+        (switch, first[k]) for k, switch in enumerate(group.switches)
+        if any(seen.get((*setting[:k], position, *setting[k + 1:]), told) != told
+               for setting, told in seen.items() for position in group.positions[k])
+    ]
 
 
 def at_line(condition: Condition) -> bool:

@@ -14,6 +14,7 @@ from sheetgen.model.solution import LampState
 from sheetgen.pipeline import reading_of, wiring_of
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
+EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 BAND = "BAD PRACTICE, DRAWN ONLY TO BE TAUGHT: NEVER WIRE IT SO. THIS IS NO JOB SHEET."
 WHY = "'two strappers' would send line down one drop and bring the switched line back by another: a wide loop"
 ROSE = Combination("at the rose", "two strappers", 2, False)
@@ -106,3 +107,25 @@ def test_new_writes_it_only_when_it_is_asked_for_to_be_taught(tmp_path: Path) ->
     assert text.startswith("# Bad practice, to be taught only: Looped at the rose in sheathed cable,")
     assert max(map(len, text.splitlines())) <= 118
     assert wiring_of(text, to_teach=True).bad_practice
+
+
+BORROWED = ("Landing lamp takes its line from circuit 5 (Downstairs lights) and returns its neutral to circuit 6 "
+            "(Upstairs lights).")
+UNSAFE = "Caution. Not all of this circuit is safe. It is here to be understood, not to be copied."
+
+
+def test_a_dangerous_circuit_warns_the_class_and_tells_the_teacher_why(tmp_path: Path) -> None:
+    assert run("handout", EXAMPLES / "landing-borrowed-neutral.yaml", "-o", tmp_path).exit_code == 0
+    answers, asked = sorted(tmp_path.glob("*.pdf"))
+    assert asked.stem + "-answers" == answers.stem
+    given, told = ([" ".join(page.get_textpage().get_text_bounded().split()) for page in PdfDocument(f.read_bytes())]
+                   for f in (asked, answers))
+    assert all(UNSAFE in said for said in given if "Draw it" in said) and any("Draw it" in said for said in given)
+    assert not any("danger" in said.lower() or BORROWED in said for said in given)
+    assert sum(f"Danger: {BORROWED}" in said for said in told) == 1
+    assert not any(UNSAFE in said for said in told)
+
+
+def test_a_safe_circuit_warns_of_nothing(tmp_path: Path) -> None:
+    assert run("handout", EXAMPLES / "two-way-conversion.yaml", "-o", tmp_path).exit_code == 0
+    assert not any("Not all of this circuit" in said or "Danger" in said for said in sheets(tmp_path))

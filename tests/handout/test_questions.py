@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -81,10 +82,19 @@ def check_live(look: Lookup, question: Question, about: dict[str, str]) -> None:
     at_line = []
     for terminal in look.accessories[place].kind.terminals:
         node = Terminal(place, terminal.name)
+        own = next((g for g in look.job.solution.groups if node in g.terminals), None)
         if node in group.terminals:
             found = row.conditions[group.terminals.index(node)]
+        elif own:  # in every setting that agrees with what the question says, the same
+            agree = [r for r in own.rows
+                     if all(about.get(s, p) == p for s, p in zip(own.switches, r.setting, strict=True))]
+            (solid,) = {c.solid for c in (r.conditions[own.terminals.index(node)] for r in agree)}
+            (potential,) = {r.conditions[own.terminals.index(node)].potential for r in agree}
+            if terminal.meant is not Meant.EARTH and solid and potential is Potential.LINE:
+                at_line.append(look.label(node))
+            continue
         else:
-            found = look.job.solution.conditions(node)[0]
+            (found,) = look.job.solution.conditions(node)
         if terminal.meant is not Meant.EARTH and found.potential is Potential.LINE and found.solid:
             at_line.append(look.label(node))
     said = question.answer.rstrip(".").split(";")[0].replace(" and ", ", ").split(", ")
@@ -106,7 +116,7 @@ def check_exchange(look: Lookup, question: Question, about: dict[str, str]) -> N
     wrong = with_ends_exchanged(look.wiring, *(about[key].split() for key in ("one", "two")))
     solution = wiring_to_solution(wrong)
     named = {name for group in look.job.solution.groups for name in group.lamps
-             if f"{look.loads[name]}: " in question.answer}
+             if look.loads[name] in question.answer.split(": in ")[0]} if ": in " in question.answer else set()
     core = next(c for c in look.wiring.cores() if c.key == about["one"].split()[0])
     touched = {n for g in look.job.solution.groups for n in g.lamps if g.switches
                and any(e.node in g.terminals for c in (core, *_cores(look, about["two"])) for e in c.ends)}
@@ -114,7 +124,9 @@ def check_exchange(look: Lookup, question: Question, about: dict[str, str]) -> N
         group = solution.group_of_lamp(lamp)
         i = group.lamps.index(lamp)
         lit = sum(row.lamps[i].state in (LampState.ON, LampState.DIM) for row in group.rows)
-        part = question.answer.split(f"{look.loads[lamp]}: ")[-1].lower()
+        says = [m for m in re.findall(r"([^;]*): (in (?:none|all|the same|\d+ of).*?)(?=; \w[^;]*: in |$)",
+                                      question.answer) if look.loads[lamp] in m[0]] if named else []
+        part = (says[0][1] if says else question.answer).lower()
         if part.startswith("in none"):
             assert lit == 0
         elif part.startswith("in all"):
@@ -127,6 +139,8 @@ def check_exchange(look: Lookup, question: Question, about: dict[str, str]) -> N
             assert part.startswith(f"in {lit} of {len(group.rows)}: ") and touched
         else:
             assert solution.shorts
+    shorting = any(row.shorts for group in solution.groups for row in group.rows)
+    assert (shorting or bool(solution.shorts)) is ("the device opens" in question.answer)
 
 
 def _cores(look: Lookup, about: str):
@@ -209,3 +223,47 @@ def test_after_an_exchange_only_lamps_are_lit_and_switches_that_change_nothing_a
     crossed = ("At Isolator, W7 GY on N in and W8 BN on L out are exchanged by mistake. In which settings is Bathroom "
                "lit then?")
     assert found[crossed] == "In 2 of 8: Cord on, Isolator off; the device opens with Isolator on."
+
+
+def exchanges(name: str, seed: int = 1) -> dict[str, str]:
+    """Every question about ends that are exchanged -> its answer."""
+    return {q.asks.split(" are exchanged")[0]: q.answer for v in versions(example(name), 12, seed)
+            for q in v.questions if q.kind == "exchange"}
+
+
+@pytest.mark.parametrize(("name", "crossed", "answer"), [
+    ("joint-boxes", "At Box 1, W2 BK on SL and W3 BK on N", "In none; the device opens with Kitchen door on."),
+    ("by-method", "At Hall plate, W1 BU on N joint and W5 BN on porch L1",
+     "In none; the device opens with Hall plate porch on."),
+    ("three-switches", "At North, W2 BU on N and W3 BU on SL",
+     "North lamp and South lamp: in none; the device opens with Porch at L1, Middle straight, Kitchen at L2 or with "
+     "Porch at L1, Middle crossed, Kitchen at L1 or with Porch at L2, Middle crossed, Kitchen at L2 or with Porch at "
+     "L2, Middle straight, Kitchen at L1."),
+])
+def test_a_switch_that_works_no_lamp_any_more_and_shorts_its_line_is_told(name: str, crossed: str, answer: str):
+    """The neutral of the lamp and the switched line exchanged: the lamp is at neutral on both sides, and the switch
+    joins line to neutral."""
+    assert exchanges(name)[crossed] == answer
+
+
+@pytest.mark.parametrize("seed", [1, 3])
+@pytest.mark.parametrize("name", ["bungalow", "three-switches", "outbuildings"])
+def test_no_answer_is_longer_than_a_class_can_find(name: str, seed: int):
+    """Four settings at most, of sixteen; a setting is told from the next by a semicolon or an 'or'."""
+    found = exchanges(name, seed)
+    assert len(found) >= 8
+    for answer in found.values():
+        assert all(int(of) <= 16 for of in re.findall(r"in \d+ of (\d+)", answer.lower())), answer
+        lit = re.findall(r"[Ii]n \d+ of \d+: (.*?)(?=; [^;]*: in |; but |; the device|$)", answer.rstrip("."))
+        opens = re.findall(r"the device opens with ([^;]*)", answer)
+        assert all(len(part.split("; ")) <= 4 for part in lit), answer
+        assert all(len(part.split(" or with ")) <= 4 for part in opens), answer
+
+
+def test_the_switches_of_another_plate_in_the_box_are_named_where_the_answer_hangs_on_them():
+    """Hall has a plate of two switches, of two circuits: without landing nobody could say which landing terminal."""
+    found = {q.asks: q.answer for v in versions(example("landing-borrowed-neutral"), 12) for q in v.questions
+             if q.kind == "live"}
+    assert found["Hall light on, Hall landing at L1, Top at L1: which terminals of Hall are at line?"] == (
+        "Light COM, light L1, landing COM and landing L1.")
+    assert not any(asks.startswith("Hall light on: which terminals of Hall are") for asks in found)
