@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Role
+from sheetgen.model.solution import Potential
 from sheetgen.model.wiring import Cable
 
 METAL = ("class I", "metal")
@@ -32,6 +33,13 @@ def in_steel(cable: Cable) -> bool:
 def in_plastic(cable: Cable) -> bool:
     """It runs in conduit or trunking that the description says is of plastic."""
     return any(word in cable.run_in.casefold() for word in PLASTIC)
+
+
+def ways_at(circuit: Circuit, accessory: Accessory, *potentials: Potential) -> tuple[str, ...]:
+    """The ways that put a terminal of the accessory solidly at one of these."""
+    own = (accessory.terminal(kind.name) for kind in accessory.kind.terminals)
+    seen = (c for t in own if t in circuit.landed for c in circuit.conditions.get(t, ()))
+    return tuple(dict.fromkeys(way for c in seen if c.solid and c.potential in potentials for way in c.ways))
 
 
 def of_metal(accessory: Accessory) -> bool:

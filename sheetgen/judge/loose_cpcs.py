@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import earth_terminal, of_metal
+from sheetgen.judge.earth import earth_terminal, of_metal, ways_at
 from sheetgen.model.accessory import Accessory, Meant, Terminal
 from sheetgen.model.reading import Gravity, Land, Role
 from sheetgen.model.solution import Potential
@@ -26,7 +26,8 @@ class LooseCpc:
 
 
 def loose_cpcs(case: Case) -> Iterator[LooseCpc]:
-    """Those of which both ends, once landed, are at earth or at nothing in every setting."""
+    """Those of which both ends, once landed, are at earth or at nothing in every setting, and which bring earth to no
+    accessory of other ways."""
     for core in case.wiring.cores():
         loose = [i for i, end in enumerate(core.ends) if end.nothing]
         if not core.cpc or not loose or any(end.unknown for end in core.ends):
@@ -37,10 +38,19 @@ def loose_cpcs(case: Case) -> Iterator[LooseCpc]:
         if a is None or b is None or a == b:
             continue
         at = at_earth_or_nothing(case, a), at_earth_or_nothing(case, b)
-        if None not in at:
+        if None in at:
+            continue
+        brings = None if at[0] is at[1] else a if at[0] is Potential.FLOATING else b
+        if brings is None or not foreign_to(case, b if brings is a else a, brings.accessory):
             goes_to = tuple((a, b)[i] for i in loose)
-            yield LooseCpc(core, tuple(Land((core.key, i), (a, b)[i].name) for i in loose), goes_to,
-                           None if at[0] is at[1] else a if at[0] is Potential.FLOATING else b)
+            yield LooseCpc(core, tuple(Land((core.key, i), (a, b)[i].name) for i in loose), goes_to, brings)
+
+
+def foreign_to(case: Case, earth: Terminal, name: str) -> bool:
+    """The earth of a terminal is that of other ways than the lines of an accessory: none to be earthed by."""
+    earths = {way for c in case.conditions.get(earth, ()) if c.potential is Potential.EARTH for way in c.ways}
+    lines = ways_at(case, case.accessories[name], Potential.LINE, Potential.NEUTRAL)
+    return bool(earths and lines) and earths.isdisjoint(lines)
 
 
 def place_of_earth(case: Case, name: str) -> Terminal | None:

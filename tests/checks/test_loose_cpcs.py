@@ -121,6 +121,29 @@ def test_a_terminal_that_is_not_at_earth_is_put_right_first() -> None:
     assert not found["loose_core"].cures
 
 
+def test_where_all_cpcs_lie_loose_in_a_box_none_is_to_be_taken_off() -> None:
+    loose = text(w1="[E, nothing]", w2="[nothing, E]", w3="[nothing, E]").replace(b"SL, E]", b"SL]")
+    found = {f.core: f.cure for f in findings_of(loose) if f.rule == "loose_core"}
+    assert found == {"W1/3": "Join it there to the bare core of W2 and the bare core of W3.",
+                     "W2/3": "Join it there to a cpc that is earthed.",
+                     "W3/3": "Join it there to a cpc that is earthed."}
+
+
+def test_a_cpc_of_another_circuit_is_not_put_where_it_would_be_one_of_another_circuit() -> None:
+    """That is a fault of its own: whoever takes the one circuit out of use takes the earth from the other."""
+    two = text(metal="yes").replace(b"W2: {type: twin and earth 1.0", b"W2: {type: twin 1.0").replace(
+        b"BU: [SL, L1], cpc: [E, E]", b"BU: [SL, L1]")
+    two = two.replace(b"ways: {1:", b"ways: {2: {serves: Porch}, 1:").replace(
+        b"  Light:", b"  Porch: {kind: batten lampholder}\n  Light:")
+    two += (b"  W4: {type: twin and earth 1.0, from: way 2, to: Porch, cores: {BN: [L, L], BU: [N, N], cpc: [E, E]}}\n"
+            b"  W5: {type: single 1.0, from: Porch, to: Switch, in: conduit, cores: {cpc: [E, %s]}}\n")
+    assert "cpc_of_another_way" in {f.rule for f in findings_of(two % b"E")}
+    found = {f.rule: f for f in findings_of(two % b"nothing")}
+    assert found["no_cpc"].cure == "Bring a cpc to Switch, or fit one of class II or all-insulated instead."
+    assert found["loose_core"].cure == (
+        "It comes from another circuit than the lines there: bring a cpc with those, and take this one off.")
+
+
 def test_of_a_core_whose_fellows_are_not_known_nothing_is_said_to_be_missing() -> None:
     found = findings_of(text(w2="[E, nothing]") + (SECOND.replace("[E, E]", "['?', E]")).encode())
     (loose,) = [f for f in found if f.rule == "loose_core"]

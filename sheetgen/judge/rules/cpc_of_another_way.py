@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.earth import earth_terminal
+from sheetgen.judge.earth import earth_terminal, ways_at
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Finding, Gravity
@@ -20,8 +20,8 @@ def check(case: Case) -> Iterator[Finding]:
         terminal = earth_terminal(accessory)
         if terminal is None or terminal not in case.landed:
             continue
-        earths = _ways(case, accessory, Potential.EARTH)
-        lines = _ways(case, accessory, Potential.LINE, Potential.NEUTRAL)
+        earths = ways_at(case, accessory, Potential.EARTH)
+        lines = ways_at(case, accessory, Potential.LINE, Potential.NEUTRAL)
         if earths and lines and not set(earths) & set(lines):
             found.setdefault((lines, earths), []).append(accessory)
     for (lines, earths), places in found.items():
@@ -33,13 +33,6 @@ def check(case: Case) -> Iterator[Finding]:
             means=f"Whoever takes {case.all_ways(earths)} out of use takes the earth from {case.all_ways(lines)} too.",
             advice=f"Bring a cpc of {case.all_ways(lines)} with its lines.", accessory=places[0].name,
         )
-
-
-def _ways(case: Case, accessory: Accessory, *potentials: Potential) -> tuple[str, ...]:
-    """The ways that put a terminal of the accessory solidly at one of these."""
-    own = (accessory.terminal(kind.name) for kind in accessory.kind.terminals)
-    seen = (c for t in own if t in case.landed for c in case.conditions.get(t, ()))
-    return tuple(dict.fromkeys(way for c in seen if c.solid and c.potential in potentials for way in c.ways))
 
 
 RULE = Rule("cpc_of_another_way", "cpc that comes from another circuit than the lines", check)

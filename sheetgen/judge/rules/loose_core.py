@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import earth_terminal
-from sheetgen.judge.loose_cpcs import gravity_without_earth, loose_cpcs, place_of_earth, without_earth
+from sheetgen.judge.loose_cpcs import foreign_to, gravity_without_earth, loose_cpcs, place_of_earth, without_earth
 from sheetgen.judge.remedies import foreign_neutrals
 from sheetgen.judge.rules.borrowed_neutral import wanted_for_cure
 from sheetgen.judge.rules.rule import Rule
@@ -82,22 +82,39 @@ def _one_end(case: Case, core: Core, can_be_put: frozenset[str]) -> Finding:
 def _protective(case: Case, core: Core, loose: CoreEnd, fixed: CoreEnd, can_be_put: bool) -> Finding:
     """A cpc that earths nothing as it lies: as grave as what is without earth, and taken off only where nothing is."""
     lacking = without_earth(case, core)
-    means, advice = "What is there is earthed without it.", "Terminate it there, or take it off at the other end."
+    means = "What is there is earthed without it."
     if lacking:
         means = f"No cpc brings earth to {joined(a.name for a in lacking)}."
     elif loose.accessory not in case.earthed | case.board:
         means = "Whatever it should serve there has no cpc, as far as is known."
     terminal = earth_terminal(case.accessories[loose.accessory])
-    if lacking or (terminal is not None and case.may_be_joined(terminal)):
-        place = place_of_earth(case, loose.accessory)
-        put = f"put it on {case.terminal(place)}." if place else "join it there to a cpc that is earthed."
-        sure = can_be_put or not place
-        advice = capital(put) if sure else f"Find out what else is joined to both ends and put that right; then {put}"
+    asked = bool(lacking) or (terminal is not None and case.may_be_joined(terminal))
     return Finding(
         "loose_core", gravity_without_earth(lacking),
         says=f"{case.core(core)} from {case.end(fixed)} ends in nothing in {case.wiring.printed(loose.accessory)}.",
-        means=means, advice=advice, accessory=loose.accessory, core=core.key,
+        means=means, advice=_to_land(case, loose, fixed, can_be_put) if asked else _not_asked_for(case, core, loose),
+        accessory=loose.accessory, core=core.key,
     )
+
+
+def _to_land(case: Case, loose: CoreEnd, fixed: CoreEnd, can_be_put: bool) -> str:
+    """Where it goes, and what is to be put right before."""
+    if fixed.node and foreign_to(case, fixed.node, loose.accessory):
+        return "It comes from another circuit than the lines there: bring a cpc with those, and take this one off."
+    place = place_of_earth(case, loose.accessory)
+    put = f"put it on {case.terminal(place)}." if place else "join it there to a cpc that is earthed."
+    sure = can_be_put or not place
+    return capital(put) if sure else f"Find out what else is joined to both ends and put that right; then {put}"
+
+
+def _not_asked_for(case: Case, core: Core, loose: CoreEnd) -> str:
+    """It may be taken off; not where others lie loose beside it that it would bring earth to."""
+    others = [other for other in case.wiring.cores() if other is not core and other.cpc
+              and any(end.nothing and end.accessory == loose.accessory for end in other.ends)
+              and any(end.node for end in other.ends) and without_earth(case, other)]
+    if others:
+        return f"Join it there to {joined(map(case.core, others))}."
+    return "Terminate it there, or take it off at the other end."
 
 
 def _not_live(case: Case, core: Core, place: str, fixed: str) -> str:
