@@ -16,7 +16,7 @@ from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
 from sheetgen.judge.methods import exchanged_at, recognise
 from sheetgen.judge.remedies import OF_EARTH, remedies
-from sheetgen.judge.work import worked_by
+from sheetgen.judge.work import fully_worked_by, worked_by
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import (
     AddLink,
@@ -144,6 +144,11 @@ class _CureTrial:
         """Every load -> the switches that change it, as things are."""
         return worked_by(self.case)
 
+    @cached_property
+    def fully(self) -> Mapping[str, frozenset[str]]:
+        """The same, past no other load in series: what a cure has to leave."""
+        return fully_worked_by(self.case)
+
     def cures(self, finding: Finding) -> tuple[_Proof, ...]:
         """The proven cures with the fewest changes."""
         found: list[_Proof] = []
@@ -219,7 +224,7 @@ class _CureTrial:
         if _meetings(circuit.solution) > _meetings(self.case.solution):
             return False
         work = worked_by(circuit)
-        if any(not self._kept(finding, load, switches, work) for load, switches in self.work.items()):
+        if any(not self._kept(finding, load, switches, work) for load, switches in self.fully.items()):
             return False
         for load in finding.lamps:
             states = circuit.states.get(load, frozenset())
@@ -229,11 +234,12 @@ class _CureTrial:
                 return False
         return True
 
-    @staticmethod
-    def _kept(finding: Finding, load: str, before: frozenset[str], work: Mapping[str, frozenset[str]]) -> bool:
-        """The switches that worked a load still do; what is fed from another light's switch is freed of that one."""
+    def _kept(self, finding: Finding, load: str, before: frozenset[str], work: Mapping[str, frozenset[str]]) -> bool:
+        """The switches that worked a load still do; what is fed from another light's switch is freed of that one, and
+        electronics that the finding is about of those that took their supply."""
         now = work.get(load, frozenset())
-        freed = finding.rule == "onward_line" and load in finding.lamps
+        electronics = self.case.loads[load][1].what == "electronics"
+        freed = (finding.rule == "onward_line" or electronics) and load in finding.lamps
         return before <= now or (freed and bool(now) and now < before)
 
     def _idle(self, work: Mapping[str, frozenset[str]]) -> frozenset[str]:

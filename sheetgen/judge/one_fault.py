@@ -12,6 +12,8 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
+from sheetgen.judge.neutral_wanted import neutral_to_bring
+from sheetgen.judge.supply import cannot_trigger
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Cure, Finding
 from sheetgen.model.solution import LampState, Potential
@@ -49,7 +51,7 @@ def _lacks(case: Case, lamp: str) -> str:
         return "Find where the conductors to {lamps} are broken and join them."
     if case.at(neutral, Potential.LINE):
         return "Bring the neutral to {neutrals} in place of the line."
-    return "Find where the neutral of {lamps} is broken and join it."
+    return neutral_to_bring(case, neutral) or "Find where the neutral of {lamps} is broken and join it."
 
 
 def _one(case: Case, net: Terminal, lacks: str, dark: list[Finding], never: list[Finding],
@@ -67,7 +69,8 @@ def _one(case: Case, net: Terminal, lacks: str, dark: list[Finding], never: list
                 break
     also = [*taken, *dark[1:], *never]
     more = [f for f in also if f not in dark]
-    means = dict.fromkeys([dark[0].means, *(capital(f.says) for f in more[:MOST_TOLD])])
+    never_triggers = (cannot_trigger(case, case.loads[name][0]) for name in lamps)
+    means = dict.fromkeys([dark[0].means, *(capital(f.says) for f in more[:MOST_TOLD]), *filter(None, never_triggers)])
     setting = dark[0].setting if len({f.setting for f in dark}) == 1 else ""
     one = replace(dark[0], setting=setting, says=says, means=" ".join(means), advice=advice, lamps=lamps,
                   also=(*dark[0].also, *also))

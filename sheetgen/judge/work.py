@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from sheetgen.circuit import Circuit
-from sheetgen.model.solution import LIT, Group
+from sheetgen.model.solution import LIT, Group, LampState
 
 
 def worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
@@ -17,9 +19,19 @@ def worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
     return found
 
 
-def worked_in(group: Group) -> dict[str, frozenset[str]]:
+def fully_worked_by(circuit: Circuit) -> dict[str, frozenset[str]]:
+    """The same, of a load that is fully on in some setting only the switches that make it so: what comes through
+    another load in series is no work of theirs."""
+    found: dict[str, frozenset[str]] = {}
+    for group in circuit.solution.groups:
+        fully = worked_in(group, (LampState.ON,))
+        found.update({name: fully[name] or some for name, some in worked_in(group).items()})
+    return found
+
+
+def worked_in(group: Group, lit_states: Collection[LampState] = LIT) -> dict[str, frozenset[str]]:
     """The same of the loads of one group."""
-    lit = {row.setting: tuple(lamp.state in LIT for lamp in row.lamps) for row in group.rows if not row.shorts}
+    lit = {row.setting: tuple(lamp.state in lit_states for lamp in row.lamps) for row in group.rows if not row.shorts}
     found: dict[str, set[str]] = {name: set() for name in group.lamps}
     for setting, here in lit.items():
         for place, switch in enumerate(group.switches):

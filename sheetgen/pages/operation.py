@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sheetgen.circuit.outages import told
+from sheetgen.circuit.triggers import kept_dark, on_without_electronics
 from sheetgen.circuit.via import via
 from sheetgen.model.geometry import MM
 from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Table, Words
@@ -114,7 +115,8 @@ def _group(lookup: Lookup, group: Group) -> list[Block]:
     diagram = diagram_of(lookup, group)
     if diagram is not None and _simple(group):
         lit = next(row for row in group.rows if row.lamps[0].state is LampState.ON)
-        says = " ".join([*methods, f"Lit with {lookup.setting(group, lit.setting)}."])
+        with_it = f"Lit with {lookup.setting(group, lit.setting)}."
+        says = " ".join([*methods, *([] if {*group.lamps} & kept_dark(lookup.circuit).keys() else [with_it])])
         return [title, Words(says), Picture(diagram.drawing), *(why or lit_path(diagram, lit.setting))]
     blocks: list[Block] = [Words(" ".join([*methods, *what_holds(lookup, group)]))]
     rows = _rows(group)
@@ -196,6 +198,7 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
             at = capital(lookup.setting(group, row.setting))
             notes += [Words(f"{at}: {_short(lookup, short)}.", "danger", "Short.") for short in row.shorts]
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
+    notes += _as_if(lookup, groups)
     tabled = [g for g in groups if not (_simple(g) and diagram_of(lookup, g) is not None)]
     used = {c for g in tabled for row in g.rows for c in row.conditions}
     through = {_via(lookup, g, row, i) for g in tabled for row in _rows(g) for _, i in _nets(lookup, g)}
@@ -208,6 +211,24 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
     ) else []
     said += [f"{capital('; '.join(meanings))}."] if meanings else []
     return [*notes, *([Words(" ".join(said), "quiet", "In the tables.")] if said else [])]
+
+
+def _as_if(lookup: Lookup, groups: list[Group]) -> list[Block]:
+    """What of the settings shown does not come, or depends on what is within a fan."""
+    notes: list[Block] = []
+    shown = {switch for group in groups for switch in group.switches}
+    idle = list(dict.fromkeys(name for by in kept_dark(lookup.circuit).values() for name in by if name in shown))
+    if idle:
+        verb, it_has = ("triggers", "it has") if len(idle) == 1 else ("trigger", "they have")
+        names = joined(lookup.switches[name] for name in idle)
+        notes.append(Words(f"as wired {it_has} no supply while idle. What is shown with {names} triggered does not "
+                           "come about.", "strong", f"{names} never {verb}:"))
+    fans = dict.fromkeys(name for group in groups for row in group.rows for name in on_without_electronics(
+        lookup.circuit, dict(zip(group.lamps, row.lamps, strict=True))))
+    for name in fans:
+        notes.append(Words("it has line and neutral in settings in which the fan's electronics have no supply. Whether "
+                           "it runs then depends on the fan.", "strong", f"{capital(lookup.loads[name])}:"))
+    return notes
 
 
 def _short(lookup: Lookup, short: Short) -> str:

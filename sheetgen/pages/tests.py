@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from sheetgen.circuit.outages import when
 from sheetgen.circuit.shorts import always_in_short, shorting
+from sheetgen.circuit.triggers import never_triggers
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reading import Gravity
 from sheetgen.model.reckoning import DropFigures, Limit, PointFigures, Setting
@@ -157,7 +158,9 @@ def _links(lookup: Lookup, settings: Sequence[Setting]) -> list[Block]:
     says = "take every one out again before the circuit is switched on."
     if points:
         by = joined(dict.fromkeys(lookup.switches[name] for name, _ in points.values()))
-        says += f" Measure Zs at {joined(points)} while {by} is on by itself, or work it out as Ze + R1+R2."
+        alone = {name for name, _ in points.values()} - {*never_triggers(lookup.circuit)}
+        while_on = f"Measure Zs at {joined(points)} while {by} is on by itself, or work it out as Ze + R1+R2."
+        says += f" {while_on}" if alone else f" Work Zs out at {joined(points)} as Ze + R1+R2: {by} never triggers."
     return [Words(says, "caution", "Links:")]
 
 

@@ -51,7 +51,7 @@ RARE = {
         "put right", "The permanent line is on Fan SL and the switched line on Fan L.",
         "Line and switched line are exchanged: what should have supply all the time has it only while the "
         "switch is on.",
-        "Exchange the conductors on Fan SL and Fan L.", ""),
+        "Exchange W7 BK on Fan SL and W7 BN on Fan L.", ""),
     ("altered-by-hand", "onward_line"): (
         "put right", "Shed works only while Porch switch is on: its line is taken from the switched line of Porch.",
         "Its own switch does nothing while the other is off.",

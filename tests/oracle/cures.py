@@ -128,12 +128,13 @@ def _told_anyway(danger: d.Danger, others: list[Finding], now: Judged) -> bool:
 
 
 def _work_less(before: Judged, now: Judged, finding: Finding) -> list[Disagreement]:
-    worked, works = (d.worked_by(x.bench, x.solved) for x in (before, now))
+    works = d.worked_by(now.bench, now.solved)
+    electronics = {x.name for x in before.bench.loads if x.what == "electronics"}
     ever = {x.name for x in now.bench.loads if any(s.lit(x.name) for s in now.solved)}
     found = []
-    for load, switches in worked.items():
-        if finding.rule == "onward_line" and load in finding.lamps:
-            continue  # it is freed of another light's switch
+    for load, switches in d.fully_worked_by(before.bench, before.solved).items():
+        if (finding.rule == "onward_line" or load in electronics) and load in finding.lamps:
+            continue  # it is freed of another light's switch, or has its supply all the time
         if lost := switches - works.get(load, set()):
             found.append(Disagreement(f"cure of {finding.rule} takes a lamp from a switch", f"{load}: {sorted(lost)}"))
         if load not in ever and any(s.lit(load) for s in before.solved):

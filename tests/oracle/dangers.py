@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from sheetgen.model.accessory import Meant, Terminal
@@ -18,6 +18,7 @@ class Danger:
     subject: str
 
 
+FULL = 0.94  # of the voltage: a supply may itself stand so low
 SHORT = "short"
 EARTH_LIVE = "line on an earth terminal"
 EARTH_LIVE_THROUGH_LOAD = "earth terminal live through a load"
@@ -128,8 +129,19 @@ def _contacts(s: Solved) -> set[Danger]:
 
 def worked_by(bench: Bench, solved: Iterable[Solved]) -> dict[str, set[str]]:
     """Load -> the switches that light it or put it out in some setting, operated alone."""
+    return _working(bench, solved, lambda s, load: s.lit(load))
+
+
+def fully_worked_by(bench: Bench, solved: Iterable[Solved]) -> dict[str, set[str]]:
+    """The same by the whole voltage, of a load that has it in some setting but not always."""
+    solved = tuple(solved)
+    fully = _working(bench, solved, lambda s, load: s.lit(load) and abs(s.across(load)) >= FULL)
+    return {load: fully[load] or switches for load, switches in worked_by(bench, solved).items()}
+
+
+def _working(bench: Bench, solved: Iterable[Solved], on: Callable[[Solved, str], bool]) -> dict[str, set[str]]:
     rows = [s for s in solved if not s.short]  # what a short puts out is worked by nobody
-    lit = {tuple(sorted(s.setting.items())): {x.name for x in bench.loads if s.lit(x.name)} for s in rows}
+    lit = {tuple(sorted(s.setting.items())): {x.name for x in bench.loads if on(s, x.name)} for s in rows}
     found: dict[str, set[str]] = {x.name: set() for x in bench.loads}
     for s in rows:
         here = lit[tuple(sorted(s.setting.items()))]

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 
 from sheetgen.catalogue import methods
 from sheetgen.circuit import Circuit, circuit_of
+from sheetgen.circuit.triggers import kept_dark
 from sheetgen.judge.methods.chains import SwitchRow, rows_of
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.loops import loop_of, parting_of
@@ -30,7 +31,7 @@ def recognise(circuit: Circuit) -> tuple[MethodFound, ...]:
 
 def _conductors(circuit: Circuit) -> Conductors:
     reduced = switching_alone(circuit)
-    return Conductors(circuit if reduced is circuit.wiring else circuit_of(reduced))
+    return Conductors(circuit if reduced is circuit.wiring else circuit_of(reduced), kept_dark(circuit))
 
 
 def exchanged_at(circuit: Circuit, lamps: tuple[str, ...]) -> frozenset[str]:

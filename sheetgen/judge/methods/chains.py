@@ -58,10 +58,11 @@ class SwitchRow:
 
 def rows_of(conductors: Conductors) -> list[SwitchRow]:
     """A row for every group that has a lamp or a switch of the user's."""
-    return [_row(group, conductors) for group in conductors.solution.groups if group.lamps or group.switches]
+    return [row_of(group, conductors) for group in conductors.solution.groups if group.lamps or group.switches]
 
 
-def _row(group: Group, conductors: Conductors) -> SwitchRow:
+def row_of(group: Group, conductors: Conductors) -> SwitchRow:
+    """The row of a group."""
     seats = [_seat(*conductors.circuit.switches[name]) for name in group.switches]
     seats, why_not = in_order(seats, conductors)
     live, neutral, lights, rooms = _lamps(group, conductors)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import groupby
@@ -45,8 +45,9 @@ def parting(one: tuple[str, ...], other: tuple[str, ...]) -> tuple[int, int] | N
 class Conductors:
     """The conductors of a solved circuit as its methods are read from them: nets, and walks along cores."""
 
-    def __init__(self, circuit: Circuit):
-        self.circuit, self.wiring, self.solution = circuit, circuit.wiring, circuit.solution
+    def __init__(self, circuit: Circuit, idle: Mapping[str, tuple[str, ...]]):
+        """`idle`: lamps that never light because of what never triggers, and that."""
+        self.circuit, self.wiring, self.solution, self.idle = circuit, circuit.wiring, circuit.solution, idle
         self._from: dict[tuple[Terminal, ...], Kept] = {}
 
     @cached_property

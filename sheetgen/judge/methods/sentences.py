@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from sheetgen.catalogue import methods
 from sheetgen.circuit.names import Names
-from sheetgen.judge.methods.chains import SwitchRow
-from sheetgen.judge.methods.joins import Known
-from sheetgen.judge.methods.loops import parting_of
+from sheetgen.judge.methods.chains import SwitchRow, row_of
+from sheetgen.judge.methods.joins import Known, join_of
+from sheetgen.judge.methods.loops import loop_of, parting_of
 from sheetgen.judge.methods.paths import Conductors, Walk
 from sheetgen.judge.methods.unusual import faulty, unswitched, unusual
-from sheetgen.judge.methods.when_lit import alike
+from sheetgen.judge.methods.when_lit import alike, stays_dark
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.words import capital, joined
@@ -25,6 +26,9 @@ def sentence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors
     """One sentence: where line and neutral loop; how the switches are joined. No more than was solved."""
     if not row.seats:
         return unswitched(row, conductors)
+    if healthy := _healthy(row, conductors):
+        lamps = capital(joined(n.replace(".", " ") for n in healthy.group.lamps))
+        return f"{lamps}: {_method(healthy, conductors)} {faulty(row, conductors)}"
     if said := faulty(row, conductors):
         return said
     switches = _join(row, join, conductors) if join.name else unusual(row, conductors)
@@ -32,6 +36,23 @@ def sentence_of(row: SwitchRow, loop: Known, join: Known, conductors: Conductors
         return UNUSUAL
     return f"{capital(f'{loop.says or joined(loop.but)}; {switches}')}." if switches else (
         f"{capital(joined(loop.but))}. {UNUSUAL}")
+
+
+def _healthy(row: SwitchRow, conductors: Conductors) -> SwitchRow | None:
+    """The row with the lamps alone that light, where others of it never do; None where that tells no usual method."""
+    dark = {*stays_dark(row.group, conductors)}
+    lit = [i for i, name in enumerate(row.group.lamps) if name not in dark]
+    if not dark or not lit or any(at.shorts for at in row.group.rows):
+        return None
+    group = replace(row.group, lamps=tuple(row.group.lamps[i] for i in lit), rows=tuple(
+        replace(at, lamps=tuple(at.lamps[i] for i in lit)) for at in row.group.rows))
+    healthy = row_of(group, conductors)
+    return healthy if healthy.chain and join_of(healthy).name and not faulty(healthy, conductors) else None
+
+
+def _method(row: SwitchRow, conductors: Conductors) -> str:
+    said = sentence_of(row, loop_of(row, conductors), join_of(row), conductors)
+    return f"{said[:1].lower()}{said[1:]}"
 
 
 def _join(row: SwitchRow, join: Known, conductors: Conductors) -> str:

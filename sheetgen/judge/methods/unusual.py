@@ -12,7 +12,7 @@ from sheetgen.judge.methods.chains import Seat, SwitchRow, in_order, with_chain
 from sheetgen.judge.methods.joins import join_of
 from sheetgen.judge.methods.paths import Conductors
 from sheetgen.judge.methods.switching_alone import CLOSED
-from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, never_lit, said, why_dark
+from sheetgen.judge.methods.when_lit import Closed, closed_at, in_series, lit_with, said, stays_dark, why_dark
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Sight
 from sheetgen.model.solution import Potential
@@ -48,7 +48,7 @@ def unswitched(row: SwitchRow, conductors: Conductors) -> str:
     """Lamps that no switch of the circuit changes."""
     if not row.group.lamps:
         return "No lamp."
-    if dark := never_lit(row.group):
+    if dark := stays_dark(row.group, conductors):
         return _dark(row, dark, conductors)
     circuit = joined(map(conductors.wiring.printed, row.ways)) or "its circuit"
     loads = {load.what for name, _, load in conductors.wiring.loads() if name in row.group.lamps}
@@ -67,7 +67,7 @@ def faulty(row: SwitchRow, conductors: Conductors) -> str:
     if not group.lamps:
         verb, makes = ("switches", "makes") if len(row.seats) == 1 else ("switch", "make")
         return f"{seats} {verb} no lamp{f', but {makes} a short' if any(r.shorts for r in group.rows) else ''}."
-    if dark := never_lit(group):
+    if dark := stays_dark(group, conductors):
         return _dark(row, dark, conductors)
     if shorted := [r for r in group.rows if r.shorts]:
         names = conductors.circuit

@@ -18,9 +18,18 @@ def never_lit(group: Group) -> tuple[str, ...]:
     return tuple(name for i, name in enumerate(group.lamps) if not any(row.lamps[i].state in LIT for row in group.rows))
 
 
+def stays_dark(group: Group, conductors: Conductors) -> tuple[str, ...]:
+    """The same, and those that light in no setting that can come."""
+    never = never_lit(group)
+    return tuple(name for name in group.lamps if name in never or name in conductors.idle)
+
+
 def why_dark(group: Group, lamp: str, conductors: Conductors) -> str:
-    """What keeps a lamp dark that is never lit: the rail that reaches it in no setting, or a short."""
+    """What keeps a lamp dark that is never lit: the rail that reaches it never, what never triggers, a short."""
     i = group.lamps.index(lamp)
+    if idle := conductors.idle.get(lamp, ()):
+        verb = "triggers" if len(idle) == 1 else "trigger"
+        return f"{joined(map(conductors.circuit.part, idle))} never {verb}, for want of supply while idle"
     if any(row.lamps[i].state is LampState.SHORT for row in group.rows) or conductors.solution.shorts:
         return "line is joined straight to neutral or earth"
     ends = _contacts(conductors.wiring, lamp)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.current import carrying
 from sheetgen.judge.case import Case
+from sheetgen.judge.neutral_wanted import neutral_to_bring
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import Potential
@@ -29,7 +30,8 @@ def check(case: Case) -> Iterator[Finding]:
                     f"{case.terminal(load.end)}, and not through a neutral.",
                     means="The cpc carries current all the while. Where it is parted, everything on the far side that "
                     "is earthed becomes live through the lamp; an RCD trips.",
-                    advice=f"Find the neutral that {case.part(load.name)} should have, and bring it to "
+                    advice=neutral_to_bring(case, load.end, " in place of the earth") or
+                    f"Find the neutral that {case.part(load.name)} should have, and bring it to "
                     f"{case.terminal(load.end)} in place of the earth.",
                     accessory=case.loads[load.name][0].name, terminal=load.end.name,
                     setting=case.setting(group, row), lamps=(load.name,), clause="BS 7671 543.4",

@@ -19,9 +19,16 @@ def check(case: Case) -> Iterator[Finding]:
                 "fan_isolation", Gravity.PUT_RIGHT if "electronics" in accessory.kind.flags else Gravity.NOTE,
                 says=f"Nothing but the board isolates {accessory.name}.",
                 means="Whoever cleans or mends the fan works on conductors that a switch elsewhere can make live.",
-                advice="Fit a three-pole isolator for line, switched line and neutral near the fan.",
+                advice=f"Fit {_isolator(accessory)} near the fan.",
                 accessory=accessory.name,
             )
+
+
+def _isolator(accessory: Accessory) -> str:
+    """With a pole for each live terminal."""
+    if any(kind.meant is Meant.LINE for kind in accessory.kind.terminals):
+        return "a three-pole isolator for line, switched line and neutral"
+    return "a two-pole isolator for line and neutral"
 
 
 def _isolated(case: Case, accessory: Accessory) -> bool:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.neutral_wanted import neutral_for
 from sheetgen.judge.rules import no_supply
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.supply import cannot_trigger
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LIT, Group, LampState, Potential
@@ -27,7 +29,7 @@ def check(case: Case) -> Iterator[Finding]:
             yield Finding(
                 "never_lit", Gravity.PUT_RIGHT,
                 says=f"{case.part(name)} {'is on' if load.what == 'lamp' else 'runs'} in no setting: {says}.",
-                means="It does not work, however the switches stand.",
+                means=cannot_trigger(case, accessory) or "It does not work, however the switches stand.",
                 advice=advice, accessory=accessory.name, lamps=(name,),
             )
 
@@ -41,7 +43,7 @@ def _why(case: Case, group: Group, name: str, contacts: list[Terminal]) -> tuple
     if not line:
         return "no line reaches it", f"Find where the line to {lamp} is broken and join it."
     if not neutral:
-        return "no neutral reaches it", f"Find where the neutral of {lamp} is broken and join it."
+        return "no neutral reaches it", neutral_for(case, name)
     return "line and neutral never reach its two contacts together", (
         f"Bring the switched line to one contact of {lamp} and the neutral to the other.")
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
-from sheetgen.judge.roles import serving_rows
 from sheetgen.judge.rules import lines_exchanged, no_supply
 from sheetgen.judge.rules.rule import Rule
+from sheetgen.judge.supply import cannot_trigger, without_supply
 from sheetgen.judge.work import worked_by
-from sheetgen.model.accessory import Accessory
 from sheetgen.model.reading import Finding, Gravity
-from sheetgen.model.solution import LIT, Group, Row
+from sheetgen.model.solution import LIT, Group
 from sheetgen.model.words import joined
 
 LOST = {
@@ -23,7 +22,10 @@ LOST = {
 
 
 def check(case: Case) -> Iterator[Finding]:
-    """One finding for each accessory; a note for a sensor, whose switch is often meant to put it out of use."""
+    """One finding for each accessory; a note for a sensor, whose switch is often meant to put it out of use.
+
+    Where the permanent line is there it is the neutral that comes and goes.
+    """
     if not no_supply.fed(case):
         return
     exchanged, work = {f.accessory for f in lines_exchanged.check(case)}, worked_by(case)
@@ -31,16 +33,20 @@ def check(case: Case) -> Iterator[Finding]:
         if load.what != "electronics" or accessory.name in exchanged:
             continue
         group = case.solution.group_of_lamp(name)
-        dark = _without_supply(case, group, group.lamps.index(name))
+        dark = without_supply(case, group, group.lamps.index(name))
         if dark is None:
             continue
         kind = next((flag for flag in LOST if flag in accessory.kind.flags), "")
         by_hand = [s for s in group.switches if case.switches[s][1].by_hand]
         by_hand = [s for s in by_hand if s in work[name]] or by_hand
+        line, neutral = case.contacts[name]
+        never = cannot_trigger(case, accessory)
         yield Finding(
-            "no_permanent_line", Gravity.NOTE if kind == "sensor" else Gravity.PUT_RIGHT,
+            "no_permanent_line", Gravity.NOTE if kind == "sensor" and not never else Gravity.PUT_RIGHT,
             says=f"{accessory.name} has supply only with {_with(case, group, group.lamps.index(name), by_hand)}.",
-            means=LOST[kind], advice=f"Bring a permanent line to {_line(case, accessory)}.",
+            means=never or LOST[kind],
+            advice=f"Bring a neutral that no switch parts to {case.terminal(neutral)}."
+            if lines_exchanged.always(case, line) else f"Bring a permanent line to {case.terminal(line)}.",
             accessory=accessory.name, setting=case.setting(group, dark, only=by_hand),
         )
 
@@ -53,19 +59,6 @@ def _with(case: Case, group: Group, load: int, by_hand: list[str]) -> str:
     place = group.switches.index(switch)
     lit = dict.fromkeys(row.setting[place] for row in group.rows if row.lamps[load].state in LIT)
     return f"{case.part(switch)} {joined((case.position(switch, p) for p in lit), 'or')}"
-
-
-def _without_supply(case: Case, group: Group, load: int) -> Row | None:
-    """The first setting in which electronics that have supply in some other have none."""
-    rows = serving_rows(case, group)
-    lit = [row for row in rows if row.lamps[load].state in LIT]
-    dark = [row for row in rows if row.lamps[load].state not in LIT]
-    return dark[0] if lit and dark else None
-
-
-def _line(case: Case, accessory: Accessory) -> str:
-    electronics = next(load for load in accessory.kind.loads if load.what == "electronics")
-    return case.terminal(accessory.terminal(electronics.a))
 
 
 RULE = Rule("no_permanent_line", "fan, sensor, relay or emergency light that loses its supply with a switch", check)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.indicators import indicators
 from sheetgen.judge.case import Case
+from sheetgen.judge.neutral_wanted import neutral_for
 from sheetgen.judge.rules import alternate_polarity, switched_neutral
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
@@ -29,7 +30,7 @@ def check(case: Case) -> Iterator[Finding]:
             says=f"{case.part(name)} is out while both its contacts are live.",
             means="It looks safe and is not: either contact gives the full voltage to earth.",
             advice=f"Bring the neutral to {case.terminal(neutral)} in place of the line." if on_line else
-            f"Find where the neutral of {case.part(name)} is broken and join it.",
+            neutral_for(case, name),
             accessory=accessory.name, setting=case.setting(group, row), lamps=(name,),
         )
 

@@ -9,6 +9,7 @@ from itertools import groupby
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import Path
 from sheetgen.circuit.graph import Step
+from sheetgen.circuit.triggers import on_without_electronics
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LampState, Potential, Row
 from sheetgen.model.words import capital, joined
@@ -90,6 +91,8 @@ class _Teller:
                 text += f" {self.words.on(run)}"
         lamp = path.load in self.circuit.lamp_names
         runs = "run" if self.words.several(path.load) else "runs"
+        if path.load in on_without_electronics(self.circuit, self.account.lamps):
+            runs = "may run: that depends on the fan, whose electronics have no supply"
         lights = f"which {'lights' if lamp else runs}" if state.state is LampState.ON else (
             f"which {'glows dimly' if lamp else 'gets no more than'} "
             f"{'on ' if lamp else ''}{self.words.share(state.fraction)} of the voltage")
@@ -136,6 +139,9 @@ class _Teller:
             text += contact or f" {self.words.on(run)}"
         several = self.words.several(path.load)
         does = "lights" if path.load in self.circuit.lamp_names else "run" if several else "runs"
+        if path.load in on_without_electronics(self.circuit, self.account.lamps):
+            return (f"{lamp} is fed alongside from {self.words.terminal(at)}{text} and may run: that depends on the "
+                    "fan, whose electronics have no supply.")
         return f"{lamp} {'are' if several else 'is'} fed alongside from {self.words.terminal(at)}{text} and {does} too."
 
     # along a path
