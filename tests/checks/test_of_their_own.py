@@ -144,6 +144,7 @@ def test_electronics_behind_a_wall_switch(kind: str, gravity: Gravity, means: st
     one = found(NO_LINE % (kind, "L"))["no_permanent_line"]
     assert (one.gravity, one.means) == (gravity, means)
     assert one.says == "Thing has supply only with Switch on." and one.setting == "Switch off"
+    assert one.cure == "Bring a permanent line to Thing L in place of W2 BN."
 
 
 BRIDGED = """\

@@ -69,7 +69,7 @@ RARE = {
     ("altered-by-hand", "no_permanent_line"): (
         "note", "Lawn has supply only with Porch switch on.",
         "It sees nothing while the switch is off, and needs a while after it is on again.",
-        "Bring a permanent line to Lawn L.", ""),
+        "Bring a permanent line to Lawn L in place of W19 BN.", ""),
     ("altered-by-hand", "loose_core"): (
         "danger", "The blue core of W2 from Lounge SL ends in nothing in Lounge door and can be live there.",
         "A bare live end lies loose in the box.",

@@ -9,6 +9,7 @@ from sheetgen.judge.rules import lines_exchanged, no_supply
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.judge.supply import cannot_trigger, without_supply
 from sheetgen.judge.work import worked_by
+from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LIT, Group
 from sheetgen.model.words import joined
@@ -46,9 +47,16 @@ def check(case: Case) -> Iterator[Finding]:
             says=f"{accessory.name} has supply only with {_with(case, group, group.lamps.index(name), by_hand)}.",
             means=never or LOST[kind],
             advice=f"Bring a neutral that no switch parts to {case.terminal(neutral)}."
-            if lines_exchanged.always(case, line) else f"Bring a permanent line to {case.terminal(line)}.",
+            if lines_exchanged.always(case, line) else _line(case, line),
             accessory=accessory.name, setting=case.setting(group, dark, only=by_hand),
         )
+
+
+def _line(case: Case, terminal: Terminal) -> str:
+    """Never beside the one conductor that is there: the two would feed back into what that one is switched with."""
+    there = case.landed.get(terminal, [])
+    instead = f" in place of {there[0]}" if len(there) == 1 else ""
+    return f"Bring a permanent line to {case.terminal(terminal)}{instead}."
 
 
 def _with(case: Case, group: Group, load: int, by_hand: list[str]) -> str:
