@@ -80,3 +80,14 @@ def _changed(end: CoreEnd, change: _Changed | None) -> CoreEnd:
     if not change.lands:
         return replace(end, sleeve=change.sleeve)
     return replace(end, terminal=change.terminal, unknown=False)
+
+
+def places_of(wiring: Wiring, edit: Edit) -> tuple[str, ...]:
+    """The accessories in which a change is carried out."""
+    match edit:
+        case Land(end, _) | TakeOff(end) | Exchange(end, _) | Fit(end, _):
+            return (_end(wiring, end).accessory,)
+        case TakeOutLink(cable):
+            return next(tuple(dict.fromkeys(c.ends)) for c in wiring.cables if c.name == cable)
+        case AddLink(accessory, _, _, _):
+            return (accessory,)

@@ -47,7 +47,7 @@ MOST_ALSO = 3  # other findings that are told with the one whose cure mends them
 CURABLE = (
     "short", "earth_return", "switched_neutral", "off_but_live", "loose_core", "never_lit", "never_off", "multiway",
     "wrong_terminal", "neutral_earth", "alternate_polarity", "borrowed_neutral", "linked_lines", "screw_outer_line",
-    "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch",
+    "line_on_earth_terminal", "earth_terminal_live", "onward_line", "bridged_switch", "protective_misused",
     *OF_EARTH,
 )
 OF_SLEEVES = ("unmarked", "wrong_sleeve")  # told by themselves, where they do not wait: see `waiting.py`

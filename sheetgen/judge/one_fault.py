@@ -1,4 +1,4 @@
-"""What is noticed several times of one missing neutral is one finding with one advice.
+"""What is noticed several times of one missing neutral, or of one cpc used up, is one finding with one advice.
 
 That is lamps out with both contacts live for which no cure is proven, that they are never lit, and the line that is on
 their neutral terminals.
@@ -12,7 +12,10 @@ from dataclasses import replace
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
+from sheetgen.judge.cures import RANK
+from sheetgen.judge.earth import earthed
 from sheetgen.judge.neutral_wanted import neutral_to_bring
+from sheetgen.judge.rules.borrowed_neutral import lines_at_hand
 from sheetgen.judge.supply import cannot_trigger
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.reading import Cure, Finding
@@ -21,11 +24,14 @@ from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import capital, joined
 
 MOST_TOLD = 3  # other findings that are told with it
+KEPT = ("The neutral that is borrowed can be put right with it; until then terminate it in an insulated connector of "
+        "its own.")
 WORKED_OUT = "(worked out, not tried on site)"
 
 
 def told_once(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The findings, those of one missing neutral as one."""
+    """The findings, those of one missing neutral as one, and with a cpc used as something else what lacks it."""
+    findings = _kept_for_another(case, _cpc_used_up(case, findings))
     faults: dict[tuple[Terminal, str], list[Finding]] = {}
     for finding in findings:
         if finding.rule == "off_but_live" and not finding.cures:
@@ -37,6 +43,30 @@ def told_once(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
         one, gone = _one(case, net, lacks, dark, never, [f for f in findings if f.rule == "wrong_terminal"])
         findings = tuple(one if f is dark[0] else f for f in findings if f is dark[0] or f not in gone)
     return findings
+
+
+def _cpc_used_up(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """A cpc that is used as something else, and that the accessory at one end has none while the other end has."""
+    has = earthed(case, case.roles) | case.board
+    for used in [f for f in findings if f.rule == "protective_misused" and not f.cures]:
+        ends = [end.accessory for end in case.cores[used.core].ends]
+        for lacks in [f for f in findings if f.rule == "no_cpc" and not f.cures]:
+            if (lacks.accessory in ends and not lacks.elsewhere and lacks.accessory not in has
+                    and RANK[lacks.gravity] >= RANK[used.gravity] and any(end in has for end in ends)):
+                one = replace(
+                    used, means=f"{used.means} {capital(lacks.says)}", also=(*used.also, lacks),
+                    advice=f"{used.advice} Freed, it is the cpc of {case.wiring.printed(lacks.accessory)}.")
+                findings = tuple(one if f is used else f for f in findings if f is not lacks)
+                break
+    return findings
+
+
+def _kept_for_another(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What the advice on a borrowed neutral makes use of is not taken off by that on a loose core."""
+    wanted = {key for f in findings if f.rule == "borrowed_neutral" and not f.cures and not f.terminal
+              for key in lines_at_hand(case, f.accessory)}
+    return tuple(replace(f, advice=KEPT) if f.rule == "loose_core" and f.core in wanted and not f.cures else f
+                 for f in findings)
 
 
 def _neutral(case: Case, lamp: str) -> Terminal:

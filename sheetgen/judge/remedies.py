@@ -14,6 +14,7 @@ from sheetgen.model.wiring import Core, CoreEnd
 REACH = 2  # cables between the finding and the accessories at which a change is tried
 MOST_PLACES = 12
 OF_EARTH = ("no_cpc", "cpc_interrupted")
+OF_A_CPC = ("protective_misused", "earth_terminal_live", "neutral_earth", "earth_return")  # on a terminal of another
 
 Remedy = tuple[Edit, ...]
 
@@ -22,11 +23,16 @@ def remedies(case: Case, finding: Finding) -> Iterator[Remedy]:
     """Single changes place by place, then two exchanges at two of the places.
 
     A loose neutral that would join that of another way comes to stand in its place, and where a neutral is borrowed
-    so does a core that is free at both ends. What has no earth is given it by a loose cpc or not at all."""
+    so does a core that is free at both ends. What has no earth is given it by a loose cpc or not at all; a cpc that is
+    used as something else changes places with what is on an earth terminal, or there is no cure."""
     if _is_of_earth(case, finding):
         yield from _cpcs_landed(case, finding)
         return
     places = _places(case, finding)
+    for place in places if finding.rule in OF_A_CPC else ():
+        yield from _cpcs_exchanged(case, place)
+    if finding.rule == "protective_misused":
+        return
     for place in places:
         yield from _loose_ends(case, place)
     for place in places:
@@ -147,6 +153,19 @@ def _exchanges(case: Case, place: str) -> Iterator[Remedy]:
     for (one, here), (two, there) in combinations(_ends_at(case, place), 2):
         if here.node and there.node and here.node != there.node and one[0] != two[0]:
             yield (Exchange(one, two),)
+
+
+def _cpcs_exchanged(case: Case, place: str) -> Iterator[Remedy]:
+    """A cpc that is not on an earth terminal and a coloured core that is change places."""
+    if place in case.board:
+        return
+    there = [((core.key, i), end.node) for core in case.wiring.cores() for i, end in enumerate(core.ends)
+             if end.accessory == place and end.node is not None]
+    earths = {case.accessories[place].terminal(kind.name) for kind in case.accessories[place].kind.terminals
+              if kind.meant is Meant.EARTH}
+    for (cpc, here), (core, on_earth) in product(there, there):
+        if case.cores[cpc[0]].cpc and not case.cores[core[0]].cpc and here not in earths and on_earth in earths:
+            yield (Exchange(cpc, core),)
 
 
 def _moves(case: Case, place: str) -> Iterator[Remedy]:

@@ -258,6 +258,8 @@ def _fault_protection(lookup: Lookup, way: Way) -> str:
     earthing = lookup.wiring.board.earthing
     needed = {"the earthing of the supply": earthing, "the device": way.device}
     missing = [what for what, given in needed.items() if not given]
+    if earthing == "TT" and way.rcd_told is Told.NONE:
+        return "no RCD, and a TT supply needs one to disconnect"
     if earthing == "TT" and way.rcd is None:
         missing.append("an RCD, which a TT supply needs to disconnect")
     if missing:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
+from sheetgen.circuit.edits import places_of
 from sheetgen.judge.rules import RULES
 from sheetgen.model.page import Block, Cell, Heading, Page, Table, Words
 from sheetgen.model.reading import Finding, Gravity
@@ -109,15 +110,26 @@ def _before_a_hand(lookup: Lookup, finding: Finding) -> str:
     What cures it may lie in another box, so that every way is named that has to be off anywhere on these.
     """
     isolation = lookup.job.reading.isolation
-    here = isolation.at.get(finding.accessory, ())
+    places = [place for place in _worked_in(lookup.wiring, finding) if isolation.at.get(place)]
+    here = {way for place in places for way in isolation.at[place]}
     if not here:
         return ""
     ways = [way for way in isolation.with_way if any(way in isolation.with_way[w] for w in here)]
     off = " ".join(parting(lookup, ways))
     named = lookup.circuit.circuits(ways) if all(map(lookup.way_number, ways)) else "the circuit"
-    place = lookup.wiring.printed(finding.accessory)
+    place = joined(map(lookup.wiring.printed, places), last="or")
     return (f"Before a hand goes into {place}, or another box of {named}: {off[:1].lower()}{off[1:]} "
             "Then prove it dead.")
+
+
+def _worked_in(wiring: Wiring, finding: Finding) -> list[str]:
+    """Where the proven cures are carried out, the rose that a pendant hangs from in its place; else where it is."""
+    hosts = {a.name: a.hangs_from for a in wiring.accessories if a.hangs_from}
+    board = {way.accessory for way in wiring.board.ways}
+    cures = finding.cures or [cure for other in finding.also for cure in other.cures]
+    found = dict.fromkeys(hosts.get(place, place) for cure in cures for edit in cure.edits
+                          for place in places_of(wiring, edit) if place not in board)
+    return list(found) or [finding.accessory]
 
 
 def _nothing(missing: Mapping[str, str], wiring: Wiring) -> list[Block]:

@@ -93,7 +93,7 @@ def test_where_no_core_lies_loose_the_break_is_to_be_found() -> None:
     no_core = text().replace(b"W2: {type: twin and earth 1.0", b"W2: {type: twin 1.0")
     found = findings_of(no_core.replace(b"BU: [SL, L1], cpc: [E, E]", b"BU: [SL, L1]"))
     assert [f.advice for f in found if f.rule == "no_cpc"] == [
-        "Bring a cpc to every point; until then keep a notice at the board."]
+        "Bring a cpc to Switch; until then keep a notice at the board."]
 
 
 SECOND = """\

@@ -263,7 +263,7 @@ def test_zs_over_the_limit():
     assert of("zs_limit", with_device(wiring, "B", 6)) == []
     # 1.0/1.0, 120 m of cable: 0.35 + 0.0362 x 120 = 4.69 ohm against 0.8 x 3.64 of type C 6 A
     found = only("zs_limit", with_device(wiring, "C", 6))
-    assert "Zs at Study is expected to be 4.69 ohm" in found.says and found.setting == "Study door on"
+    assert "at every point: at Study it is expected to be 4.69 ohm" in found.says and found.setting == "Study door on"
     assert "allows 2.91 ohm" in found.says and found.clause == "BS 7671 Table 41.3"
 
 

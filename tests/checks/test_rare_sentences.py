@@ -17,9 +17,9 @@ from sheetgen.pages.job_to_pages import job_to_pages
 RARE = {
     ("circuits-that-meet", "linked_lines"): (
         "danger", "Lines of circuit 1 (Ground floor) and circuit 2 (First floor) reach Hall SL.",
-        "With one of these circuits isolated and proved dead, its conductors go live when a switch of the other is "
-        "operated.", "Isolate circuit 1 (Ground floor) and circuit 2 (First floor) before work here, and part the two "
-        "circuits.",
+        "With one of these circuits switched off its conductors can prove dead and yet go live from the other, when a "
+        "switch is operated.",
+        "Isolate circuit 1 (Ground floor) and circuit 2 (First floor) before work here, and part the two circuits.",
         "BS 7671 314.1(vi)"),
     ("circuits-that-meet", "borrowed_neutral"): (
         "danger", "The neutrals of circuit 3 (Loft) and circuit 4 (Porch) are joined, at Loft switch N.",
@@ -79,9 +79,9 @@ RARE = {
         "Above 200 ohm an electrode may not be stable: in a dry summer or a frost it may rise until the RCD no longer "
         "opens in time.", "Have the electrode improved, and measure again.", "BS 7671 Table 41.5"),
     ("old-farmhouse", "no_rcd"): (
-        "put right", "No RCD is given for circuit 1 (Kitchen) and circuit 2 (Dairy), and the supply is TT.",
+        "put right", "There is no RCD for circuit 1 (Kitchen) and circuit 2 (Dairy), and the supply is TT.",
         "A fault to earth through the electrode seldom draws enough to open the device alone.",
-        "Have circuit 1 and circuit 2 protected by an RCD; if it is, write it into the description.",
+        "Have circuit 1 and circuit 2 protected by an RCD.",
         "BS 7671 411.5.2 (clause from memory)"),
     ("old-farmhouse", "zs_limit"): (
         "put right", "Ze alone is 250 ohm, and circuit 3 (Barn) (RCD 300 mA) allows a Zs of 167 ohm.",
@@ -105,9 +105,8 @@ RARE = {
         "A bare core is taken for earth by everyone who opens the box, and it can be live.",
         "Use another core or another cable; it may not be marked over.", "BS 7671 514.4.2"),
     ("unusual-joins", "zs_limit"): (
-        "put right", "Zs at Store A is expected to be 12.58 ohm, and circuit 2 (Stores) (type C 10 A) allows 1.75 "
-        "ohm measured "
-        "cold.", "In a fault to earth the device may not open in time.",
+        "put right", "Zs is over the limit at every point: at Store A it is expected to be 12.58 ohm, and circuit 2 "
+        "(Stores) (type C 10 A) allows 1.75 ohm measured cold.", "In a fault to earth the device may not open in time.",
         "Shorten the run or use a larger cpc, look into Ze, or have the circuit protected by an RCD.",
         "BS 7671 Table 41.3"),
     ("unusual-joins", "series_lamps"): (

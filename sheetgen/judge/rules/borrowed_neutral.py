@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 from sheetgen.circuit.current import flow_of
 from sheetgen.judge.case import Case
+from sheetgen.judge.earth import earth_terminal
+from sheetgen.judge.rcds import amperes, may_trip
 from sheetgen.judge.remedies import free_neutrals
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.accessory import Terminal
@@ -56,13 +58,36 @@ def _lamps(case: Case) -> Iterator[Finding]:
             "borrowed_neutral", Gravity.DANGER,
             says=f"{case.part(name)} takes its line from {case.all_ways(line)} and returns its neutral to "
             f"{case.all_ways(neutral)}.",
-            means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp; "
-            "an RCD on either of them may trip.",
+            means=f"With {case.all_ways(neutral)} isolated its neutral can still become live through this lamp"
+            f"{_rcds(case, group, row, name, line | neutral)}.",
             advice=f"Isolate {case.all_ways(line | neutral)} before work here, and feed the lamp's line and "
-            f"neutral from one circuit.{_branch(case, group, row, name, line)}"
+            f"neutral from one circuit{_cpc_too(case, name, line, neutral)}.{_branch(case, group, row, name, line)}"
             f"{_line_brought(case, group, neutral)}{_three_cores(case, group)}",
             accessory=case.loads[name][0].name, setting=case.setting(group, row), clause=CLAUSE,
         )
+
+
+def _rcds(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> str:
+    """Which RCDs its current may trip: it flows out through one and back past it, through the other."""
+    amps = amperes(case, group, row, [load])
+    tripped = may_trip(case, sorted(ways), amps)
+    if not tripped:
+        return ""
+    which = "either of them" if len(tripped) == len(ways) else case.circuits(tripped)
+    return f"; an RCD on {which} may trip"
+
+
+def _cpc_too(case: Case, load: str, line: set[str], neutral: set[str]) -> str:
+    """The cpc that goes with the neutral, where the lamp, or what it hangs from, has none of the way of its line."""
+    accessory = case.loads[load][0]
+    for place in (accessory, case.accessories.get(accessory.hangs_from or "")):
+        terminal = earth_terminal(place) if place else None
+        earths = {way for c in case.conditions.get(terminal, ()) if c.solid and c.potential is Potential.EARTH
+                  for way in c.ways} if terminal else set()
+        if place and earths and earths <= neutral and not earths & line:
+            return (f"; the only cpc at {case.wiring.printed(place.name)} is that of {case.circuits(sorted(earths))}: "
+                    f"where it is taken out with the neutral, bring a cpc of {case.circuits(sorted(line))} too")
+    return ""
 
 
 def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> str:
@@ -88,6 +113,8 @@ def _line_brought(case: Case, group: Group, ways: set[str]) -> str:
             f"{joined(case.colour(core.colour) for core in _free_cores(cable))} "
             f"core{'s' if len(_free_cores(cable)) > 1 else ''} of {cable.name} can take it to "
             f"{case.wiring.printed(switch)}." for line, switch, cable in _from_line(case, group, ways)]
+    said += [f" The line of {case.circuits(sorted(ways))} comes to {case.wiring.printed(place)} already: "
+             f"{case.core(core)} ends in nothing there." for core, place in _loose_lines(case, group, ways)]
     return "".join(said)
 
 
@@ -102,6 +129,18 @@ def _from_line(case: Case, group: Group, ways: set[str]) -> Iterator[tuple[Termi
                          and at.solid and at.potential is Potential.LINE and {*at.ways} <= ways]
                 if lines:
                     yield lines[0], there, cable
+
+
+def _loose_lines(case: Case, group: Group, ways: set[str]) -> Iterator[tuple[Core, str]]:
+    """The cores that bring the line of a way, always, to an accessory with a switch of the group and end in nothing
+    there."""
+    places = _places(case, group)
+    for core in case.wiring.cores():
+        for here, there in (core.ends, core.ends[::-1]):
+            at = case.solution.constant.get(there.node) if there.node else None
+            if (here.nothing and here.accessory in places and at and at.solid and at.potential is Potential.LINE
+                    and {*at.ways} <= ways and not core.cpc):
+                yield core, here.accessory
 
 
 def _three_cores(case: Case, group: Group) -> str:
@@ -142,6 +181,13 @@ def wanted_for_cure(case: Case) -> frozenset[str]:
         found |= {end[0] for place in _places(case, group) for end, core, *_ in free_neutrals(case, place)
                   if {*case.ways[core.key]} <= neutral}
     return frozenset(found)
+
+
+def lines_at_hand(case: Case, accessory: str) -> frozenset[str]:
+    """The cores that bring the line of the way of the neutral to the switches of the lamps of an accessory, and end in
+    nothing there."""
+    return frozenset(core.key for name, (group, _, _, neutral) in borrowing(case).items()
+                     if case.loads[name][0].name == accessory for core, _ in _loose_lines(case, group, neutral))
 
 
 def _free(case: Case, cable: Cable) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sheetgen.judge.case import Case
+from sheetgen.judge.rcds import may_trip
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 
@@ -21,11 +22,16 @@ def check(case: Case) -> Iterator[Finding]:
         yield Finding(
             "neutral_earth", Gravity.DANGER,
             says=f"The neutral of {case.way(neutral.accessory)} is joined to the cpc at {case.terminal(place)}.",
-            means="Current of the lamps returns through the cpcs as well. If the neutral is ever lost, every earthed "
-            "metal part on them becomes live; an RCD trips.",
+            means=_means(case, neutral.accessory),
             advice="Part neutral and cpc there; they are joined at the origin only.",
             accessory=place.accessory, terminal=place.name, setting=case.setting(group, row),
         )
+
+
+def _means(case: Case, way: str) -> str:
+    trips = "; an RCD may trip" if may_trip(case, [way], None) else ""
+    return ("Current of the lamps returns through the cpcs as well. If the neutral is ever lost, every earthed "
+            f"metal part on them becomes live{trips}.")
 
 
 RULE = Rule("neutral_earth", "neutral joined to earth within the circuit", check)

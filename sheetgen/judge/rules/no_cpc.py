@@ -42,7 +42,8 @@ def check(case: Case) -> Iterator[Finding]:
                 accessory=accessory.name, terminal=terminal.name, clause="BS 7671 411.3.1.1 (clause from memory)",
             )
     if others:
-        yield _insulated(others, "Bring a cpc to every point; until then keep a notice at the board.")
+        places = others[0].accessory if len(others) == 1 else "each of them"
+        yield _insulated(others, f"Bring a cpc to {places}; until then keep a notice at the board.")
 
 
 def _insulated(terminals: list[Terminal], advice: str) -> Finding:
@@ -51,6 +52,7 @@ def _insulated(terminals: list[Terminal], advice: str) -> Finding:
         says=f"No cpc is joined to {joined(t.accessory for t in terminals)}.",
         means="Nothing of metal may be fitted there: class II luminaires and insulated switches only.",
         advice=advice, accessory=terminals[0].accessory, terminal=terminals[0].name,
+        elsewhere=tuple(t.accessory for t in terminals[1:]),
         clause="BS 7671 411.3.1.1 (clause from memory)",
     )
 

@@ -30,11 +30,14 @@ def check(case: Case) -> Iterator[Finding]:
         return
     bare = [way for way in ways if _rcd(case, way) is None]
     if tt and bare:
+        there_is_none = all(way.rcd_told is Told.NONE for way in told if way.accessory in bare)
         yield Finding(
             "no_rcd", Gravity.PUT_RIGHT,
-            says=f"No RCD is given for {case.all_ways(bare)}, and the supply is TT.",
+            says=f"{'There is no RCD' if there_is_none else 'No RCD is given'} for {case.all_ways(bare)}, and the "
+            "supply is TT.",
             means="A fault to earth through the electrode seldom draws enough to open the device alone.",
-            advice=f"Have {case.places(bare)} protected by an RCD; if it is, write it into the description.",
+            advice=f"Have {case.places(bare)} protected by an RCD"
+            f"{'' if there_is_none else '; if it is, write it into the description'}.",
             accessory=bare[0], clause="BS 7671 411.5.2 (clause from memory)",
         )
         return

@@ -8,8 +8,8 @@ from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import Limit, PointFigures, WayFigures
-from sheetgen.model.wiring import Device, Way
-from sheetgen.model.words import plain
+from sheetgen.model.wiring import Device, Told, Way
+from sheetgen.model.words import joined, plain
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -25,7 +25,10 @@ def check(case: Case) -> Iterator[Finding]:
             continue
         zs, worst = max(known, key=lambda found: found[0], default=(0.0, points[0]))
         if zs > limit.measured:
-            yield _at_point(case, way, limit, worst, zs)
+            failing = {p.accessory: None for _, p in sorted(known, key=lambda found: -found[0])
+                       if (p.zs or 0) > limit.measured}
+            whole = len(failing) > 1 and failing.keys() == {p.accessory for p in points}
+            yield _at_point(case, way, limit, worst, tuple(failing), whole)
         elif over_at_the_board(case, figures):
             yield _at_board(case, way, limit, float(ze))
 
@@ -45,17 +48,26 @@ def over_at_the_board(case: Case, figures: WayFigures) -> bool:
     return ze is not None and figures.limit is not None and ze > figures.limit.table
 
 
-def _at_point(case: Case, way: Way, limit: Limit, worst: PointFigures, zs: float) -> Finding:
+def _at_point(case: Case, way: Way, limit: Limit, worst: PointFigures, failing: tuple[str, ...],
+              whole: bool) -> Finding:
+    """`failing`: the accessories that are over the limit, the worst first; `whole`: all that there are."""
+    zs = worst.zs or 0.0
     cold = "" if case.wiring.board.opens_by_rcd(way) else " measured cold"
     return Finding(
         "zs_limit", _gravity(case, way, zs),
-        says=f"Zs at {worst.accessory} is expected to be {plain(zs)} ohm, and {_named(case, way)} "
+        says=f"Zs {_where(worst, failing, whole)} is expected to be {plain(zs)} ohm, and {_named(case, way)} "
         f"allows {plain(limit.measured)} ohm{cold}.{_no_rcd(case, way)}",
         means=_means(case, way, zs), advice=_cure(case, way, "Shorten the run or use a larger cpc, "),
         accessory=worst.accessory, terminal=worst.line.name if worst.line else "",
         setting=", ".join(f"{case.part(s)} {case.position(s, p)}" for s, p in worst.setting),
-        clause=limit.source,
+        clause=limit.source, elsewhere=tuple(name for name in failing if name != worst.accessory),
     )
+
+
+def _where(worst: PointFigures, failing: tuple[str, ...], whole: bool) -> str:
+    if len(failing) == 1:
+        return f"at {worst.accessory}"
+    return f"is over the limit at {'every point' if whole else joined(failing)}: at {worst.accessory} it"
 
 
 def _at_board(case: Case, way: Way, limit: Limit, ze: float) -> Finding:
@@ -74,7 +86,8 @@ def _named(case: Case, way: Way) -> str:
 
 
 def _no_rcd(case: Case, way: Way) -> str:
-    return " It is a TT supply and no RCD is given." if case.wiring.board.earthing == "TT" and not way.rcd else ""
+    return "" if case.wiring.board.earthing != "TT" or way.rcd else (
+        f" It is a TT supply and {'there is no RCD' if way.rcd_told is Told.NONE else 'no RCD is given'}.")
 
 
 def _never_opens(case: Case, way: Way, zs: float) -> Device | None:
@@ -104,8 +117,10 @@ def _means(case: Case, way: Way, zs: float) -> str:
 
 def _cure(case: Case, way: Way, first: str) -> str:
     if case.wiring.board.earthing == "TT":
-        return "Look into the earth electrode." if way.rcd else (
-            "Have the circuit protected by an RCD; if it is, write it into the description.")
+        if way.rcd:
+            return "Look into the earth electrode."
+        asked = "" if way.rcd_told is Told.NONE else "; if it is, write it into the description"
+        return f"Have the circuit protected by an RCD{asked}."
     if way.rcd:
         return f"{first}look into Ze, and test the RCD."
     return f"{first}look into Ze, or have the circuit protected by an RCD."
