@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.circuit.outages import Outage
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import Condition, Potential, Row
+from sheetgen.model.solution import Condition, Meeting, Potential, Row, Short, reached_by
 
 
 def in_short(circuit: Circuit, condition: Condition, row: Row | None = None) -> bool:
@@ -32,3 +32,27 @@ def shorting(circuit: Circuit) -> Iterator[Outage]:
             for way in dict.fromkeys(short.rails[0].accessory for short in row.shorts):
                 found.setdefault(way, []).append(row)
         yield from (Outage(way, group, tuple(rows)) for way, rows in found.items())
+
+
+EARTH = ""  # a name no way has
+
+
+def always_joined(circuit: Circuit, one: str, other: str) -> bool:
+    """Conductors alone join a line or neutral of one way to one of the other, straight or through earth."""
+    return other in reached_by((one,), _joins(circuit, (*circuit.solution.shorts, *circuit.solution.meetings)))
+
+
+def joining(circuit: Circuit, one: str, other: str) -> Iterator[Outage]:
+    """Of each group the settings in which a line or neutral of one way is joined to one of the other."""
+    always: tuple[Short | Meeting, ...] = (*circuit.solution.shorts, *circuit.solution.meetings)
+    for group in circuit.solution.groups:
+        rows = tuple(row for row in group.rows if other in reached_by(
+            (one,), _joins(circuit, (*always, *row.shorts, *row.meetings))))
+        if rows:
+            yield Outage(one, group, rows)
+
+
+def _joins(circuit: Circuit, found: Iterable[Short | Meeting]) -> Iterator[tuple[str, str]]:
+    """Pairs of ways, or a way and earth, that are joined with no load between."""
+    for one, other in (x.rails for x in found):
+        yield one.accessory, EARTH if circuit.rails[other] == "earth" else other.accessory

@@ -35,7 +35,7 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
         always = [t for t in terminals if all(c.live for c in circuit.solution.conditions(t))]
         sometimes = [t for t in terminals if t not in always and any(c.live for c in _lamps_off(circuit, t))]
         unknown = loose_ends(circuit, accessory)
-        loose = _loose_here(circuit, accessory)
+        loose = loose_here(circuit, accessory)
         always_loose = [end for end in loose if all(c.live for c in circuit.solution.conditions(end[1]))]
         sometimes_loose = [end for end in loose
                            if end not in always_loose and any(c.live for c in _lamps_off(circuit, end[1]))]
@@ -47,7 +47,7 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
     return tuple(found)
 
 
-def _loose_here(circuit: Circuit, accessory: Accessory) -> list[tuple[Core, Terminal]]:
+def loose_here(circuit: Circuit, accessory: Accessory) -> list[tuple[Core, Terminal]]:
     """The cores that end in nothing here, with the terminal at their other end."""
     return [(core, there.node) for core in circuit.wiring.cores()
             for here, there in (core.ends, core.ends[::-1])
@@ -55,9 +55,13 @@ def _loose_here(circuit: Circuit, accessory: Accessory) -> list[tuple[Core, Term
 
 
 def _loose(circuit: Circuit, ends: Iterable[tuple[Core, Terminal]]) -> tuple[str, ...]:
+    """'loose end of W2 BU'; with a (?) where nobody knows what the other end is at."""
+    return tuple(f"{loose_end(core)}{' (?)' if circuit.may_be_joined(at) else ''}" for core, at in ends)
+
+
+def loose_end(core: Core) -> str:
     """'loose end of W2 BU'."""
-    return tuple(f"loose end of {core.cable} {core.label}{' (?)' if circuit.may_be_joined(at) else ''}"
-                 for core, at in ends)
+    return f"loose end of {core.cable} {core.label}"
 
 
 def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from dataclasses import replace
 from sheetgen.circuit.circuit import Circuit
 from sheetgen.judge.loose_cpcs import at_earth_or_nothing
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import Finding, Gravity, Place, each
+from sheetgen.model.reading import AddLink, Exchange, Finding, Gravity, Land, Place, TakeOff, TakeOutLink, each
 from sheetgen.model.solution import Group
 
 OF_CONNECTIONS = frozenset((
@@ -39,14 +39,32 @@ def of_connections(finding: Finding) -> bool:
 def with_findings(places: Iterable[Place], circuit: Circuit, findings: Iterable[Finding]) -> tuple[Place, ...]:
     """The places, those where something could be fitted left without that where conductors are to be put right.
 
-    So is metal that lacks its earth, itself alone: what it works is not concerned.
+    So is metal that lacks its earth, itself alone: what it works is not concerned; the dimmers that do not go with one
+    another, or with what they work; and every place of a circuit that must be left off because no device opens it.
     """
-    findings = tuple(findings)
+    places, findings = tuple(places), tuple(findings)
     concerned = _concerned(circuit, (f for f in miswired(findings) if not _is_of_cpc(circuit, f)))
     concerned |= {f.accessory for f in each(findings) if f.rule == "no_cpc" and f.gravity is Gravity.DANGER}
+    for finding in each(findings):
+        if finding.rule == "dimmers":
+            concerned |= _worked_with(circuit, finding.accessory)
+        if finding.rule == "zs_limit" and finding.gravity is Gravity.DANGER:
+            concerned |= _on_the_same_way(places, finding.accessory)
     return tuple(
         replace(p, fits=(), lacks=(IN_ORDER_FIRST,))
         if p.accessory in concerned and p.takes_fitting and p.known and not _waits(p) else p for p in places)
+
+
+def _worked_with(circuit: Circuit, accessory: str) -> set[str]:
+    """The accessories of all switches of the sets that an accessory has switches of."""
+    sets = ({circuit.switches[name][0].name for name in group.switches} for group in circuit.solution.groups)
+    return {name for found in sets if accessory in found for name in found}
+
+
+def _on_the_same_way(places: tuple[Place, ...], accessory: str) -> set[str]:
+    """The accessories that a way reaches which reaches this one, or which it is."""
+    ways = {accessory, *(way for place in places if place.accessory == accessory for way in place.ways)}
+    return {place.accessory for place in places if ways & {*place.ways}}
 
 
 def _is_of_cpc(circuit: Circuit, finding: Finding) -> bool:
@@ -63,12 +81,12 @@ def _waits(place: Place) -> bool:
 
 
 def _concerned(circuit: Circuit, findings: Iterable[Finding]) -> set[str]:
-    """The accessories named, those where a core that is named ends, those of switches and loads that depend on them,
-    and those with a terminal on a line that conductors alone short."""
+    """The accessories named, those where a core that is named ends or a cure moves one, those of switches and loads
+    that depend on those named, and those with a terminal on a line that conductors alone short."""
     found = {t.accessory for t in _shorted(circuit)}
     for finding in findings:
         named = set(_named(circuit, finding))
-        found |= named
+        found |= named.union(_changed(circuit, finding))
         for group in circuit.solution.groups:
             if _is_about(circuit, group, finding, named):
                 found |= {circuit.switches[name][0].name for name in group.switches}
@@ -90,12 +108,28 @@ def _named(circuit: Circuit, finding: Finding) -> Iterator[str]:
         yield from (end.accessory for end in circuit.cores[finding.core].ends if end.accessory not in circuit.board)
 
 
+def _changed(circuit: Circuit, finding: Finding) -> Iterator[str]:
+    """The accessories in which some cure of a finding changes more than a sleeve."""
+    for edit in (edit for cure in finding.cures for edit in cure.edits):
+        match edit:
+            case Land((key, end), _) | TakeOff((key, end)) | Exchange((key, end), _):
+                yield circuit.cores[key].ends[end].accessory
+            case TakeOutLink(cable):
+                yield circuit.cables[cable].ends[0]
+            case AddLink(accessory, _, _, _):
+                yield accessory
+
+
 def _is_about(circuit: Circuit, group: Group, finding: Finding, named: set[str]) -> bool:
-    """Its lamps, its terminal or its core depend on the group; of one that names none of these, its accessory does."""
+    """Its lamps, its terminal or its core depend on the group, or a switch within what lacks its current does; of one
+    that names none of these, a switch or a load of its accessory does."""
     if finding.lamps:
-        return bool({*finding.lamps} & {*group.lamps})
+        own = {circuit.loads[name][0].name for name in finding.lamps}
+        return bool({*finding.lamps} & {*group.lamps}) or any(
+            circuit.switches[name][0].name in own for name in group.switches)
     if finding.core:
         return any(end.node in group.terminals for end in circuit.cores[finding.core].ends)
     if finding.terminal and finding.accessory:
         return circuit.accessories[finding.accessory].terminal(finding.terminal) in group.terminals
-    return any(circuit.switches[name][0].name in named for name in group.switches)
+    return any(circuit.switches[name][0].name in named for name in group.switches) or any(
+        circuit.loads[name][0].name in named for name in group.lamps)

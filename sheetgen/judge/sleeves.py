@@ -36,17 +36,19 @@ def taken_as_fitted(core: Core, wiring: Wiring) -> bool:
 
 
 def sleeves_of(wiring: Wiring, roles: Mapping[str, Role], sets: Mapping[str, ColourSet]) -> tuple[Sleeve, ...]:
-    """Every sleeve that is needed, or there."""
+    """Every sleeve that is needed, or there, at the ends that somebody can have seen."""
+    closed = frozenset(a.name for a in wiring.accessories if not a.opened)
     return tuple(
         sleeve
         for cable in wiring.cables
         for core in cable.cores
-        for sleeve in _core_sleeves(wiring, cable, core, roles[core.key], sets)
+        for sleeve in _core_sleeves(wiring, cable, core, roles[core.key], sets, closed)
     )
 
 
 def _core_sleeves(
     wiring: Wiring, cable: Cable, core: Core, role: Role, sets: Mapping[str, ColourSet],
+    closed: frozenset[str],
 ) -> Iterator[Sleeve]:
     if core.colour == "" and role is Role.UNUSED:
         role = Role.CPC
@@ -54,7 +56,7 @@ def _core_sleeves(
     needed = colour_needed(core, role, sets[cable.colours], sets)
     for end, core_end in enumerate(core.ends):
         has = core_end.sleeve
-        if core_end.terminal is None:
+        if core_end.terminal is None or core_end.accessory in closed:
             continue
         if has is None:
             at_home = core.colour or wiring.accessory(core_end.accessory).kind.takes_cpc(core_end.terminal)

@@ -59,6 +59,7 @@ class WayFigures:
     limit: Limit | None
     missing: tuple[str, ...] = ()
     dark: tuple[str, ...] = ()  # lamps of the way that are not on with the others, as it is: by a fault, or by turns
+    sharing: tuple[str, ...] = ()  # other ways whose line is joined to its own where it feeds something
 
 
 @dataclass(frozen=True)

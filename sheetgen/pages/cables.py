@@ -10,7 +10,7 @@ from sheetgen.model.page import Block, Cell, Columns, Heading, Items, Page, Pict
 from sheetgen.model.reading import Sleeve
 from sheetgen.model.reckoning import CableFigures, Total, WayFigures
 from sheetgen.model.wiring import Cable, Way
-from sheetgen.model.words import amps, count, joined, metres, plain, size_words
+from sheetgen.model.words import amps, capital, count, joined, metres, plain, size_words
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
@@ -108,7 +108,17 @@ def _load(lookup: Lookup) -> list[Block]:
                       lead="Load of the circuit:")]
     fitted = f"{what} fitted" if not _dark(lookup) else f"{what} that {_lit(lookup)}"
     table = Table(("Circuit", "Device", fitted.capitalize(), "At 100 W a lampholder"), rows, boxes=_lacking(rows, 1))
-    return [Heading("Load of each circuit", 3), table, Words(LOAD, "quiet")]
+    return [Heading("Load of each circuit", 3), table, *_shared(lookup), Words(LOAD, "quiet")]
+
+
+def _shared(lookup: Lookup) -> list[Block]:
+    """The ways of which each may have to carry what the others feed too."""
+    numbers = {way.accessory: way.number for way in lookup.wiring.board.ways}
+    sets = dict.fromkeys(frozenset((f.way, *f.sharing)) for f in lookup.figures.ways if f.sharing)
+    said = [f"while the lines of circuits {joined(n for way, n in numbers.items() if way in ways)} are joined and "
+            f"{'one is off, the other' if len(ways) == 2 else 'all but one are off, that one'} carries all that they "
+            "feed together, and its cables may carry more than is shown." for ways in sets]
+    return [Words(" ".join(map(capital, said)), "danger", "Joined.")] if said else []
 
 
 def _lit(lookup: Lookup) -> str:

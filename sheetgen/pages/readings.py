@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from sheetgen.circuit.outages import when
 from sheetgen.circuit.shorts import in_short, shorting
-from sheetgen.circuit.stays_live import loose_ends
+from sheetgen.circuit.stays_live import loose_end, loose_ends, loose_here
 from sheetgen.circuit.via import via
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.page import Block, Cell, Heading, Table, Words
@@ -159,11 +159,20 @@ def _title(lookup: Lookup, group: Group) -> str:
 def _rows(
     lookup: Lookup, group: Group, rows: Sequence[Row], changing: Sequence[Terminal]
 ) -> Iterator[tuple[str, ...]]:
-    """A terminal and what is expected at it in each setting, with a box to tick."""
-    for terminal in changing:
+    """A terminal and what is expected at it in each setting, with a box to tick; then the loose ends joined to them."""
+    loose = ((accessory, end, at) for accessory, end, at in _live_loose(lookup) if at in changing)
+    for accessory, label, terminal in (*((t.accessory, lookup.label(t), t) for t in changing), *loose):
         reads = (_expected(lookup, terminal, group, row) for row in rows)
         boxed = (text if text == NOT_TRACED else f"{TICK} {text}" for text in reads)  # what nobody knows reads no way
-        yield (lookup.wiring.printed(terminal.accessory), lookup.label(terminal), *boxed)
+        yield (lookup.wiring.printed(accessory), label, *boxed)
+
+
+def _live_loose(lookup: Lookup) -> Iterator[tuple[str, str, Terminal]]:
+    """The ends of cores on nothing that are live in some setting: where, their name, the terminal they read as."""
+    for accessory in lookup.wiring.accessories:
+        for core, at in loose_here(lookup.circuit, accessory):
+            if any(condition.live for condition in lookup.job.solution.conditions(at)):
+                yield accessory.name, loose_end(core), at
 
 
 def _expected(lookup: Lookup, terminal: Terminal, group: Group | None = None, row: Row | None = None) -> str:
@@ -198,22 +207,23 @@ def _table(lookup: Lookup, group: Group, rows: Sequence[Row], changing: Sequence
 
 
 def _constant(lookup: Lookup) -> tuple[tuple[tuple[Cell, ...], ...], set[str]]:
-    """Terminals with a conductor on them that no switch changes; accessories with the same ones share a row."""
+    """Terminals with a conductor on them and live loose ends that no switch changes; accessories with the same ones
+    share a row."""
     at: dict[str, dict[str, list[str]]] = {}
     used: set[str] = set()
-    for terminal in lookup.wiring.nodes():
-        conditions = lookup.job.solution.conditions(terminal)
-        if len(conditions) > 1 or not lookup.landed(terminal) or lookup.wiring.way(terminal.accessory):
+    landed = ((t.accessory, lookup.label(t), t) for t in lookup.wiring.nodes() if lookup.landed(t))
+    for accessory, label, terminal in (*landed, *_live_loose(lookup)):
+        if len(lookup.job.solution.conditions(terminal)) > 1 or lookup.wiring.way(accessory):
             continue
         reads = _expected(lookup, terminal)
         used.add(reads.split()[0])
-        at.setdefault(terminal.accessory, {}).setdefault(reads, []).append(lookup.label(terminal))
+        at.setdefault(accessory, {}).setdefault(reads, []).append(label)
     alike: dict[str, list[str]] = {}
     if closed := lookup.closed():
         alike[NOT_OPENED] = [accessory.name for accessory in closed]
-    for accessory in lookup.wiring.accessories:
-        if loose := loose_ends(lookup.circuit, accessory):
-            alike.setdefault(f"{loose} {NOT_TRACED}", []).append(accessory.name)
+    for place in lookup.wiring.accessories:
+        if loose := loose_ends(lookup.circuit, place):
+            alike.setdefault(f"{loose} {NOT_TRACED}", []).append(place.name)
     for name, found in at.items():
         says = "; ".join(f"{joined(terminals)} {reads}" for reads, terminals in found.items())
         alike.setdefault(says, []).append(f"{TO_TICK if found.keys() - {NOT_TRACED} else ''}{name}")

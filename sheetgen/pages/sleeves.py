@@ -6,7 +6,7 @@ from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
 from sheetgen.judge.sleeves import NEVER_OVERMARKED, taken_as_fitted, to_be_fitted
-from sheetgen.model.reading import Role, Sleeve, Standing
+from sheetgen.model.reading import Fit, Role, Sleeve, Standing, each
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
@@ -20,8 +20,13 @@ def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
 
 
 def some_wait(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
-    """Whether what one of these core ends (None: of all) needs is not said before the findings are put right."""
-    return any(ends is None or (s.core, s.end) in ends for s in lookup.job.reading.waiting)
+    """Whether what one of these core ends (None: of all) needs is not said before the findings are put right, or a
+    cure of them has a sleeve fitted there that is not to be fitted yet."""
+    now = {(s.core, s.end) for s in to_fit(lookup)}
+    advised = {edit.end for finding in each(lookup.job.reading.findings) for cure in finding.cures
+               for edit in cure.edits if isinstance(edit, Fit) and lookup.cores[edit.end[0]].colour != edit.colour}
+    waits = advised - now | {(s.core, s.end) for s in lookup.job.reading.waiting}
+    return bool(waits if ends is None else waits & ends)
 
 
 def not_known_yet(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:

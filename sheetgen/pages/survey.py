@@ -103,7 +103,8 @@ def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
     labels = dict(accessory.labels) if accessory else {}
     cables = [(c.name, c.type + (f" {c.size.text}" if c.size else ""), _printed(wiring, _other(c, name)), "")
               for c in here]
-    cores = [(c.name, core.label, _terminal(c, i, name, labels), _sleeve(c, i, name))
+    opened = accessory is not None and accessory.opened
+    cores = [(c.name, core.label, _terminal(c, i, name, labels), _sleeve(c, i, name) if opened else "")
              for c in here for i, core in enumerate(c.cores)]
     rows = max(CORES - max(len(sheet.kind.face), 5), (len(cores) + 1) // 2)
     left, right = cores[:rows], cores[rows:]

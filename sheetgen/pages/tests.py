@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sheetgen.circuit.outages import when
-from sheetgen.circuit.shorts import always_in_short, shorting
+from sheetgen.circuit.shorts import always_in_short, always_joined, joining, shorting
 from sheetgen.circuit.triggers import never_triggers
 from sheetgen.model.page import Block, Cell, Columns, Form, Heading, Items, Page, SideBySide, Table, Words
 from sheetgen.model.reading import Gravity
@@ -121,8 +121,20 @@ def _insulation(lookup: Lookup) -> list[Block]:
         shared = tuple((joined(map(lookup.way_number, s.ways)), joined(s.at), "") for s in plan.between)
         head = ("Circuits", "Together in", "Lowest between them, M\N{OHM SIGN}")
         blocks += [Words(BETWEEN, lead="Between circuits that lie together:"),
-                   Table(head, shared, (0.9, 3.1, 1.4), boxes=(2,))]
+                   Table(head, shared, (0.9, 3.1, 1.4), boxes=(2,)), *_joined_ways(lookup)]
     return blocks
+
+
+def _joined_ways(lookup: Lookup) -> list[Block]:
+    """Where the test between two circuits shows that they are joined, which is found already."""
+    said = []
+    for one, other in (shared.ways for shared in lookup.figures.insulation.between):
+        reads = f"{lookup.circuit.way(one)} reads a short to {lookup.circuit.way(other)} until that is put right."
+        if always_joined(lookup.circuit, one, other):
+            said.append(f"However the switches stand {reads}")
+        else:
+            said += [f"With {when(lookup.circuit, o)} {reads}" for o in joining(lookup.circuit, one, other)]
+    return [Words(" ".join(said), "danger", "Short.")] if said else []
 
 
 def _reads_short(lookup: Lookup) -> list[Block]:
@@ -150,34 +162,53 @@ def _apart(lookup: Lookup, uncovered: Sequence[str]) -> Words:
 
 
 def _links(lookup: Lookup, settings: Sequence[Setting]) -> list[Block]:
-    """A link stands for what a sensor joins in dead tests alone; Zs is measured without it, or not at all."""
-    points = {p.accessory: put for p in lookup.figures.points for put in p.setting
-              if _linked(lookup, *put) and not _bare(lookup, p)}
-    if not points and not any(_linked(lookup, *put) for s in settings for put in s):
+    """A link stands for what a sensor or a dimmer joins in dead tests alone; Zs is measured without it, or not at
+    all."""
+    tested = [(p.accessory, put) for p in lookup.figures.points if not _bare(lookup, p)
+              for put in p.setting if _linked(lookup, *put)]
+    if not tested and not any(_linked(lookup, *put) for s in settings for put in s):
         return []
-    says = "take every one out again before the circuit is switched on."
-    if points:
-        by = joined(dict.fromkeys(lookup.switches[name] for name, _ in points.values()))
-        alone = {name for name, _ in points.values()} - {*never_triggers(lookup.circuit)}
-        while_on = f"Measure Zs at {joined(points)} while {by} is on by itself, or work it out as Ze + R1+R2."
-        says += f" {while_on}" if alone else f" Work Zs out at {joined(points)} as Ze + R1+R2: {by} never triggers."
-    return [Words(says, "caution", "Links:")]
+    alike: dict[tuple[str, str], list[str]] = {}
+    for at in dict.fromkeys(at for at, _ in tested):
+        alike.setdefault(_zs_without(lookup, [put for place, put in tested if place == at]), []).append(at)
+    zs = [f" {before} {joined(at)} {after}" for (before, after), at in alike.items()]
+    return [Words(f"take every one out again before the circuit is switched on.{''.join(zs)}", "caution", "Links:")]
+
+
+def _zs_without(lookup: Lookup, puts: Sequence[tuple[str, str]]) -> tuple[str, str]:
+    """How Zs is found with no link in, in words before and after those of the points."""
+    by_hand = [_standing(lookup, *put) for put in puts if lookup.circuit.switches[put[0]][1].by_hand]
+    others = [name for name, _ in puts if not lookup.circuit.switches[name][1].by_hand]
+    if never := [name for name in others if name in never_triggers(lookup.circuit)]:
+        says = joined(dict.fromkeys(lookup.switches[name] for name in never))
+        return "Work Zs out at", f"as Ze + R1+R2: {says} never trigger{'s' if len(never) == 1 else ''}."
+    alone = "is on by itself" if len(others) == 1 else "are on by themselves"
+    so = [f"with {joined((*by_hand, 'no link'))}"] if by_hand else []
+    so += [f"while {joined(lookup.switches[name] for name in others)} {alone}"] if others else []
+    return "Measure Zs at", f"{' '.join(so)}, or work it out as Ze + R1+R2."
 
 
 def _set_dead(lookup: Lookup, setting: Setting) -> str:
-    """A setting as hands make it with the way off: what a sensor or a relay would join is linked instead."""
+    """A setting as hands make it with the way off: what a sensor or a relay would join, or a dimmer that is taken off,
+    is linked instead."""
     said = []
     for name, position in setting:
-        by_hand = lookup.circuit.switches[name][1].by_hand
-        said += [_standing(lookup, name, position)] if by_hand else _linked(lookup, name, position)
+        said += (_linked(lookup, name, position) if _has_to_be_linked(lookup, name) else
+                 [_standing(lookup, name, position)])
     return ", ".join(said)
 
 
+def _has_to_be_linked(lookup: Lookup, name: str) -> bool:
+    """No hand works it, or it is disconnected for the tests."""
+    _, switch = lookup.circuit.switches[name]
+    return not switch.by_hand or switch.what == "dimmer"
+
+
 def _linked(lookup: Lookup, name: str, position: str) -> list[str]:
-    """The links that stand for a position of what no hand works; none where an end is out of reach."""
-    accessory, switch = lookup.circuit.switches[name]
-    if switch.by_hand:
+    """The links that stand for a position of such a switch; none where an end is out of reach."""
+    if not _has_to_be_linked(lookup, name):
         return []
+    accessory, switch = lookup.circuit.switches[name]
     joins = next(p.joins for p in switch.positions if p.name == position)
     ends = [(lookup.label(accessory.terminal(a)), lookup.label(accessory.terminal(b)))
             for a, b in joins if not any(accessory.kind.terminal(t).inner for t in (a, b))]

@@ -82,3 +82,12 @@ def test_a_file_gets_forms_for_what_it_does_not_know(tmp_path: Path) -> None:
 def test_a_whole_description_has_nothing_to_survey(tmp_path: Path) -> None:
     result = run("survey", SOUND, "-o", tmp_path)
     assert result.exit_code == 0 and "there is nothing to survey" in result.output and files_in(tmp_path) == []
+
+
+def test_of_a_place_that_nobody_has_opened_the_sleeves_are_left_to_be_written_in(tmp_path: Path) -> None:
+    """What is on the cores at Hall nobody can have seen, though their terminals are told."""
+    file = tmp_path / "half.yaml"
+    file.write_text(HALF_KNOWN.replace("red: [loop, ?]", "red: [loop, L1]"), encoding="utf-8")
+    assert run("survey", file, "-o", tmp_path / "out").exit_code == 0
+    (_, hall) = sheets(tmp_path / "out" / "half-survey.pdf")
+    assert "W2 RD L1 W2 BK W2 bare" in hall

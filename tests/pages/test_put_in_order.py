@@ -263,3 +263,137 @@ def test_the_setting_kept_for_the_insulation_test_is_not_simply_the_first():
 
 def test_every_rule_of_connections_is_a_rule():
     assert {rule.name for rule in RULES} >= OF_CONNECTIONS
+
+
+def plates(extra: str = "") -> str:
+    """Two circuits in one plate, a lamp on each."""
+    return f"""job: Plate
+board: {{earthing: TN-S, ways: {{1: {{device: type B 6 A, rcd: none}}, 2: {{device: type B 6 A, rcd: none}}}}}}
+colours: current
+accessories:
+  Hall:    {{kind: batten lampholder, lamp: 10 W}}
+  Landing: {{kind: batten lampholder, lamp: 20 W}}
+  Plate:   {{kind: 2 gang 1 way, connectors: [N joint, N2 joint]}}
+cables:
+  W1: {{type: twin and earth 1.0, from: way 1, to: Plate, cores: {{BN: [L, 1 COM], BU: [N, N joint], cpc: [E, E]}}}}
+  W2: {{type: twin and earth 1.0, from: Plate, to: Hall, cores: {{BN: [1 L1, L], BU: [N joint, N], cpc: [E, E]}}}}
+  W3: {{type: twin and earth 1.0, from: way 2, to: Plate, cores: {{BN: [L, 2 COM], BU: [N, N2 joint], cpc: [E, E]}}}}
+  W4: {{type: twin and earth 1.0, from: Plate, to: Landing, cores: {{BN: [2 L1, L], BU: [N2 joint, N], cpc: [E, E]}}}}
+{extra}"""
+
+
+def test_what_the_joined_lines_of_two_circuits_feed_is_the_load_of_each() -> None:
+    """10 W and 20 W: apart each its own, joined 30 W at either, which at 230 V is 0.13 A."""
+    apart, joined = read(plates()), read(plates(
+        "  W5: {type: single 1.0, from: Plate, to: Plate, cores: {BN: [1 COM, 2 COM]}}\n"))
+    assert [words(row[2]) for row in loads(apart)] == ["10 W, 0.04 A", "20 W, 0.09 A"]
+    assert [words(row[2]) for row in loads(joined)] == ["30 W, 0.13 A", "30 W, 0.13 A"]
+    says_so = ("While the lines of circuits 1 and 2 are joined and one is off, the other carries all that they feed "
+               "together, and its cables may carry more than is shown.")
+    assert says_so in text_of(joined, "cables") and "are joined" not in text_of(apart, "cables")
+
+
+def loads(job: Job):
+    """The rows of the load of each circuit."""
+    (page,) = job_to_pages(job, ("cables",))
+    (table,) = [t for t in tables(page) if t.head[-1] == "At 100 W a lampholder"]
+    return table.rows
+
+
+def text_of(job: Job, kind: str) -> str:
+    """All of one page."""
+    (page,) = job_to_pages(job, (kind,))
+    return says(page)
+
+
+def test_nothing_goes_where_the_switches_of_a_lamp_are_that_borrows_a_neutral_and_elsewhere_it_may() -> None:
+    """The landing lamp alone takes its line from one circuit and its neutral from the other."""
+    found = could(example("landing-borrowed-neutral"))
+    assert found["Hall"] == found["Top"] == FIRST and found["Hall rose"].startswith("A sensor")
+
+
+SERIES = """job: Dining
+board: {earthing: TN-S, ways: {4: {device: type B 6 A, rcd: none}}}
+colours: legacy
+accessories:
+  Dining: {kind: batten lampholder, loop: yes, lamp: 60 W, connectors: [joint]}
+  Hatch:  {kind: batten lampholder, lamp: 40 W}
+  Door:   {kind: one-way switch}
+cables:
+  W1: {type: twin and earth 1.0, from: way 4, to: Dining, cores: {RD: [L, loop], BK: [N, %s], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Dining, to: Door, cores: {RD: [loop, COM], BK: [L, L1], cpc: [E, E]},
+       sleeved: [BK]}
+  W3: {type: twin and earth 1.0, from: Dining, to: Hatch, cores: {RD: [%s, L], BK: [%s, N], cpc: [E, E]}}
+"""
+
+
+def test_nothing_goes_where_a_switch_works_lamps_in_series() -> None:
+    """The line of the second lamp is the neutral side of the first."""
+    sound, series = could(read(SERIES % ("N", "L", "N"))), could(read(SERIES % ("joint", "N", "joint")))
+    assert sound["Door"].startswith("A dimmer") and sound["Hatch"].startswith("A fitting")
+    assert series == {"Dining": FIRST, "Hatch": FIRST, "Door": FIRST}
+
+
+WITH_SENSOR = """job: Utility
+board: {earthing: TN-S, ways: {2: {device: type B 6 A, rcd: none}}}
+colours: current
+accessories:
+  Utility: {kind: ceiling rose, lamp: 10 W}
+  Eye:     {kind: sensor}
+cables:
+  W1: {type: twin and earth 1.0, from: way 2, to: Utility, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  W2: {type: %s and earth 1.0, from: Utility, to: Eye, cores: {BN: [loop, L], %s}}
+"""
+
+
+def test_nothing_goes_on_a_rose_whose_sensor_has_its_neutral_through_the_cpc() -> None:
+    sound, wrong = (could(read(WITH_SENSOR % w2)) for w2 in (
+        ("three-core", "BK: [SL, SL], GY: [N, N], cpc: [E, E]"), ("twin", "BU: [SL, SL], cpc: [E, N]")))
+    assert sound["Utility"].startswith("A sensor") and wrong["Utility"] == wrong["Eye"] == FIRST
+
+
+BORROWED = """job: Bedrooms
+board: {earthing: TN-S, ways: {6: {device: type B 6 A, rcd: none}, 5: {device: type B 6 A, rcd: none}}}
+colours: current
+accessories:
+  Front switch: {kind: one-way switch, connectors: [N joint]}
+  Front light:  {kind: light fitting, class: II, lamp: 12 W}
+  Back switch:  {kind: one-way switch, connectors: [N joint]}
+  Back light:   {kind: light fitting, class: II, lamp: 12 W}
+cables:
+  W1: {type: twin and earth 1.5, from: way 6, to: Front switch, cores: {BN: [L, COM], BU: [N, N joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.5, from: Front switch, to: Front light,
+       cores: {BN: [L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W3: {type: twin and earth 1.5, from: Front switch, to: Back switch,
+       cores: {BN: [COM, COM], BU: [nothing, nothing], cpc: [E, E]}}
+  W4: {type: twin and earth 1.5, from: Back switch, to: Back light, cores: {BN: [L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W5: {type: twin and earth 1.5, from: way 5, to: Back switch,
+       cores: {BN: [L, nothing], BU: [N, N joint], cpc: [E, nothing]}}
+"""
+
+
+def test_nothing_goes_where_a_cure_is_to_be_carried_out() -> None:
+    """The free blue core of W3 takes the neutral from the front switch to the back one: both ends are to be put on."""
+    job = read(BORROWED)
+    assert any("the blue core of W3 on Front switch N joint" in cure.says
+               for f in job.reading.findings for cure in f.cures)
+    assert could(job)["Front switch"] == FIRST and could(job)["Front light"] != FIRST
+
+
+TWO_DIMMERS = (PAIR % "L1").replace("Top: {kind: two-way switch}", "Top: {kind: dimmer, switching: two-way}")
+
+
+def test_two_dimmers_of_one_set_are_to_be_put_in_order_before_another_goes_there() -> None:
+    one, two = could(read(TWO_DIMMERS)), could(read(TWO_DIMMERS.replace(
+        "Foot: {kind: two-way switch}", "Foot: {kind: dimmer, switching: two-way}")))
+    assert one["Foot"] != FIRST and two["Foot"] == two["Top"] == FIRST
+    assert two["Door"] == one["Door"] != FIRST and two["Rose"] == one["Rose"] != FIRST
+
+
+def test_nothing_goes_on_a_circuit_that_no_device_opens_and_on_another_it_may() -> None:
+    """TT, 50 ohm and a 6 A breaker without an RCD: 4.6 A flow to earth, and nothing opens; RCD: 30 mA do."""
+    tt = plates().replace("earthing: TN-S", "earthing: TT, ze: 50 ohm").replace(
+        "2: {device: type B 6 A, rcd: none}", "2: {device: type B 6 A, rcd: 30 mA}")
+    found = could(read(tt.replace("to: Plate,", "to: Plate, length: 5 m,").replace(
+        "to: Hall,", "to: Hall, length: 5 m,").replace("to: Landing,", "to: Landing, length: 5 m,")))
+    assert found["Hall"] == FIRST and found["Landing"].startswith("A fitting")

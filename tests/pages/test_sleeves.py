@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from pages.jobs import EXAMPLES, example, faulty, job_of, says
+from pages.jobs import EXAMPLES, example, faulty, job_of, says, tables, words
 
 from sheetgen.draw.wiring.legend import legend
 from sheetgen.model.drawing import Drawing, Text
@@ -56,3 +56,39 @@ def test_on_a_proposal_every_sleeve_is_to_be_fitted_on_every_page() -> None:
 
 def words_of(drawing: Drawing) -> str:
     return "\n".join(shape.text for shape in drawing.shapes if isinstance(shape, Text))
+
+
+def test_where_a_cure_alone_has_a_sleeve_fitted_it_is_not_said_that_none_is_to_be_fitted() -> None:
+    """The switched blue of W2 is with the neutrals: as found it needs no sleeve, put on SL it needs brown."""
+    job = job_of(wiring_of(ONE_LIGHT.format(blue="N", opened="yes", sleeved="")))
+    assert any("sleeve the blue core of W2 brown at both ends" in cure.says
+               for f in job.reading.findings for cure in f.cures)
+    assert sleeves_to_fit(Lookup(job)) == "None to fit before the findings are put right. 4 assumed fitted."
+    (cables,) = job_to_pages(job, ("cables",))
+    assert "Sleeving needed" in says(cables) and "None before the findings are put right." in says(cables)
+    sound = job_of(wiring_of(ONE_LIGHT.format(blue="SL", opened="yes", sleeved="sleeved: [BU],")))
+    assert sleeves_to_fit(Lookup(sound)) == "None to fit. 2 fitted, 4 assumed fitted."
+
+
+def test_no_sleeve_is_shown_counted_or_assumed_where_nobody_has_opened_the_accessory() -> None:
+    """Of W1 and W2 the ends at the board and at the switch alone can have been seen."""
+    job = job_of(wiring_of(ONE_LIGHT.format(blue="SL", opened="no", sleeved="sleeved: [BU],")))
+    said = sleeves_to_fit(Lookup(job))
+    assert said.endswith("1 fitted, 2 assumed fitted."), said
+    (page,) = job_to_pages(job, ("connections",))
+    rows = {tuple(words(cell) for cell in row) for t in tables(page) for row in t.rows}
+    assert {row[1] for row in rows if "Door L1" in row[2]} == {"W2 BU blue"}
+    assert {row[1] for row in rows if "Study SL" in row[2] and "W2" in row[1]} == {"W2 BU blue (BN)"}
+
+
+ONE_LIGHT = """job: Study
+board: {{earthing: TN-S, ways: {{2: {{device: type B 6 A, rcd: none}}}}}}
+colours: current
+accessories:
+  Study: {{kind: ceiling rose, lamp: 10 W, opened: {opened}}}
+  Door:  {{kind: one-way switch}}
+cables:
+  W1: {{type: twin and earth 1.0, from: way 2, to: Study, cores: {{BN: [L, loop], BU: [N, N], cpc: [E, E]}}}}
+  W2: {{type: twin and earth 1.0, from: Study, to: Door, {sleeved}
+       cores: {{BN: [loop, COM], BU: [{blue}, L1], cpc: [E, E]}}}}
+"""

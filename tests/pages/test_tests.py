@@ -276,3 +276,67 @@ def test_nothing_is_tested_live_while_it_must_stay_off(name, first):
     (page,) = job_to_pages(example(name), ("tests",))
     heads = [b.text for b in blocks_of(page.blocks) if isinstance(b, Heading) and b.text.startswith("Live tests")]
     assert heads == [f"Live tests, when {first}"]
+
+
+TWO_CIRCUITS = """job: Plate
+board: {earthing: TN-S, ways: {1: {device: type B 6 A, rcd: none}, 2: {device: type B 6 A, rcd: none}}}
+colours: current
+accessories:
+  Hall:    {kind: batten lampholder, lamp: 10 W}
+  Landing: {kind: batten lampholder, lamp: 10 W}
+  Plate:   {kind: 2 gang 1 way}
+cables:
+  W1: {type: twin and earth 1.0, from: way 1, to: Plate, cores: {BN: [L, 1 COM], BU: [N, N joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Plate, to: Hall, cores: {BN: [1 L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W3: {type: twin and earth 1.0, from: way 2, to: Plate, cores: {BN: [L, 2 COM], BU: [N, N2 joint], cpc: [E, E]}}
+  W4: {type: twin and earth 1.0, from: Plate, to: Landing, cores: {BN: [2 L1, L], BU: [N2 joint, N], cpc: [E, E]}}
+"""
+TWO_CIRCUITS = TWO_CIRCUITS.replace("kind: 2 gang 1 way", "kind: 2 gang 1 way, connectors: [N joint, N2 joint]")
+
+
+def link(a: str, b: str) -> str:
+    """A link of the plate."""
+    return TWO_CIRCUITS + f"  W5: {{type: single 1.0, from: Plate, to: Plate, cores: {{BN: [{a}, {b}]}}}}\n"
+
+
+ALWAYS = "However the switches stand circuit 1 reads a short to circuit 2 until that is put right."
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    (TWO_CIRCUITS, ""),
+    (link("1 COM", "2 COM"), ALWAYS),
+    (link("N joint", "N2 joint"), ALWAYS),
+    (link("1 COM", "N2 joint"), ALWAYS),
+    (link("1 COM", "2 L1"), "With Plate 2 on circuit 1 reads a short to circuit 2 until that is put right."),
+])
+def test_between_two_circuits_that_are_joined_the_insulation_test_reads_nothing(text, says):
+    said = says_of(text)
+    assert "Lowest between them, M\N{OHM SIGN}" in said
+    assert (says in said) if says else "reads a short to" not in said
+
+
+def says_of(text: str) -> str:
+    """All of the tests page."""
+    return says(page_of(job_of(wiring_of(text))))
+
+
+LOOSE = """job: Store
+board: {earthing: TN-S, ways: {3: {device: type B 6 A, rcd: none}}}
+colours: current
+accessories:
+  Store: {kind: batten lampholder, lamp: 10 W}
+  Door:  {kind: one-way switch}
+  Shed:  {kind: joint box, terminals: [L, N, E]}
+cables:
+  W1: {type: twin and earth 1.0, from: way 3, to: Door, cores: {BN: [L, COM], BU: [N, N joint], cpc: [E, E]}}
+  W2: {type: twin and earth 1.0, from: Door, to: Store, cores: {BN: [L1, L], BU: [N joint, N], cpc: [E, E]}}
+  W3: {type: three-core and earth 1.0, from: Door, to: Shed,
+       cores: {BN: [COM, nothing], BK: [L1, nothing], GY: [N joint, nothing], cpc: [E, E]}}
+""".replace("{kind: one-way switch}", "{kind: one-way switch, connectors: [N joint]}")
+
+
+def test_the_live_ends_of_cores_that_end_in_nothing_are_read_as_their_other_ends():
+    found = readings(job_of(wiring_of(LOOSE)))
+    assert found["Shed", "loose end of W3 BN"] == ["line 230 V"]
+    assert found["Shed", "loose end of W3 BK"] == found["Door", "L1"] == ["lamp 0 V", "line 230 V"]
+    assert ("Shed", "loose end of W3 GY") not in found, "one at neutral alone is not live"

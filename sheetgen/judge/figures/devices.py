@@ -13,6 +13,8 @@ from sheetgen.model.reckoning import Limit, WayFigures
 from sheetgen.model.solution import LampState
 from sheetgen.model.wiring import Board, Device, Told, Way
 
+Carried = dict[str, list[tuple[WiredLoad, Fraction]]]
+
 
 def trip_amps(device: Device) -> Fraction | None:
     """The current that opens it within 0.4 s; None where no figure is at hand."""
@@ -63,8 +65,15 @@ def ways_of(loads: Loads) -> tuple[WayFigures, ...]:
         limit = limit_of(way, board)
         found.append(WayFigures(
             way.accessory, watts, watts / board.voltage, assumed / board.voltage, limit, _missing(way, limit),
-            tuple(load.name for load in out)))
+            tuple(load.name for load in out), _sharing(board, carried, way)))
     return tuple(found)
+
+
+def _sharing(board: Board, carried: Carried, way: Way) -> tuple[str, ...]:
+    """The other ways that feed a load which this one feeds."""
+    mine = {load.name for load, _ in carried.get(way.accessory, ())}
+    return tuple(other.accessory for other in board.ways if other is not way
+                 and mine & {load.name for load, _ in carried.get(other.accessory, ())})
 
 
 def _belongs(circuit: Circuit, load: WiredLoad, way: Way) -> bool:
@@ -87,14 +96,17 @@ def _missing(way: Way, limit: Limit | None) -> tuple[str, ...]:
     return (f"Zs limit of {way.device}",)
 
 
-def _carried(loads: Loads) -> dict[str, list[tuple[WiredLoad, Fraction]]]:
-    """Way -> the loads that its line feeds with everything on that can be, each with its share of the voltage."""
-    carried: dict[str, list[tuple[WiredLoad, Fraction]]] = {}
+def _carried(loads: Loads) -> Carried:
+    """Way -> the loads that its line feeds with everything on that can be, each with its share of the voltage.
+
+    What the joined lines of several feed each of them carries, while the others are off.
+    """
+    carried: Carried = {}
     for i, row in loads.all_on.items():
         group = loads.solution.groups[i]
         for name, lamp in zip(group.lamps, row.lamps, strict=True):
             if lamp.state in (LampState.ON, LampState.DIM):
                 contact = loads.line_first(group, row, loads.loads[name])[0]
-                for way in loads.condition(group, row, contact).ways[:1]:
+                for way in loads.condition(group, row, contact).ways:
                     carried.setdefault(way, []).append((loads.loads[name], lamp.fraction))
     return carried

@@ -316,9 +316,15 @@ class _CableReader:
                     sleeves[core.index] = self._sleeve_colours(word, given[word])
                 else:
                     sleeves[core.index] = (chosen.protective if core.cpc else chosen.line,) * 2
-        if self.text.at:  # of the end that was not seen nobody can say what it carries
-            sleeves = {index: (seen, None) for index, (seen, _) in sleeves.items()}
-        return tuple(_with_sleeves(core, sleeves.get(core.index, (None, None))) for core in cores)
+        return tuple(_with_sleeves(core, self._where_seen(core, sleeves.get(core.index, (None, None))))
+                     for core in cores)
+
+    def _where_seen(self, core: Core, sleeves: tuple[str | None, str | None]) -> tuple[str | None, str | None]:
+        """The sleeves without those in what nobody has opened: none can say what an end carries there."""
+        closed = {a.name for a in self.accessories if not a.opened}
+        here, there = (None if end.accessory in closed else sleeve
+                       for end, sleeve in zip(core.ends, sleeves, strict=True))
+        return here, there
 
     def _taken_as_sleeved(self, core: Core, colour: str) -> tuple[str | None, str | None]:
         """The sleeves that a bare cpc is taken to have, of which nobody told: none where it serves as anything else."""
