@@ -75,7 +75,7 @@ def _tell(found: Sequence[Difference]) -> None:
         if d.part != last[0]:
             say(d.part)
         if d.part == "Findings":
-            say(f"  {d.after}: {d.name}: {d.what}")
+            say(f"  {d.after}: {d.name}: {d.what}{d.was}")
         else:
             if (d.part, d.name) != last and d.name:
                 say(f"  {d.name}")

@@ -145,9 +145,9 @@ def _answer(file: Path, ask: Ask | None, since: date | None, today: date, form: 
             head = ("file", "dwelling", "change", "gravity", "finding")
             rows = [(path, "", "new dwelling", "", "") for path in changes.added]
             rows += [(path, "", "not there any more", "", "") for path in changes.gone]
-            rows += [(n.path, n.job, word, n.gravity, n.says)
-                     for word, found in (("new", changes.new), ("cured", changes.cured)) for n in found]
-            said = (f"{count(len(changes.new), 'new finding')}, {len(changes.cured)} cured, "
+            rows += [(n.path, n.job, word, n.gravity, n.told) for word, found in changes.by_word for n in found]
+            changed = f"{len(changes.changed)} changed, " if changes.changed else ""
+            said = (f"{count(len(changes.new), 'new finding')}, {changed}{len(changes.cured)} cured, "
                     f"{changes.standing} standing as before.")
     if form == "csv":
         click.echo(csv_text([head, *rows]), nl=False)

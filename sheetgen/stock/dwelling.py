@@ -93,6 +93,7 @@ class Dwelling:
     cables: tuple[KeptCable, ...]
     accessories: tuple[KeptAccessory, ...]
     notes: tuple[str, ...]
+    in_use: int  # of the ways: those that a conductor is on, whatever comes of it
 
     def count(self, gravity: str) -> int:
         """How many findings of a gravity."""

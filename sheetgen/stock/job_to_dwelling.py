@@ -8,7 +8,7 @@ from datetime import date
 from sheetgen.model.calendar import first_day, last_day
 from sheetgen.model.job import Job
 from sheetgen.model.reading import Finding
-from sheetgen.model.wiring import Cable, Told, Way
+from sheetgen.model.wiring import Cable, Told, Way, Wiring
 from sheetgen.model.words import NOT_GIVEN, plain, size_words
 from sheetgen.pages.lookup import Lookup
 from sheetgen.stock.dwelling import Dwelling, KeptAccessory, KeptCable, KeptCircuit, KeptFinding, KeptWay
@@ -33,8 +33,13 @@ def job_to_dwelling(job: Job) -> Dwelling:
         findings=tuple(map(_finding, job.reading.findings)),
         cables=tuple(map(_cable, wiring.cables)),
         accessories=tuple(KeptAccessory(a.name, a.kind.name, a.room) for a in wiring.accessories if not a.kind.rails),
-        notes=wiring.notes,
+        notes=wiring.notes, in_use=_in_use(wiring),
     )
+
+
+def _in_use(wiring: Wiring) -> int:
+    used = {end.accessory for core in wiring.cores() for end in core.ends if end.terminal is not None}
+    return sum(way.accessory in used for way in wiring.board.ways)
 
 
 def _iso(read: Callable[[str], date], words: str) -> str:

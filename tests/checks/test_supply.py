@@ -25,6 +25,12 @@ def with_rcd(wiring: Wiring, rcd: Fraction | None) -> Wiring:
     return replace(wiring, board=replace(wiring.board, ways=ways))
 
 
+def without_rcd(wiring: Wiring) -> Wiring:
+    """As somebody saw: not merely nothing told."""
+    ways = tuple(replace(way, rcd=None, no_rcd=True) for way in wiring.board.ways)
+    return replace(wiring, board=replace(wiring.board, ways=ways))
+
+
 def not_judged(wiring: Wiring) -> dict[str, tuple[str, ...]]:
     solution = wiring_to_solution(wiring)
     solved = circuit.Circuit(wiring, solution)
@@ -47,6 +53,28 @@ def test_ze_alone_over_the_limit_needs_no_length(ze, gravity):
     """Type B 6 A: 7.28 ohm, Table 41.3; it carries 6 A as long as Zs is over 38.3 ohm."""
     found = of("zs_limit", with_rcd(one_room(loop_in, ze=F(ze), earthing="TT"), None))
     assert [f.gravity for f in found] == gravity and all(f.accessory == "way 1" for f in found)
+
+
+@pytest.mark.parametrize(("ze", "gravity"), [("21", Gravity.DANGER), ("14", Gravity.PUT_RIGHT)])
+def test_on_tt_without_rcd_a_device_that_takes_its_time_is_a_danger(ze, gravity):
+    """Type B 6 A: 230 V / 21 ohm = 10.95 A, under 2.55 x 6 A = 15.3 A, at which BS EN 60898 lets it take a minute;
+    230 V / 14 ohm = 16.4 A."""
+    wiring = without_rcd(one_room(loop_in, ze=F(ze), earthing="TT"))
+    found = only("zs_limit", wiring)
+    assert found.gravity is gravity
+    assert found.says.endswith("It is a TT supply and there is no RCD.")
+    assert found.advice == "Have the circuit protected by an RCD."
+    assert found.means == (
+        "A fault to earth draws 10.95 A: the device may need seconds or minutes to open at that, where a TT supply is "
+        "to be off within 0.2 s. Until then all earthed metal is live." if ze == "21" else
+        "In a fault to earth the device may not open in time.")
+
+
+@pytest.mark.parametrize("board", [{"earthing": "TN-S"}, {"earthing": "TT", "told": False}])
+def test_it_is_none_where_an_rcd_may_be_there_or_the_supply_brings_an_earth(board):
+    wiring = one_room(loop_in, ze=F(21), earthing=board["earthing"])
+    wiring = without_rcd(wiring) if board.get("told", True) else with_rcd(wiring, None)
+    assert only("zs_limit", wiring).gravity is Gravity.PUT_RIGHT
 
 
 def test_an_rcd_on_tt_has_a_limit_too():

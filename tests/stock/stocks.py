@@ -21,6 +21,23 @@ from sheetgen.stock.making import Made, SheetOrder
 
 OLD_MEETS_NEW = ROOT / "examples" / "old-meets-new.yaml"
 TODAY = "2026-11-26"
+COTTAGE = """\
+job: Cottage
+place: Cottage
+board: {earthing: TT, ze: 21 ohm, ways: {1: {serves: Lights, device: BS 3036 5 A, rcd: 100 mA}}}
+colours: legacy
+accessories:
+  Parlour: {kind: ceiling rose, room: Parlour, lamp: 8 W}
+  Door: {kind: one-way switch, room: Parlour}
+cables:
+  W1: {type: twin 1.0, from: way 1, to: Parlour, length: 6 m, cores: {red: [L, loop], black: [N, N]}}
+  W2: {type: twin 1.0, from: Parlour, to: Door, length: 3 m, cores: {red: [loop, COM], black: [SL, L1]},
+       sleeved: [black]}
+"""
+WAS_100 = ("note: No RCD of 30 mA or less is given for circuit 1 (Lights). Circuit 1 (Lights) has one of 100 mA, which "
+           "opens at a fault to earth, as a TT supply needs, but does not protect whoever touches a live part.")
+NOW_NONE = ("Ze alone is 21 ohm, and circuit 1 (Lights) (BS 3036 5 A) allows a Zs of 9.1 ohm. It is a TT supply and "
+            "there is no RCD.")
 
 
 class Here:

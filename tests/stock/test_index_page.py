@@ -85,7 +85,9 @@ def test_without_a_script_all_is_there() -> None:
     text = " ".join(body.split())
     for said in ("2 dwellings with 3 circuits, 1 of them with a danger and 1 with a report that is overdue.",
                  "This index is no inspection record", "1 Sorrel Row 1 2 May 2024 A. Fitter as found 2",
-                 "March 2025, overdue row/1.pdf", "New findings: 2. Cured: 0. Standing as before: 7.", "It is live.",
+                 "March 2025, overdue row/1.pdf", "New findings: 1. Changed: 0. Cured: 0. "
+                 "Notes that came, changed or went: 1, not listed. Standing as before: 7, notes counted.",
+                 "It is live.",
                  "row/2.yaml", "row/3.yaml", "not an inspection report or certificate"):
         assert said in text, said
     assert "It is old." not in text, "notes are counted"

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from commands.runs import BORROWED, SOUND, copied, files_in, run
 from pdfminer.high_level import extract_text
-from stock.stocks import hall, here, make_undrawn, rows, stock, three
+from stock.stocks import COTTAGE, NOW_NONE, WAS_100, hall, here, make_undrawn, rows, stock, three
 
 import sheetgen.commands.stock
 import sheetgen.commands.stock_run
@@ -63,7 +63,7 @@ def test_the_index_as_csv(tmp_path: Path) -> None:
         ",no,2 Sorrel Row/study.pdf",
         "10 Sorrel Row/landing.yaml,Landing light between two circuits,12 Curlew Terrace,,2,2026-05-07,C. Wright,,1,0,"
         "3,,no,30 mA,,,no,10 Sorrel Row/landing.pdf",
-        "farm.yaml,Sitting room and extension lights,\"Lark Rise Farm, ground floor\",,2,2026-07-01,C. Wright,,0,2,2,,"
+        "farm.yaml,Sitting room and extension lights,\"Lark Rise Farm, ground floor\",,1,2026-07-01,C. Wright,,0,2,2,,"
         "yes,none,,,no,farm.pdf",
         "hall.yaml,hall,Flat 3,Porch,1,2021-05-02,A. Fitter,proposed,0,0,0,,no,not known,'=1+1,2026-03-31,yes,hall.pdf",
     ]
@@ -74,7 +74,7 @@ def test_the_index_as_pdf_says_the_same_and_that_it_is_no_inspection(tmp_path: P
     hall(homes, "hall", "lamp: nonsense\n")
     assert stock(homes).exit_code == 2
     text = " ".join(extract_text(io.BytesIO((homes / "index.pdf").read_bytes())).split())
-    for said in ("Index of homes", "3 dwellings with 5 circuits, 1 of them with a danger and none with a report that "
+    for said in ("Index of homes", "3 dwellings with 4 circuits, 1 of them with a danger and none with a report that "
                  "is overdue. 1 description could not be understood.", "This index is no inspection record",
                  "12 Curlew",
                  "takes its line from circuit 5", "as of 2026-11-26", "This is the first run", "hall.yaml"):
@@ -132,7 +132,7 @@ def test_new_findings_are_told_from_those_that_stand(tmp_path: Path) -> None:
     assert changes(homes) == [["landing.yaml", "new", "put right",
                                "The black core of W2 is a switched line and is not marked at Hall rose SL and Hall "
                                "light L1."]]
-    assert "Standing as before: 4." in (homes / "index.html").read_text()
+    assert "Standing as before: 4, notes counted." in (homes / "index.html").read_text()
 
 
 def test_a_sheet_that_is_gone_or_cut_short_is_made_again(tmp_path: Path) -> None:
@@ -347,3 +347,24 @@ def test_an_unchanged_run_is_quick(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     begun = time.process_time()
     assert stock(homes).stderr == "0 written, 8 unchanged.\n"
     assert time.process_time() - begun < 2
+
+
+def test_numbers_and_table_of_what_changed_agree_and_what_is_worse_is_not_cured(tmp_path: Path) -> None:
+    homes = tmp_path / "homes"
+    homes.mkdir()
+    (homes / "cottage.yaml").write_text(COTTAGE)
+    (homes / "other.yaml").write_text(COTTAGE)
+    stock(homes)
+    (homes / "cottage.yaml").write_text(
+        COTTAGE.replace("rcd: 100 mA", "rcd: none").replace("black: [SL, L1]", "black: [loop, L1]"))
+    (homes / "other.yaml").write_text(COTTAGE.replace("rcd: 100 mA", "rcd: 30 mA"))
+    stock(homes)
+    text = " ".join(extract_text(io.BytesIO((homes / "index.pdf").read_bytes())).split())
+    for said in ("2 dwellings with 2 circuits, 1 of them with a danger", "1 new finding, 1 changed finding and 0 cured "
+                 "findings;", "Beside these 1 note came, changed or went: it stands in index-changes.csv."):
+        assert said in text, said
+    assert changes(homes) == [
+        ["cottage.yaml", "new", "put right", "Parlour lamp is on in no setting: no line reaches it."],
+        ["cottage.yaml", "changed", "danger", f"{NOW_NONE} Before: {WAS_100}"],
+        ["other.yaml", "cured", "note", WAS_100.removeprefix("note: ")],
+    ]

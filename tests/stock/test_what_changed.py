@@ -9,6 +9,7 @@ import pytest
 import yaml
 from commands.runs import BORROWED, SOUND, WRONG, files_in, run
 from pdfminer.high_level import extract_text
+from stock.stocks import COTTAGE, NOW_NONE, WAS_100
 
 TEXT = BORROWED.read_text()
 
@@ -113,3 +114,25 @@ def test_what_is_not_understood_is_said_of_its_own_file(files: tuple[Path, Path]
     done = run("changes", *files, "--format", "pdf", "-o", tmp_path)
     assert done.exit_code == 2 and done.stdout == "" and files_in(tmp_path) == []
     assert all(line.startswith(f"{WRONG}:") for line in done.stderr.splitlines())
+
+
+def test_an_rcd_that_was_taken_out_cured_nothing_and_a_lamp_without_line_is_worked_by_nothing(tmp_path: Path) -> None:
+    old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
+    old.write_text(COTTAGE)
+    new.write_text(COTTAGE.replace("rcd: 100 mA", "rcd: none").replace("black: [SL, L1]", "black: [loop, L1]"))
+    lines = run("changes", old, new).stdout.splitlines()
+    at = lines.index("Findings")
+    assert lines[at + 1:] == [
+        f"  changed: danger: {NOW_NONE} Before: {WAS_100}",
+        "  new: put right: Parlour lamp is on in no setting: no line reaches it.",
+    ]
+    assert "    worked by: Door -> nothing" in lines and "    on: in 1 of 2 settings -> in no setting" in lines
+    back = run("changes", new, old).stdout.splitlines()
+    assert f"  changed: {WAS_100} Before: danger: {NOW_NONE}" in back
+
+
+def test_an_rcd_that_was_fitted_cured_something(tmp_path: Path) -> None:
+    old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
+    old.write_text(COTTAGE)
+    new.write_text(COTTAGE.replace("rcd: 100 mA", "rcd: 30 mA"))
+    assert f"  not any more: {WAS_100}" in run("changes", old, new).stdout.splitlines()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
@@ -10,6 +11,10 @@ from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.reckoning import Limit, PointFigures, WayFigures
 from sheetgen.model.wiring import Device, Told, Way
 from sheetgen.model.words import joined, plain
+
+SLOW = Fraction("2.55")
+"""Up to this multiple of its rating a breaker to BS EN 60898 may take a minute, and no fuse of the catalogue opens in
+5 s (BS 7671 Table 41.4; both from memory)."""
 
 
 def check(case: Case) -> Iterator[Finding]:
@@ -97,8 +102,16 @@ def _never_opens(case: Case, way: Way, zs: float) -> Device | None:
     return way.device if float(case.wiring.board.voltage) / zs <= float(way.device.rating) else None
 
 
+def _opens_late(case: Case, way: Way, zs: float) -> Device | None:
+    """The device, where somebody saw that there is no RCD on a TT supply and a fault to earth has it open in seconds at
+    best: so long the earthed metal of the whole installation is live."""
+    if case.wiring.board.earthing != "TT" or way.rcd_told is not Told.NONE or way.device is None:
+        return None
+    return way.device if float(case.wiring.board.voltage) / zs <= float(way.device.rating * SLOW) else None
+
+
 def _gravity(case: Case, way: Way, zs: float) -> Gravity:
-    if _never_opens(case, way, zs):
+    if _never_opens(case, way, zs) or _opens_late(case, way, zs):
         return Gravity.DANGER
     return Gravity.NOTE if way.rcd and not case.wiring.board.opens_by_rcd(way) else Gravity.PUT_RIGHT
 
@@ -108,6 +121,10 @@ def _means(case: Case, way: Way, zs: float) -> str:
         amps = plain(float(case.wiring.board.voltage) / zs)
         return (f"A fault to earth draws {amps} A and the device carries {plain(device.rating)} A: it never opens, "
                 "and all earthed metal stays live.")
+    if _opens_late(case, way, zs):
+        amps = plain(float(case.wiring.board.voltage) / zs)
+        return (f"A fault to earth draws {amps} A: the device may need seconds or minutes to open at that, where a "
+                "TT supply is to be off within 0.2 s. Until then all earthed metal is live.")
     if case.wiring.board.opens_by_rcd(way):
         return "In a fault earthed metal may stay over 50 V without the RCD opening."
     if way.rcd:

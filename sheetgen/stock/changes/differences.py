@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -22,21 +21,30 @@ from sheetgen.stock.changes.facts import (
 )
 from sheetgen.stock.dwelling import KeptFinding
 from sheetgen.stock.job_to_dwelling import job_to_dwelling
+from sheetgen.stock.standing import compared
 
-ABSENT, NEW, CURED = "not there", "new", "not any more"
+ABSENT, NEW, CHANGED, CURED = "not there", "new", "changed", "not any more"
 PARTS = ("Description", "Board", "Accessories", "Cables", "Lamps and loads", "Findings")
 DEFINING = ("kind", "type", "device", "load", "room", "runs", "serves")  # what is said of a thing that came or went
 
 
 @dataclass(frozen=True)
 class Difference:
-    """One line: of which part, of which thing ("" for the part itself), what, how it was and how it is."""
+    """One line: of which part, of which thing ("" for the part itself), what, how it was and how it is.
+
+    Of a finding: its gravity, what it says, what it said before where it is changed, and what became of it.
+    """
 
     part: str
     name: str
     what: str
     before: str
     after: str
+
+    @property
+    def was(self) -> str:
+        """Of a finding that is changed: what it was."""
+        return f" Before: {self.before}" if self.part == "Findings" and self.after == CHANGED else ""
 
 
 def differences_between(before: Job, after: Job) -> tuple[Difference, ...]:
@@ -85,9 +93,8 @@ def _said(facts: Facts) -> str:
 
 
 def _findings(were: Sequence[KeptFinding], are: Sequence[KeptFinding]) -> Iterator[Difference]:
-    for found, others, before, after in ((are, were, ABSENT, NEW), (were, are, "there", CURED)):
-        left = Counter(f.identity for f in others)
-        for finding in found:
-            left[finding.identity] -= 1
-            if left[finding.identity] < 0:
-                yield Difference("Findings", finding.gravity, finding.says, before, after)
+    found = compared(were, are)
+    for was, now in found.changed:
+        yield Difference("Findings", now.gravity, now.says, f"{was.gravity}: {was.says}", CHANGED)
+    yield from (Difference("Findings", finding.gravity, finding.says, ABSENT, NEW) for finding in found.new)
+    yield from (Difference("Findings", finding.gravity, finding.says, "there", CURED) for finding in found.cured)

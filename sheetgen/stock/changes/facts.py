@@ -16,6 +16,7 @@ from sheetgen.stock.dwelling import Dwelling
 
 Facts = Mapping[str, str]  # what -> how it is, in words
 Things = Mapping[str, Facts]  # name -> its facts
+NOTHING, NO_CIRCUIT = "nothing", "none"  # what is known to be so, where "" is not given
 
 
 def head_facts(wiring: Wiring) -> Things:
@@ -97,7 +98,7 @@ def load_facts(circuit: Circuit, reading: Reading) -> Things:
         group, i = groups.get(name, (None, 0))
         found = wired.get(name)
         things[circuit.part(name)] = {
-            "load": _watts(load.watts), "ways": circuit.all_ways(found.ways) if found else "",
+            "load": _watts(load.watts), "ways": (circuit.all_ways(found.ways) or NO_CIRCUIT) if found else "",
             "worked by": _worked_by(circuit, group, i) if group else "",
             "on": _on(group, i) if group else "", "does": joined(sorted(circuit.states.get(name, ()))),
             "wired": found.method if found else "",
@@ -110,11 +111,15 @@ def _watts(watts: Fraction) -> str:
 
 
 def _worked_by(circuit: Circuit, group: Group, lamp: int) -> str:
-    return joined(sorted(circuit.part(s) for i, s in enumerate(group.switches) if changes(group, lamp, i)[0]))
+    found = sorted(circuit.part(s) for i, s in enumerate(group.switches) if changes(group, lamp, i)[0])
+    return joined(found) or NOTHING
 
 
 def _on(group: Group, lamp: int) -> str:
-    return f"in {sum(row.lamps[lamp].state in LIT for row in group.rows)} of {len(group.rows)} settings"
+    lit = sum(row.lamps[lamp].state in LIT for row in group.rows)
+    if lit in (0, len(group.rows)) and group.complete:
+        return "in every setting" if lit else "in no setting"
+    return f"in {lit} of {len(group.rows)} settings"
 
 
 def ends_of(wiring: Wiring) -> Mapping[str, tuple[tuple[str, str], ...]]:

@@ -11,7 +11,7 @@ from sheetgen.model.words import count
 from sheetgen.pages.findings import FROM_DESCRIPTION
 from sheetgen.pipeline import Look, style_of
 from sheetgen.print.pdf import info_of, pages_to_pdf
-from sheetgen.stock.changes.differences import NEW, PARTS, Difference
+from sheetgen.stock.changes.differences import CURED, PARTS, Difference
 
 NOTHING = "The two descriptions say the same."
 SHARES = (1.6, 1.3, 4, 4)
@@ -34,8 +34,8 @@ def _blocks(found: Sequence[Difference]) -> Iterator[Block]:
         those = [d for d in found if d.part == part]
         if those and part == "Findings":
             yield Heading(part)
-            yield Table(("", "Gravity", "What was noticed"), tuple((d.after, d.name, d.what) for d in those),
-                        (1, 1, 8), tuple("danger" if (d.name, d.after) == ("danger", NEW) else "" for d in those))
+            yield Table(("", "Gravity", "What was noticed"), tuple((d.after, d.name, d.what + d.was) for d in those),
+                        (1, 1, 8), tuple("danger" if d.name == "danger" and d.after != CURED else "" for d in those))
         elif those:
             yield Heading(part)
             yield Table(("", "", "Before", "After"), tuple(_rows(those)), SHARES, joined=1)

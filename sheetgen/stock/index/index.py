@@ -92,9 +92,9 @@ def _changes(since: Since) -> Iterable[tuple[object, ...]]:
         yield path, "new dwelling", "", ""
     for path in since.gone:
         yield path, "not there any more", "", ""
-    for word, found in (("new", since.new), ("cured", since.cured)):
+    for word, found in since.by_word:
         for noticed in found:
-            yield noticed.path, word, noticed.gravity, noticed.says
+            yield noticed.path, word, noticed.gravity, noticed.told
 
 
 def _problems(index: Index) -> Iterable[tuple[object, ...]]:

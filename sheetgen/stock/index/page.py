@@ -37,7 +37,7 @@ def index_to_html(index: Index) -> str:
     """The whole file."""
     script = _read("index.js")
     digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
-    changed = {n.path for n in (*index.since.new, *index.since.cured)} | set(index.since.added)
+    changed = {n.path for n in (*index.since.new, *index.since.changed, *index.since.cured)} | set(index.since.added)
     shown = [_shown(index, line, line.path in changed and not index.since.first) for line in index.lines]
     used = {tag for row in shown for tag in row.tags.split()}
     return HTML.from_string(_read("index.html")).render(

@@ -55,18 +55,21 @@ def _changes(index: Index) -> Iterator[Block]:
     if since.first:
         yield Words("This is the first run: there is nothing to compare with.")
         return
-    said = (("new finding", since.new), ("cured finding", since.cured))
-    yield Words(f"{joined(count(len(found), what) for what, found in said)}; {count(since.standing, 'finding')} "
-                f"{'stands' if since.standing == 1 else 'stand'} as before.")
+    listed = [(word, n) for word, found in since.by_word for n in found if n.grave]
+    said = [count(sum(word == each for each, _ in listed), f"{word} finding") for word, found in since.by_word
+            if found or word != "changed"]
+    yield Words(f"{joined(said)}; {count(since.standing, 'finding')} {'stands' if since.standing == 1 else 'stand'} as "
+                "before, notes counted.")
+    if notes := sum(len(found) for _, found in since.by_word) - len(listed):
+        stands = "it stands" if notes == 1 else "they stand"
+        yield Words(f"Beside these {count(notes, 'note')} came, changed or went: {stands} in index-changes.csv.")
     for lead, paths in (("New dwellings:", since.added), ("Not there any more:", since.gone)):
         if paths:
             more = f" and {len(paths) - MOST_CHANGES} more" if len(paths) > MOST_CHANGES else ""
             yield Words(", ".join(paths[:MOST_CHANGES]) + more + ".", lead=lead)
-    listed = [(word, n) for word, found in (("new", since.new), ("cured", since.cured)) for n in found
-              if n.gravity != "note"]
     if listed:
         yield Table(("", "Gravity", "Dwelling", "What was noticed", "File"), tuple(
-            (word, n.gravity, n.job, n.says, n.path) for word, n in listed[:MOST_CHANGES]), (0.6, 0.8, 2, 5, 2.4))
+            (word, n.gravity, n.job, n.told, n.path) for word, n in listed[:MOST_CHANGES]), (0.6, 0.8, 2, 5, 2.4))
     if len(listed) > MOST_CHANGES:
         yield Words(f"{len(listed) - MOST_CHANGES} more stand in index-changes.csv.", "quiet")
 

@@ -80,7 +80,7 @@ class Register:
     def keep(self, path: str, mark: str, dwelling: Dwelling, sheet: str, sheet_bytes: int) -> None:
         """A dwelling that was made, with its sheet, which is written already."""
         columns = {name: getattr(dwelling, name) for name in STATE} | {
-            "circuits": len(dwelling.circuits), "dangers": dwelling.count("danger"),
+            "circuits": dwelling.in_use, "dangers": dwelling.count("danger"),
             "put_right": dwelling.count("put right"), "notes": dwelling.count("note")}
         details: Details = {
             "way": _rows(dwelling.ways), "circuit": _rows(dwelling.circuits), "finding": _rows(dwelling.findings),

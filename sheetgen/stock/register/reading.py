@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -13,6 +12,7 @@ from typing import Self
 from sheetgen.model.problems import Mark, Problem
 from sheetgen.stock.register.asking import Ask
 from sheetgen.stock.register.opening import NotARegister, to_read
+from sheetgen.stock.standing import compared
 
 GRAVITIES = ("danger", "put right", "note")
 
@@ -51,11 +51,22 @@ class Noticed:
     gravity: str
     says: str
     identity: tuple[str, ...] = ()
+    was: tuple[str, str] | None = None  # of one that is changed: its gravity and words before
+
+    @property
+    def grave(self) -> bool:
+        """More than a note, now or before."""
+        return self.gravity != "note" or (self.was is not None and self.was[0] != "note")
+
+    @property
+    def told(self) -> str:
+        """What it says, and said before where it is changed."""
+        return f"{self.says} Before: {self.was[0]}: {self.was[1]}" if self.was else self.says
 
 
 @dataclass(frozen=True)
 class Since:
-    """What changed since a run began: findings that are new, and that are cured; how many stand as they stood.
+    """What changed since a run began: findings that are new, cured, or changed; how many stand as they stood.
 
     A dwelling is compared where it is understood now; one that was not there before has only new findings.
     """
@@ -66,6 +77,12 @@ class Since:
     added: tuple[str, ...]  # paths of dwellings that were not there before
     gone: tuple[str, ...]  # paths of those that are not there any more
     first: bool = False  # there was no run before it
+    changed: tuple[Noticed, ...] = ()  # of the same matter, but graver, or less, or by another rule
+
+    @property
+    def by_word(self) -> tuple[tuple[str, tuple[Noticed, ...]], ...]:
+        """What came of findings, in the order in which it is told."""
+        return ("new", self.new), ("changed", self.changed), ("cured", self.cured)
 
 
 @dataclass(frozen=True)
@@ -118,7 +135,8 @@ class Reader:
         rows = self._base.execute(ask.sql, {"today": today}).fetchall()
         if not since or not ask.findings:
             return rows
-        new = {(n.path, n.gravity, n.says) for n in self.since(since).new}
+        changes = self.since(since)
+        new = {(n.path, n.gravity, n.says) for n in (*changes.new, *changes.changed)}
         return [row for row in rows if (row[0], ask.findings, row[2]) in new]
 
     def last_whole_before(self, run: int) -> int:
@@ -140,6 +158,7 @@ class Reader:
         """What changed from what stood before a run to what stands now."""
         new: list[Noticed] = []
         cured: list[Noticed] = []
+        other: list[Noticed] = []
         added: list[str] = []
         changed = self._base.execute(
             "SELECT dwelling.id, path, state.id, understood FROM dwelling JOIN state ON state.id = dwelling.state "
@@ -149,31 +168,20 @@ class Reader:
                                         "AND run < ?", (dwelling, run)).fetchone()
             added += [path] if before[0] is None else []
             if understood:
-                was, now = self._findings(before[1], path), self._findings(state, path)
-                new += _beyond(now, was)
-                cured += _beyond(was, now)
+                found = compared(self._findings(before[1], path), self._findings(state, path))
+                new += found.new
+                cured += found.cured
+                other += [replace(now, was=(was.gravity, was.says)) for was, now in found.changed]
         gone = self._base.execute("SELECT path FROM dwelling WHERE gone >= ? ORDER BY path", (run,)).fetchall()
         total: int = self._base.execute("SELECT coalesce(sum(dangers + put_right + notes), 0) FROM now").fetchone()[0]
-        return Since(_by_gravity(new), _by_gravity(cured), total - len(new), tuple(added),
-                     tuple(path for path, in gone), first=not self.last_whole_before(run))
+        return Since(_by_gravity(new), _by_gravity(cured), total - len(new) - len(other), tuple(added),
+                     tuple(path for path, in gone), not self.last_whole_before(run), _by_gravity(other))
 
     def _findings(self, state: int | None, path: str) -> list[Noticed]:
         rows = self._base.execute(
             "SELECT job, gravity, says, rule, gravity, accessory, terminal, core FROM finding "
             "JOIN state ON state.id = finding.state WHERE state = ? ORDER BY ordinal", (state,)) if state else ()
         return [Noticed(path, job, gravity, says, tuple(identity)) for job, gravity, says, *identity in rows]
-
-
-def _beyond(these: list[Noticed], those: list[Noticed]) -> list[Noticed]:
-    """What is among these and not among those; two of one identity are two."""
-    left = Counter(n.identity for n in those)
-    found = []
-    for noticed in these:
-        if left[noticed.identity] > 0:
-            left[noticed.identity] -= 1
-        else:
-            found.append(noticed)
-    return found
 
 
 def _by_gravity(found: list[Noticed]) -> tuple[Noticed, ...]:
