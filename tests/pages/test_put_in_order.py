@@ -397,3 +397,10 @@ def test_nothing_goes_on_a_circuit_that_no_device_opens_and_on_another_it_may() 
     found = could(read(tt.replace("to: Plate,", "to: Plate, length: 5 m,").replace(
         "to: Hall,", "to: Hall, length: 5 m,").replace("to: Landing,", "to: Landing, length: 5 m,")))
     assert found["Hall"] == FIRST and found["Landing"].startswith("A fitting")
+
+
+def test_where_every_core_is_traced_what_is_not_known_lies_beyond() -> None:
+    """One end of W3 at Top is not known: of the rose, that W1 and W2 alone come to, both ends of each are."""
+    found = could(read((PAIR % "L1").replace("BK: [L1, L1]", "BK: [L1, '?']")))
+    assert found["Rose"] == "Nothing can be said before every core is traced that those here are joined to"
+    assert found["Foot"] == found["Top"] == "Nothing can be said before every core here is traced"

@@ -16,6 +16,7 @@ HAND_SWITCHES = ("one-way", "two-way", "intermediate", "dimmer")
 NO_FITTING = {"joint box", "socket", "fused", "isolator", "double-pole"}  # flags and switches: only joins or isolates
 NO_DIMMER = "no dimmer and no two-wire timer: a fan's motor is worked here"
 NOT_KNOWN = "nothing can be said before every core here is traced"
+BEYOND = "nothing can be said before every core is traced that those here are joined to"
 FAR = 10_000  # cables; where no neutral arrives
 
 
@@ -62,8 +63,8 @@ def _place(wiring: Wiring, accessory: Accessory, here: list[Core], solution: Sol
         fits, lacks = (), ("nothing before it is put in order: line can be joined straight to neutral or earth here",)
     takes, strapper = _takes_fitting(accessory), Role.STRAPPER in found
     if not _known(accessory, here, roles):
-        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (NOT_KNOWN,), False, takes,
-                     strapper)
+        says = BEYOND if _all_seen(accessory, here) else NOT_KNOWN
+        return Place(accessory.name, line, switched, neutral, cpc, None, reaching, (), (says,), False, takes, strapper)
     return Place(accessory.name, line, switched, neutral, cpc, runs.last(accessory), reaching,
                  fits, lacks, takes_fitting=takes, strapper=strapper)
 
@@ -78,6 +79,11 @@ def _known(accessory: Accessory, here: Iterable[Core], roles: Mapping[str, Role]
     return accessory.opened and all(
         roles[core.key] is not Role.NOT_KNOWN
         and not any(end.unknown for end in core.ends if end.accessory == accessory.name) for core in here)
+
+
+def _all_seen(accessory: Accessory, here: Iterable[Core]) -> bool:
+    """The accessory was opened, and of every core in it both ends are known."""
+    return accessory.opened and not any(end.unknown for core in here for end in core.ends)
 
 
 def _shorted(solution: Solution) -> frozenset[str]:
