@@ -93,9 +93,11 @@ def _print(change: Change | None) -> int:
         say("These are other lights: there are no steps from one to the other.")
         return UNDERSTOOD
     if not change.steps:
-        say("Nothing is to be changed.")
+        say(change.nothing)
     for number, step in enumerate(change.steps, 1):
         say(f"{number:>3}  {step.says}")
+    if change.keeps:
+        say(change.keeps)
     say(f"{'Proven' if change.proven else 'NOT PROVEN'}: {'; '.join(change.proof)}.")
     for found in change.left:
         say(f"Noticed afterwards: {found}")

@@ -48,6 +48,12 @@ class Change:
     proven: bool
     proof: tuple[str, ...]  # what was solved and compared, in words
     left: tuple[str, ...] = ()  # findings of the result, in words
+    keeps: str = ""  # which cables stay in other colours than those asked for, in words
+
+    @property
+    def nothing(self) -> str:
+        """What is said where there are no steps."""
+        return "No conductor is to be moved." if self.keeps else "Nothing is to be changed."
 
 
 @dataclass(frozen=True)

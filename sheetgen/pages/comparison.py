@@ -93,7 +93,9 @@ def _steps(comparison: Comparison, change: Change) -> Page:
         Words(CAUTION_SHORT, "caution", "Caution."),
         Heading("First make it dead", 3), Items(steps(lookup, ways), numbered=True),
         Heading("Then change it", 3),
-        Table(("No.", "Step", "Done"), rows, (0.4, 9, 0.8), boxes=(2,)) if rows else Words("Nothing is to be changed."),
+        Table(("No.", "Step", "Done"), rows, (0.4, 9, 0.8), boxes=(2,)) if rows else
+        Words(f"{change.nothing} {change.keeps}".strip()),
+        *([Words(change.keeps)] if rows and change.keeps else []),
         Words(f"Solved after the last step: {'; '.join(change.proof)}.", "plain" if change.proven else "danger",
               "Proven." if change.proven else "Not proven: do not follow these steps."),
     ]

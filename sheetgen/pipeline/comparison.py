@@ -9,8 +9,11 @@ from sheetgen.compare import (
     NoMatch,
     apply,
     asked_for,
+    asked_set,
     facts_of,
     in_the_words_of,
+    in_wanted_colour,
+    kept_colours,
     proof_of,
     sleeve_steps,
     steps_between,
@@ -86,20 +89,24 @@ def change_between(before: Wiring, after: Wiring, renew: bool = False) -> Change
     except NoMatch:
         return None
     roles = reading_of(wanted, wiring_to_solution(wanted)).roles
-    lines = {colours.line for colours in style_of().sets.values()}
+    sets = style_of().sets
+    lines = {colours.line for colours in sets.values()}
+    asked = asked_set(wanted, sets)
 
     def spoils(have: Core, want: Core) -> bool:
         return roles[want.key] is Role.NEUTRAL and have.colour in lines
 
     steps, result = steps_between(before, wanted, renew, spoils)
-    sleeves = sleeve_steps(result, reading_of(result, wiring_to_solution(result)).sleeves_as_it_is)
+    needed = reading_of(result, wiring_to_solution(result)).sleeves_as_it_is
+    sleeves = sleeve_steps(result, in_wanted_colour(needed, asked, sets) if asked else needed)
     for step in sleeves:
         result = apply(result, step)
     result = replace(result, board=before.board)
     solution = wiring_to_solution(result)
     reading = reading_of(result, solution)
     proven, proof = proof_of((result, solution, reading), (wanted, wiring_to_solution(wanted)))
-    return Change(_in_order(steps, sleeves), result, proven, proof, tuple(f.says for f in reading.findings))
+    return Change(_in_order(steps, sleeves), result, proven, proof, tuple(f.says for f in reading.findings),
+                  kept_colours(result, asked, sets, {cable.name for cable in before.cables}) if asked else "")
 
 
 def _in_order(steps: tuple[ChangeStep, ...], sleeves: tuple[ChangeStep, ...]) -> tuple[ChangeStep, ...]:

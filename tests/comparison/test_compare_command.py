@@ -127,7 +127,33 @@ def test_it_is_said_where_nothing_is_to_be_changed(tmp_path: Path):
 @pytest.mark.parametrize("name", ["bungalow", "two-strappers-conduit"])
 def test_a_colour_set_alone_keeps_the_wiring_of_one_circuit_or_of_several(name: str):
     lines = run(str(EXAMPLES / f"{name}.yaml"), "legacy", "--print").stdout.splitlines()
-    assert lines[0] == "Nothing is to be changed." and lines[1].startswith("Proven: ")
+    if name == "two-strappers-conduit":  # in red and black already
+        assert lines[0] == "Nothing is to be changed." and lines[1].startswith("Proven: ")
+    else:
+        assert lines[0] == "No conductor is to be moved." and lines[2].startswith("Proven: ")
+        assert lines[1].endswith(" stay in current (brown, blue) colours. The wanted circuit is in legacy (red, "
+                                 "black): --renew replaces what is in others.")
+
+
+def test_the_colours_asked_for_are_not_there_without_renewing(tmp_path: Path):
+    lines = run(TWO_WAY, "legacy", "--print").stdout.splitlines()
+    assert lines[:2] == ["No conductor is to be moved.",
+                         "W1, W2 and W3 stay in current (brown, blue) colours. The wanted circuit is in legacy (red, "
+                         "black): --renew replaces what is in others."]
+    assert run(TWO_WAY, "legacy", "-o", str(tmp_path)).exit_code == 0
+    (sheet,) = tmp_path.iterdir()
+    text = " ".join(extract_text(io.BytesIO(sheet.read_bytes())).split())
+    assert "Nothing is to be changed" not in text and f"No conductor is to be moved. {lines[1]}" in text
+    renewed = run(TWO_WAY, "legacy", "--renew", "--print").stdout
+    assert "The wanted circuit is in" not in renewed and "Take out W1" in renewed
+
+
+@pytest.mark.parametrize(("colours", "sleeve"), [("current", "brown"), ("legacy", "red")])
+def test_a_sleeve_is_put_on_in_the_colours_asked_for(colours: str, sleeve: str):
+    """A sleeve of today's brown marks a line on a black core of old as well."""
+    lines = run(str(EXAMPLES / "old-meets-new.yaml"), colours, "--print").stdout.splitlines()
+    assert lines[0] == f"  1  Put a {sleeve} sleeve on W2 BK at both ends."
+    assert any(line.startswith("Proven: ") for line in lines)
 
 
 def test_a_colour_set_alone_renews_the_cables_of_a_house_one_for_one():
