@@ -89,9 +89,9 @@ def _tell(found: FaultFound, whole: bool) -> None:
 
 
 def _tell_plan(found: FaultFound) -> None:
-    from sheetgen.find.steps import numbered
+    from sheetgen.find.steps import in_order, numbered
     from sheetgen.model.words import CAUTION_SHORT
-    from sheetgen.pages.plan_of_tests import BEFORE, NO_STEP, POSITIONS, SUPPLY, in_words
+    from sheetgen.pages.plan_of_tests import NO_STEP, POSITIONS, SUPPLY, how_typed, in_words, rules_of
 
     steps, ends = numbered(found.plan)
     say("")
@@ -99,9 +99,8 @@ def _tell_plan(found: FaultFound) -> None:
     if not steps:
         say(NO_STEP)
         return
-    for means, words in BEFORE.items():
-        if any(step.trial.means is means for step in steps):
-            say(words)
+    for rule in rules_of([step.trial for step in steps]):
+        say(rule)
     say(POSITIONS)
     for step in steps:
         at = in_words(step.trial.setting, dict(found.standings))
@@ -110,3 +109,5 @@ def _tell_plan(found: FaultFound) -> None:
             say(f"       {reads}: {goes_on}")
     for end in ends:
         say(f"{end.letter:>3}  {' Or: '.join(found.suspects[i].says for i in end.left)}")
+    if found.plan and (typed := how_typed(list(enumerate(in_order(found.plan), 1)))):
+        say(f"In the file: {typed}")

@@ -77,6 +77,7 @@ def command(file: Path, said: tuple[str, ...], show: bool, new: Path | None, for
 def _write(found: Identified, new: Path) -> int:
     if not found.text:
         why = "nothing fits" if found.all and not found.candidates else "more than one way is left"
+        why = found.stop.removeprefix("Stop: ") or why
         complain(f"{new} is not written: {why}.")
         return NOT_YET
     if new.exists():
@@ -93,6 +94,9 @@ def _tell(found: Identified, wiring: Wiring, whole: bool) -> None:
     if found.all and not found.candidates:
         say(NOTHING_FITS)
         return
+    if found.stop:
+        say(f"{found.stop}.")
+        return
     say(how_many(found))
     say(f"Taken for granted: {'; '.join(found.assumed)}.")
     for certain in found.certain if whole else ():
@@ -106,20 +110,21 @@ def _tell(found: Identified, wiring: Wiring, whole: bool) -> None:
 
 
 def _tell_plan(found: Identified) -> None:
-    from sheetgen.find.steps import numbered
+    from sheetgen.find.steps import in_order, numbered
     from sheetgen.model.words import CAUTION_SHORT
     from sheetgen.pages.identify import before
-    from sheetgen.pages.plan_of_tests import BEFORE, RUN_AGAIN, SUPPLY, in_words
+    from sheetgen.pages.plan_of_tests import RUN_AGAIN, SUPPLY, how_typed, in_words, rules_of
 
     steps, ends = numbered(found.plan)
     says = {e.letter: " Or: ".join(found.says[i] for i in e.left) if found.told_apart else RUN_AGAIN for e in ends}
     for line in ("", CAUTION_SHORT, before(found)):
         say(line)
-    for means, words in BEFORE.items():
-        if any(step.trial.means is means for step in steps):
-            say(words)
+    for rule in rules_of([step.trial for step in steps]):
+        say(rule)
     for step in steps:
         at = in_words(step.trial.setting, dict(found.standings))
         say(f"{step.number:>3}  Supply {SUPPLY[step.trial.means]}{f', {at}' if at else ''}: {step.trial.says}.")
         for reads, goes_on in step.ways:
             say(f"       {reads}: {says.get(goes_on, goes_on)}")
+    if found.plan and (typed := how_typed(list(enumerate(in_order(found.plan), 1)))):
+        say(f"In the file: {typed}")

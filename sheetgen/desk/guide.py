@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sheetgen.find.steps import numbered
 from sheetgen.model.finding_out import FaultFound, Identified, Means, PlanStep
 from sheetgen.model.words import capital
-from sheetgen.pages.plan_of_tests import BEFORE, SUPPLY, in_words
+from sheetgen.pages.plan_of_tests import SUPPLY, in_words, rules_of
 
 MOST_NAMED = 12  # of what is left
 
@@ -60,4 +60,5 @@ def _candidates(found: FaultFound | Identified) -> tuple[str, ...]:
 def _step(step: PlanStep, number: int, standings: Mapping[tuple[str, str], str]) -> GuideStep:
     trial = step.trial
     return GuideStep(number, SUPPLY[trial.means], trial.means is Means.LIVE, in_words(trial.setting, standings),
-                     f"{capital(trial.says)}.", BEFORE[trial.means], tuple(capital(o.reads) for o in step.outcomes))
+                     f"{capital(trial.says)}.", " ".join(rules_of([trial])),
+                     tuple(capital(o.reads) for o in step.outcomes))

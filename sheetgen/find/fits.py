@@ -70,7 +70,8 @@ class Witness:
                 return any(set(seen.of) <= set(trips) and trips
                            for trips, _ in (showing.shown(s) for s in self._with(seen.setting, ())))
             case Sight.HOLDS:
-                return not any(showing.shown(s)[0] for s in self._with(seen.setting, ()))
+                settings = [*self._with(seen.setting, ()), *(() if seen.setting else showing.own_settings())]
+                return not any(showing.shown(s)[0] for s in settings)
             case Sight.IDLE:
                 return all(self._idle(switch, showing) for switch in seen.of)
             case Sight.WORKED_BY:
@@ -102,7 +103,10 @@ class Witness:
 
     def _does(self, seen: Seen, load: str, showing: Showing) -> bool:
         i = self.loads.index(load)
-        does = [showing.shown(s)[1][i] for s in self._with(seen.setting, (load,))]
+        settings = self._with(seen.setting, (load,))
+        if seen.sight is Sight.DEAD and not seen.setting:
+            settings += showing.own_settings(load)
+        does = [showing.shown(s)[1][i] for s in settings]
         if None in does:
             return True
         return was_seen(seen, [d for d in does if d is not None])

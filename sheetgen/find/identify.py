@@ -23,6 +23,7 @@ from sheetgen.model.wiring import Wiring
 MOST_PLANNED = 300  # candidates: for more the next step alone is planned
 MOST_COMPARED = 120  # candidates whose roles are compared
 SOUND = "nothing shorts in any setting, the lines of two circuits do not meet, and every lamp can be on and off"
+NOT_KNOWN = "not known"
 OPENED = "every accessory that these cables reach is in the description and was opened"
 
 MEETS = ("two ends that read closed are the two ends of one cable, and not of two that meet in a place not opened: "
@@ -96,10 +97,11 @@ def _certain(search: Search, circuits: Sequence[Circuit], sets: Mapping[str, Col
                 node = core.ends[0].node
                 if node is not None:
                     at.setdefault((cable.name, core.index), set()).add(
-                        of_spot.get((node, core.colour, core.mark), "not known"))
+                        of_spot.get((node, core.colour, core.mark), NOT_KNOWN))
     words = {(c.name, core.index): core_word(core)
              for c in search.ends for core in c.cores}
-    return tuple(Certain(end, words[end, i], next(iter(roles))) for (end, i), roles in at.items() if len(roles) == 1)
+    return tuple(Certain(end, words[end, i], next(iter(roles))) for (end, i), roles in at.items()
+                 if len(roles) == 1 and roles != {NOT_KNOWN})
 
 
 def _fixed(search: Search) -> tuple[Certain, ...]:

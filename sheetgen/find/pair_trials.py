@@ -148,7 +148,7 @@ class PairTrials:
         spots = self.across.words
         return Trial(Means.DEAD, place, says[0].upper() + says[1:], cost,
                      joined=tuple((spots[a], spots[b]) for a, b in coded.links),
-                     pairs=tuple((spots[a], spots[b]) for a, b in pairs))
+                     pairs=tuple((spots[a], spots[b]) for a, b in pairs), cores=True)
 
     def _lead(self, spot: int) -> str:
         return f"{self._full(spot)} at {self.printed(self._end(spot).ends[0])}"

@@ -6,7 +6,7 @@ apart only the drop changes as the switch is worked, and only the feed has a vol
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from sheetgen.catalogue.colours import read_core_name
@@ -17,11 +17,14 @@ from sheetgen.find.weights import LIVE, SWITCH_ELSEWHERE
 from sheetgen.model.accessory import Accessory
 from sheetgen.model.finding_out import Identified, Means, Spot, TakenReading, Trial
 from sheetgen.model.problems import Problem, Refused
+from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
 
 FEWEST = 3  # cables: feed, drop, and one that goes on; with two there is one question, and it is the same plan
 APART = "every core at the rose is off its terminal and apart, and one of the cables goes to the switch"
+STOP = "Stop: line and neutral are exchanged at the other end of {} or before it; put that right, and test again"
+STOP_SHORT = "Stop: line and neutral exchanged at the other end of {}"
 
 
 @dataclass(frozen=True)
@@ -57,20 +60,43 @@ def live_cores(cable: Cable) -> tuple[Core, ...]:
     return tuple(core for core in cable.cores if not core.cpc)
 
 
-def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...]) -> Identified:
-    """The parts that fit the readings, and the plan. Refused where the rose has nothing to loop the line on."""
+def which_part(wiring: Wiring, rose: Accessory, ends: tuple[Cable, ...], sets: Mapping[str, ColourSet]) -> Identified:
+    """The parts that fit the readings, and the plan. Refused where the rose has nothing to loop the line on.
+
+    Line on the core that is coloured as neutral tells nothing of the cables that go on, so that no core goes back yet.
+    """
     loop_terminal(rose)
+    _all_say_something(wiring.readings, ends)
     fitting = [p for p in _all_parts(len(ends)) if all(_agrees(taken, p, ends) for taken in wiring.readings)]
     weights = [4 if p.line == 0 else 1 for p in fitting]  # the line in the first colour; assumed
     found = Identified(len(fitting), True, (), None, None, (), assumed=(APART,), at_rose=True,
-                       says=tuple(in_words(p, ends, rose) for p in fitting),
-                       short=tuple(_in_short(p, ends) for p in fitting))
+                       says=tuple(in_words(p, ends, rose, sets) for p in fitting),
+                       short=tuple(_in_short(p, ends, sets) for p in fitting))
     if not fitting:
         return found
+    feeds = {p.feed for p in fitting}
+    if len(feeds) == 1 and all(_exchanged(p, ends, sets) for p in fitting):
+        return replace(found, stop=STOP.format(ends[fitting[0].feed].name))
     planner = Planner(weights, [*_options(fitting, ends, rose.name)])
     plan = planner.step()
     figures = figures_of(plan, weights, [planner])
     return replace(found, plan=plan, figures=figures, pairs=() if len(fitting) == 1 else None)
+
+
+def _exchanged(parts: RoseParts, ends: Sequence[Cable], sets: Mapping[str, ColourSet]) -> bool:
+    """Line is on the neutral's colour, and the other live core of the feed has another."""
+    feed = ends[parts.feed]
+    live, neutral = live_cores(feed), sets[feed.colours].neutral
+    return live[parts.line].colour == neutral != live[1 - parts.line].colour
+
+
+def _all_say_something(readings: Sequence[TakenReading], ends: Sequence[Cable]) -> None:
+    """Refused where a reading across the live cores of a cable does not say what it did as the switch was worked."""
+    names = {end.name for end in ends}
+    for taken in readings:
+        if not taken.live and taken.worked is None and {cable for cable, _ in taken.between} <= names:
+            says = f"'{taken.says}' does not say what it did as the switch was worked."
+            raise Refused([Problem(taken.at, "E331", says, "Write changes, stays open or stays closed.")])
 
 
 def the_parts(wiring: Wiring, ends: tuple[Cable, ...]) -> RoseParts | None:
@@ -113,7 +139,8 @@ def _options(candidates: Sequence[RoseParts], ends: Sequence[Cable], place: str)
     names = joined(end.name for end in ends)
     pairs = [tuple(_spot(end, core) for core in live_cores(end)) for end in ends]
     says = f"Between the two live cores of each cable in turn, {names}, while somebody works the switch"
-    trial = Trial(Means.DEAD, place, says, SWITCH_ELSEWHERE + len(ends), pairs=tuple((a, b) for a, b in pairs))
+    trial = Trial(Means.DEAD, place, says, SWITCH_ELSEWHERE + len(ends), pairs=tuple((a, b) for a, b in pairs),
+                  cores=True, worked=True)
     yield Option(trial, tuple(Reads(f"{ends[c.drop].name} changes", (_two(pairs[c.drop]),)) for c in candidates))
     tried = sorted({c.feed for c in candidates})
     for drop in (None, *range(len(ends))):
@@ -126,7 +153,8 @@ def _live(tried: Sequence[int], drop: int | None, candidates: Sequence[RoseParts
     links = {i: [(_spot(ends[i], core), _earth(ends[i])) for core in live_cores(ends[i])] for i in tried}
     says = (f"Every core in a connector of its own, nobody touching anything: with the two-pole indicator each live "
             f"core of {joined(ends[i].name for i in tried)} to the cpc of its cable")
-    trial = Trial(Means.LIVE, place, says, LIVE + 2 * len(tried), pairs=tuple(link for i in tried for link in links[i]))
+    trial = Trial(Means.LIVE, place, says, LIVE + 2 * len(tried), pairs=tuple(link for i in tried for link in links[i]),
+                  cores=True)
     return Option(trial, tuple(
         Reads(f"voltage on {core_word(live_cores(ends[c.feed])[c.line])} of {ends[c.feed].name} alone",
               (links[c.feed][c.line],)) if c.feed in links and drop in (None, c.drop) else None for c in candidates))
@@ -170,8 +198,10 @@ def landings(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> dict[t
     return found
 
 
-def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> str:
-    """What each cable is, and how its cores go back."""
+def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory, sets: Mapping[str, ColourSet]) -> str:
+    """What each cable is, and how its cores go back; or why they do not yet."""
+    if _exchanged(parts, ends, sets):
+        return STOP.format(ends[parts.feed].name)
     onward = [ends[i].name for i in parts.onward(len(ends))]
     drop = ends[parts.drop]
     goes = landings(parts, ends, rose)
@@ -184,7 +214,9 @@ def in_words(parts: RoseParts, ends: Sequence[Cable], rose: Accessory) -> str:
             f"{core_word(other)} of {drop.name}, sleeved as line, to {rose.label(goes[drop.name, core_word(other)])}")
 
 
-def _in_short(parts: RoseParts, ends: Sequence[Cable]) -> str:
+def _in_short(parts: RoseParts, ends: Sequence[Cable], sets: Mapping[str, ColourSet]) -> str:
+    if _exchanged(parts, ends, sets):
+        return STOP_SHORT.format(ends[parts.feed].name)
     drop = ends[parts.drop]
     line = core_word(live_cores(drop)[parts.line])
     return f"{ends[parts.feed].name} is the feed, {drop.name} the switch drop; the line is {line}"

@@ -29,6 +29,11 @@ def seen_loads(circuit: Circuit) -> tuple[str, ...]:
     return tuple(name for name, (_, load) in circuit.loads.items() if load.what != "electronics")
 
 
+def sight_word(circuit: Circuit, load: str, sight: Sight) -> str:
+    """What a load does, in a word; a motor is not dim."""
+    return "runs slowly or hums" if sight is Sight.DIM and circuit.loads[load][1].what != "lamp" else sight.value
+
+
 def base_setting(circuit: Circuit) -> Settings:
     """Every switch in its first position: off, at L1, straight."""
     return tuple((name, kind.positions[0].name) for name, (_, kind) in circuit.switches.items())
@@ -54,6 +59,10 @@ class Showing:
     def circuit(self) -> Circuit:
         """The wiring, solved."""
         return circuit_of(self.wiring)
+
+    def own_settings(self, load: str = "") -> tuple[Settings, ...]:
+        """Every setting of the switches that a load depends on in this very wiring; of none named, of each group."""
+        return tuple(setting for group, setting in settings_of(self.circuit) if not load or load in group.lamps)
 
     @cached_property
     def _without(self) -> dict[tuple[str, ...], Showing]:

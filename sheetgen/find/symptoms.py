@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sheetgen.circuit import Circuit
 from sheetgen.find.faults import faults_of
 from sheetgen.find.fits import GLOWS, Witness
-from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads
+from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, sight_word
 from sheetgen.model.finding_out import Fault, Settings, Sight, Suspect, Symptom
 from sheetgen.model.words import joined
 
@@ -21,8 +21,7 @@ def symptoms_of(circuit: Circuit) -> tuple[Symptom, ...]:
     for faulty in faults_of(circuit):
         if faulty.suspect.fault is not Fault.NONE:
             showing = Showing(faulty.wiring, telling.loads)
-            shown = {setting: showing.shown(setting) for setting in telling.settings}
-            found.setdefault(tuple(telling.says(shown)), []).append(faulty.suspect)
+            found.setdefault(tuple(telling.says(showing)), []).append(faulty.suspect)
     ordered = sorted(found.items(), key=lambda item: (
         not item[0], -max(s.weight for s in item[1]), -sum(s.weight for s in item[1])))
     return tuple(Symptom(says, tuple(sorted(suspects, key=lambda s: -s.weight))) for says, suspects in ordered)
@@ -38,13 +37,14 @@ class Telling:
         witness = Witness(circuit, ())
         self.settings = witness.settings
         self.fed = {way: witness.fed_by(way) for way in circuit.accessories if way in circuit.board}
-        right = Showing(circuit.wiring, self.loads)
-        self.right = {setting: right.shown(setting) for setting in self.settings}
+        self.sound = Showing(circuit.wiring, self.loads)
+        self.right = {setting: self.sound.shown(setting) for setting in self.settings}
 
-    def says(self, shown: Mapping[Settings, Shown]) -> Iterator[str]:
+    def says(self, showing: Showing) -> Iterator[str]:
         """Sentences without their stops, one for each thing that is not as it should be."""
-        yield from self._trips(shown)
-        dead = [load for load in self.loads if self._dead(load, shown) and not self._dead(load, self.right)]
+        shown = {setting: showing.shown(setting) for setting in self.settings}
+        yield from self._trips(shown if any(trips for trips, _ in shown.values()) else self._all_shown(showing))
+        dead = self.dead(showing)
         said: set[str] = set()
         for way, fed in self.fed.items():
             if len(fed) > 1 and set(fed) <= set(dead) and not any(way in trips for trips, _ in shown.values()):
@@ -53,9 +53,23 @@ class Telling:
         for load in self.loads:
             if load in said:
                 continue
-            says = f"{self.circuit.part(load)} dead" if load in dead else self._load(load, shown)
+            says = f"{self.circuit.part(load)} dead" if load in dead else self._load(load, shown, showing)
             if says and not self._away(load, shown):
                 yield says
+
+    def dead(self, showing: Showing) -> list[str]:
+        """The loads that are dark in every setting, also of switches that are theirs only by the fault."""
+        shown = {setting: showing.shown(setting) for setting in self.settings}
+        return [load for i, load in enumerate(self.loads)
+                if self._dead(load, shown) and not self._dead(load, self.right)
+                and all(showing.shown(s)[1][i] is Sight.DARK for s in showing.own_settings(load))]
+
+    def never_trips(self, showing: Showing) -> bool:
+        """Nothing trips in any setting."""
+        return not any(trips for trips, _ in self._all_shown(showing).values())
+
+    def _all_shown(self, showing: Showing) -> dict[Settings, Shown]:
+        return {setting: showing.shown(setting) for setting in (*self.settings, *showing.own_settings())}
 
     def _trips(self, shown: Mapping[Settings, Shown]) -> Iterator[str]:
         for way in dict.fromkeys(w for trips, _ in shown.values() for w in trips):
@@ -86,18 +100,26 @@ class Telling:
     def _dead(self, load: str, shown: Mapping[Settings, Shown]) -> bool:
         return all(d is Sight.DARK for d in self._does(load, shown))
 
-    def _load(self, load: str, shown: Mapping[Settings, Shown]) -> str:
-        """What a load that is not dead does amiss; "" where nothing."""
+    def _load(self, load: str, shown: Mapping[Settings, Shown], showing: Showing) -> str:
+        """What a load that is not dead does amiss; "" where nothing.
+
+        Where its own switches change nothing, those count that are its own by the fault.
+        """
         does, right = self._does(load, shown), self._does(load, self.right)
         name = self.circuit.part(load)
         if does == right:
             return self._elsewhere(load, shown)
-        at = self._own(load)
-        own = {s for g in self.circuit.solution.groups if load in g.lamps for s in g.switches}
+        at, own = self._own(load), _switches(self.circuit, load)
+        beyond = _switches(showing.circuit, load)
+        if len({d in GLOWS for d in does}) == 1 and not beyond <= own:
+            i = self.loads.index(load)
+            at, own = list(showing.own_settings(load)), beyond
+            does, right = ([of.shown(s)[1][i] for s in at] for of in (showing, self.sound))
         lit = [s for s, d in zip(at, does, strict=True) if d in GLOWS]
         dim = [s for s, d in zip(at, does, strict=True) if d is Sight.DIM]
         if dim:
-            return f"{name} dim {self._with(dim, own)}" if len(dim) < len(at) else f"{name} dim always"
+            says = f"{name} {sight_word(self.circuit, load, Sight.DIM)}"
+            return f"{says} {self._with(dim, own)}" if len(dim) < len(at) else f"{says} always"
         if len(lit) == len(at):
             return f"{name} always on"
         if all((d in GLOWS) != (r in GLOWS) for d, r in zip(does, right, strict=True)):
@@ -123,3 +145,7 @@ class Telling:
                 for setting in settings]
         return f"with {joined(dict.fromkeys(said), 'or')}" if any(said) else "whatever the switches do"
 
+
+def _switches(circuit: Circuit, load: str) -> set[str]:
+    """Those of the group that a load is in."""
+    return {s for g in circuit.solution.groups if load in g.lamps for s in g.switches}

@@ -12,7 +12,7 @@ from sheetgen.circuit.edits import edited
 from sheetgen.find.bench import Bench
 from sheetgen.find.faults import Faulty, lamp_place
 from sheetgen.find.plan import Option, Reads
-from sheetgen.find.shown import Showing, base_setting, seen_loads, settings_of
+from sheetgen.find.shown import Showing, base_setting, seen_loads, settings_of, sight_word
 from sheetgen.find.weights import AT_ONE_PLACE, LONG_LEAD, LOOKING, OPENING, SWITCH_ELSEWHERE, TAKING_OFF, WATCHING
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Fault, Means, Settings, Sight, Spot, Trial
@@ -59,9 +59,10 @@ class FaultTrials:
         Nobody can hold what a sensor or a timer closes, least of all with the supply off: it stands at rest.
         """
         found = dict.fromkeys([self.base, *(setting for _, setting in settings_of(self.sound))])
-        return tuple(setting for setting in found if self._by_hand(setting))
+        return tuple(setting for setting in found if self.by_hand(setting))
 
-    def _by_hand(self, setting: Settings) -> bool:
+    def by_hand(self, setting: Settings) -> bool:
+        """Hands alone can bring it about."""
         return all(self.sound.switches[name][1].by_hand for name, _ in self.from_base(setting))
 
     def from_base(self, setting: Settings) -> Settings:
@@ -97,7 +98,8 @@ class FaultTrials:
         """'Landing on, Hall off', of the loads that may differ; where a way trips only that."""
         if trips:
             return joined(f"{self.sound.way(way)} trips" for way in trips)
-        lit = [(self.sound.part(name), sight.value) for name, sight in zip(self.loads, loads, strict=True)
+        lit = [(self.sound.part(name), sight_word(self.sound, name, sight))
+               for name, sight in zip(self.loads, loads, strict=True)
                if sight is not None and name in telling]
         if not lit:
             return "nothing trips"
@@ -118,9 +120,10 @@ class FaultTrials:
                 continue
             here = [_of_lamp(c, self.sound.loads[name][0].name) for c in cases]
             for fault, says, yes, no in (
-                (Fault.LAMP, "Try the lamp at {} in a holder that works", "stays dark", "lights"),
-                (Fault.HOLDER, "Bend up the contacts of the lampholder at {}, the circuit off, and try again",
-                 "lights now", "as before"),
+                (Fault.LAMP, "Take the lamp at {} out; supply on, try it in a holder that works",
+                 "stays dark", "lights"),
+                (Fault.HOLDER, "Bend up the contacts of the lampholder at {}, put the lamp in; supply on, work the "
+                               "switches", "lights now", "as before"),
             ):
                 if fault in here:
                     trial = Trial(Means.LOOK, self.sound.loads[name][0].name, says.format(lamp_place(self.sound, name)),
@@ -178,8 +181,9 @@ class FaultTrials:
                 closed = [self.apart(c, cable, end, pair) for c in cases]
                 spots = ((cable.name, pair[0].label), (cable.name, pair[1].label))
                 at, two = self.sound.wiring.printed(place), joined(core.label for core in pair)
-                says = f"Take the cores of {cable.name} off at {at}, then measure between {two}"
-                trial = Trial(Means.DEAD, place, says, AT_ONE_PLACE + TAKING_OFF, pairs=(spots,))
+                says = f"Take the cores of {cable.name} off at {at}, measure between {two}, and put them back"
+                trial = Trial(Means.DEAD, place, says, AT_ONE_PLACE + TAKING_OFF, pairs=(spots,),
+                              cores=True, off=True)
                 if len(set(closed)) > 1:
                     yield Option(trial, tuple(_reads(("",), (spots,), (reads,)) for reads in closed))
 

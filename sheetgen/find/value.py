@@ -85,6 +85,7 @@ def identify_value(found: Identified, cables: frozenset[str]) -> Value:
         "figures": figures_value(found.figures),
         "test": step_value(found.plan, found.base, cables),
         "pairs": [list(pair) for pair in found.pairs] if found.pairs is not None else None,
+        "stop": found.stop or None,
         "result": found.text or None,
     }
 
@@ -179,6 +180,7 @@ def identify_schema() -> Value:
         "test": {"anyOf": [{"$ref": "#/$defs/test"}, {"type": "null"}]},
         "pairs": {"anyOf": [{"type": "array", "items": {"type": "array", "items": text, "minItems": 2, "maxItems": 2}},
                             {"type": "null"}], "description": "the ends that are one cable, where one way is left"},
+        "stop": {"type": ["string", "null"], "description": "why nothing is to be joined yet"},
         "result": {"type": ["string", "null"], "description": "the description, where one way is left"},
     }
     return {**schema_of_plan(), "title": "Which end belongs to which", "type": "object", "properties": properties,

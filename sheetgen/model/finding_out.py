@@ -78,6 +78,9 @@ class Trial:
     setting: Settings = ()  # the switches that do not stand as in the first setting
     joined: tuple[tuple[Spot, Spot], ...] = ()
     pairs: tuple[tuple[Spot, Spot], ...] = ()
+    cores: bool = False  # the spots are cores of cables, not terminals
+    off: bool = False  # the cores of the cable that is read are off at the place, for this test alone
+    worked: bool = False  # a switch is worked meanwhile: what closes changes
 
 
 @dataclass(frozen=True)
@@ -207,4 +210,5 @@ class Identified:
     assumed: tuple[str, ...] = ()  # what was taken for granted
     told_apart: bool = True  # False: the plan stops before its ends; take a reading and run it again
     text: str = ""  # the description, where only one candidate is left
+    stop: str = ""  # why nothing is to be joined yet
     at_rose: bool = False  # one opened rose whose cores were taken off: which cable plays which part

@@ -57,7 +57,8 @@ def _answered(task: FaultTask, colours: str) -> Page:
     steps = tuple((str(i), at, capital(do), reads) for i, (at, do, reads) in enumerate(task.path, 1))
     blocks: list[Block] = [
         Words(task.fault, "strong"),
-        Words(f"{capital('; '.join(task.fit))}.", lead=f"{count(len(task.fit), 'fault')} show what is seen:"),
+        Words(f"{capital('; '.join(task.fit))}.",
+              lead=f"{count(len(task.fit), 'fault')} {'shows' if len(task.fit) == 1 else 'show'} what is seen:"),
     ]
     if steps:
         blocks += [Heading("The shortest way", 3),

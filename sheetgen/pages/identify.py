@@ -21,6 +21,8 @@ AT_ROSE = (
     "has ended."
 )
 GOES_BACK = (
+    "Line on the core that is coloured as neutral: stop. It comes exchanged from the other end of that cable or from "
+    "before it; put that right there, and test again. "
     "At the end: the line core of every cable goes to the loop terminal; the other core of the switch drop, sleeved as "
     "line, to the switched-line terminal; the other core of every other cable to neutral. The reading written in the "
     "file, sheetgen identify draws it."
@@ -41,6 +43,9 @@ def compose(found: Identified, wiring: Wiring, drawings: tuple[Drawing, ...] = (
         blocks.append(Words(f"{'; '.join(found.assumed)}.", "quiet", "Taken for granted:"))
     if found.all and not found.candidates:
         return (Page("identify", TITLE, (*blocks, Words(NOTHING_FITS, "danger", "Nothing fits."))),)
+    if found.stop:
+        return (Page("identify", TITLE, (*blocks, Words(f"{found.stop}.", "danger"),
+                                         Words(CAUTION_SHORT, "caution", "Caution."))),)
     blocks.append(Words(how_many(found), lead="So far:"))
     if found.pairs is not None:
         drawn = "How it goes back" if found.at_rose else "How it is"

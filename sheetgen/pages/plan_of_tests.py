@@ -6,10 +6,12 @@ from collections.abc import Mapping, Sequence
 from math import ceil
 
 from sheetgen.find.steps import first_steps, in_order, numbered
-from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, PlanStep, Settings, Spot
+from sheetgen.find.typed import typed, typed_outcome
+from sheetgen.model.finding_out import Means, NumberedStep, PlanEnd, PlanStep, Settings, Spot, Trial
 from sheetgen.model.page import Block, Cell, Columns, Items, Table, Words
-from sheetgen.model.words import CAUTION_SHORT, capital
+from sheetgen.model.words import CAUTION_SHORT, INSIDE, capital
 
+MOST_TYPED = 12  # pairs in an example of how a reading is written
 MOST_AT_AN_END = 6  # candidates named at one end of a plan
 SUPPLY = {Means.WATCH: "on", Means.LOOK: "off", Means.DEAD: "off", Means.LIVE: "ON"}
 BEFORE = {
@@ -17,17 +19,18 @@ BEFORE = {
     Means.LOOK: "Look before measuring: a core out of its terminal, a blackened contact or a lamp that fails elsewhere "
                 "ends the search.",
     Means.DEAD: "Supply off: the circuit isolated, locked off and proved dead at every accessory that is opened; the "
-                "neutral too where it is shared, and on a TT supply. For a lead at the board the main switch off as "
-                "well: its incoming side stays live. Lamps out. Closed means less than 5 \N{OHM SIGN} beyond the "
-                "leads.",
+                f"neutral too where it is shared, and on a TT supply. {INSIDE} Lamps out. Closed means less than 5 "
+                "\N{OHM SIGN} beyond the leads.",
     Means.LIVE: "Supply on, only where the plan says ON and no dead test is left: every conductor made off in a "
                 "connector, nobody touching anything, a two-pole voltage indicator proved before and after. What reads "
                 "nothing is not live through any path in the description: it is never to be called safe.",
 }
 POSITIONS = (
-    "Where a step names no switches, every switch stands in its first position: off, at L1, straight. Which way a "
-    "two-way rocker stands at L1 is not marked on it: with the supply off it is at L1 while COM to L1 reads closed."
+    "A switch that a step does not name stands in its first position: off, at L1, straight. Which way a two-way "
+    "rocker stands at L1 is not marked on it: with the supply off it is at L1 while COM to L1 reads closed."
 )
+PUT_BACK = "Before the next step put back every core that a step took off."
+UNDO = "Before the next step undo every join that a step made."
 RUN_AGAIN = "write it in the file and run it again"
 STRAY = ("A reading that is not in the list fits nothing that is known of: stop, read it again, and look again at what "
          "was written down.")
@@ -53,20 +56,34 @@ def plan_blocks(plan: PlanStep | None, says: Mapping[int, str], standings: Mappi
     if plan is None:
         return [Words(NO_STEP)]
     if _rows(plan, says, brief) > room:
-        before = _before([plan.trial.means], bool(plan.trial.setting))
-        return [*before, *_pairs_of(plan, standings), Words(STRAY, "quiet")]
+        return [*_before([plan.trial]), *_pairs_of(plan, standings), *_how_typed([(1, plan)]), Words(STRAY, "quiet")]
     shown = plan
     for share in () if _in_two_columns([_rows(s, says, brief) for s in in_order(plan)], (room + WHOLE) / 2) else SHARES:
         shown = first_steps(plan, lambda step: _rows(step, says, brief), room * share)
         if _in_two_columns([_rows(step, says, brief) for step in in_order(shown)], room / 2):
             break
     steps, ends = numbered(shown)
-    blocks = _before([means for means in Means if any(s.trial.means is means for s in steps)],
-                     any(s.trial.setting for s in steps))
+    blocks = _before([step.trial for step in steps])
     ended = {end.letter: RUN_AGAIN if brief or not end.left else _end(end, says) for end in ends}
     if shown != plan:
         blocks.append(Words(LONG, "notice"))
-    return [*blocks, Columns(tuple(_step(step, ended, standings) for step in steps), 2), Words(STRAY, "quiet")]
+    return [*blocks, Columns(tuple(_step(step, ended, standings) for step in steps), 2),
+            *_how_typed(list(enumerate(in_order(shown), 1))), Words(STRAY, "quiet")]
+
+
+def _how_typed(steps: Sequence[tuple[int, PlanStep]]) -> list[Block]:
+    says = how_typed(steps)
+    return [Words(says, "quiet", "In the file:")] if says else []
+
+
+def how_typed(steps: Sequence[tuple[int, PlanStep]]) -> str:
+    """How a reading is written in the file, as of the first step by instrument; "" where there is none."""
+    for number, step in steps:
+        outcome = typed_outcome(step)
+        if outcome is not None and len(step.trial.pairs) <= MOST_TYPED:
+            entries = " and - ".join(typed(step.trial, outcome.closed))
+            return f"under readings, where step {number} reads '{outcome.reads}': - {entries}"
+    return ""
 
 
 def _in_two_columns(heights: Sequence[float], column: float) -> bool:
@@ -78,9 +95,16 @@ def _in_two_columns(heights: Sequence[float], column: float) -> bool:
     return (columns <= 2 and used <= column) or len(heights) == 1
 
 
-def _before(used: Sequence[Means], switches: bool) -> list[Block]:
-    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(tuple(BEFORE[m] for m in used))]
-    return [*blocks, Words(POSITIONS, "quiet")] if switches else blocks
+def rules_of(trials: Sequence[Trial]) -> tuple[str, ...]:
+    """What holds for each step of a plan: the supply by the means, and what is undone before the next step."""
+    rules = [BEFORE[means] for means in Means if any(trial.means is means for trial in trials)]
+    rules += [PUT_BACK] if any(trial.off for trial in trials) else []
+    return (*rules, UNDO) if any(trial.joined for trial in trials) else tuple(rules)
+
+
+def _before(trials: Sequence[Trial]) -> list[Block]:
+    blocks: list[Block] = [Words(CAUTION_SHORT, "caution", "Caution."), Items(rules_of(trials))]
+    return [*blocks, Words(POSITIONS, "quiet")] if any(trial.setting for trial in trials) else blocks
 
 
 def _pairs_of(step: PlanStep, standings: Mapping[tuple[str, str], str]) -> list[Block]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.circuit.names import Names
 from sheetgen.draw.face import face_of
-from sheetgen.model.accessory import Accessory, AccessoryKind
+from sheetgen.find.across import core_word
+from sheetgen.model.accessory import Accessory, AccessoryKind, Meant
 from sheetgen.model.finding_out import Sight
 from sheetgen.model.page import Block, Cell, Form, Heading, Page, Picture, SideBySide, Table, Words
 from sheetgen.model.wiring import Cable, Told, Wiring
@@ -21,8 +22,8 @@ TOLD = (Sight.WORKS, Sight.DIM, Sight.DEAD, Sight.ALWAYS)  # what stands in the 
 HOW = ("Photograph it before a core is moved, and write the number of the photograph here. Copy what is printed at the "
        "terminals. A connector that lies loose is a terminal too: name it by what is in it, as N joint. A core that "
        "ends in nothing: nothing. What cannot be seen: ?")
-TYPED = ("In the file: {cable}: {{type: twin and earth 1.0, at: {name}, cores: {{red: loop, black: N, cpc: E}}, "
-         "sleeved: [black]}}. Where both ends are known: from and to, and [terminal, terminal] for each core.")
+TYPED = ("In the file: {cable}: {{type: twin and earth 1.0, at: {name}, cores: {{{cores}}}{sleeved}}}. Where both ends "
+         "are known: from and to, and [terminal, terminal] for each core.")
 FIRST = ("Before anything is switched off or opened: work every switch, one at a time, and write down what each lamp "
          "does. It tells more than any meter.")
 TYPED_FIRST = ("In the file, under seen: Landing is worked by Hall and Top; Hall L1, Top L2: Landing on; Landing dead. "
@@ -120,8 +121,25 @@ def _form(sheet: SurveyForm, wiring: Wiring | None) -> Page:
             (_boxed(CORE_HEAD, part, rows, CORE_SHARES),)
             for part in (left, right)
         )),
-        Words(TYPED.format(cable=here[0].name if here else "W1", name=name or "Landing"), "quiet"),
+        Words(_typed(sheet.kind, labels, name, here), "quiet"),
     ))
+
+
+def _typed(kind: AccessoryKind, labels: Mapping[str, str], name: str, here: Sequence[Cable]) -> str:
+    """How a cable of two cores and cpc is written that ends here: on a switch its second core needs a line's sleeve."""
+    cable = next((c for c in here if [core.cpc for core in c.cores] == [False, False, True]), None)
+    one, two = (core_word(core) for core in cable.cores[:2]) if cable else ("red", "black")
+    ports = dict(kind.ports)
+    contacts = [t.name for t in kind.terminals if t.meant is Meant.CONTACT][:2]
+    anything = [t.name for t in kind.terminals if t.meant is Meant.ANY and not t.inner]
+    live = contacts or [ports[port] for port in ("line", "switched line") if port in ports][:1]
+    live += [ports["neutral"]] if live and not contacts else anything[:2]
+    earth = [ports["earth"]] if "earth" in ports else anything[2:3]
+    terminals = [*(labels.get(t, t) for t in live), "nothing", "nothing"][:2] + [
+        *(labels.get(t, t) for t in earth), "nothing"][:1]
+    cores = ", ".join(f"{core}: {terminal}" for core, terminal in zip((one, two, "cpc"), terminals, strict=True))
+    return TYPED.format(cable=cable.name if cable else "W1", name=name or "Landing", cores=cores,
+                        sleeved=f", sleeved: [{two}]" if contacts else "")
 
 
 def _further(terminals: int) -> tuple[Block, ...]:

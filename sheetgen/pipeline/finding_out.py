@@ -60,7 +60,7 @@ def identified(text: bytes | str, said: Sequence[str] = ()) -> tuple[Wiring, Ide
     seen = (*wiring.seen, *more)
     wiring = replace(wiring, seen=seen)
     if at_rose := taken_off(wiring):
-        found = which_part(wiring, *at_rose)
+        found = which_part(wiring, *at_rose, style_of().sets)
         return wiring, replace(found, text=_put_back(text, wiring, *at_rose)) if found.pairs is not None else found
     found = identify(wiring, style_of().sets, seen)
     if found.pairs is None:

@@ -35,25 +35,27 @@ def fault_tasks(circuit: Circuit, versions: int, seed: int, ranked_in: Circuit |
         if len(chosen) == versions:
             break
         showing = trials.case(faulty).showing
-        says = tuple(telling.says({s: showing.shown(s) for s in telling.settings}))
+        says = tuple(telling.says(showing))
         if says:
-            chosen.append((faulty, says))
+            chosen.append((faulty, (*says, "nothing trips") if telling.never_trips(showing) else says))
     several = len(chosen) > 1
-    return tuple(_task(circuit, trials, faulty, says, chr(ord("A") + i) if several else "")
+    return tuple(_task(telling, trials, faulty, says, chr(ord("A") + i) if several else "")
                  for i, (faulty, says) in enumerate(chosen))
 
 
-def _task(circuit: Circuit, trials: FaultTrials, faulty: Faulty, says: tuple[str, ...], name: str) -> FaultTask:
-    found = find_fault(circuit, _everything_seen(trials, faulty))
+def _task(telling: Telling, trials: FaultTrials, faulty: Faulty, says: tuple[str, ...], name: str) -> FaultTask:
+    circuit = telling.circuit
+    found = find_fault(circuit, _everything_seen(telling, trials, faulty))
     return FaultTask(name, says, faulty.suspect.says, tuple(s.short for s in found.suspects),
                      _path(found, faulty), _joined(circuit, trials, faulty))
 
 
-def _everything_seen(trials: FaultTrials, faulty: Faulty) -> list[Seen]:
+def _everything_seen(telling: Telling, trials: FaultTrials, faulty: Faulty) -> list[Seen]:
     """Every lamp in every setting, and what trips."""
     showing = trials.case(faulty).showing
-    seen = []
-    for setting in trials.settings:
+    seen = [Seen(Sight.DEAD, (load,)) for load in telling.dead(showing)]
+    seen += [Seen(Sight.HOLDS)] if telling.never_trips(showing) else []
+    for setting in dict.fromkeys((*trials.settings, *filter(trials.by_hand, showing.own_settings()))):
         trips, loads = showing.shown(setting)
         seen.append(Seen(Sight.TRIPS if trips else Sight.HOLDS, trips, setting))
         seen += [Seen(sight, (name,), setting) for name, sight in zip(trials.loads, loads, strict=True) if sight]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, product
 from pathlib import Path
 
 import networkx as nx
@@ -12,17 +12,22 @@ import pytest
 from circuits import sound_wirings
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from pages.jobs import says
 
 from finding.person import followed, joined
 from sheetgen.circuit import circuit_of
 from sheetgen.find.bench import Bench
 from sheetgen.find.fault_search import find_fault, fitting
-from sheetgen.find.faults import faults_of
+from sheetgen.find.faults import Faulty, faults_of
+from sheetgen.find.shown import Showing, seen_loads
 from sheetgen.find.steps import in_order
 from sheetgen.find.symptoms import symptoms_of
 from sheetgen.find.trials import FaultTrials
+from sheetgen.find.typed import typed
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Fault, FaultFound, Means, PlanStep, Seen, Sight, TakenReading
+from sheetgen.model.wiring import Core, Wiring
+from sheetgen.pages.fault import compose as fault_pages
 from sheetgen.pipeline import circuit_of as read
 from sheetgen.pipeline import wiring_of
 from sheetgen.pipeline.finding_out import fault_search
@@ -311,10 +316,144 @@ def test_no_step_wants_a_timer_to_be_held_by_hand() -> None:
     found = fault_search(example("finding-out/trips-on-the-cord")).found
     steps = in_order(found.plan)
     assert {name for step in steps for name, _ in step.trial.setting} == {"Cord", "Iso"}
-    assert "Take the cores of W2 off at Bath, then measure between BU and bare" in {s.trial.says for s in steps}
+    says_off = "Take the cores of W2 off at Bath, measure between BU and bare, and put them back"
+    assert says_off in {s.trial.says for s in steps}
 
 
 def test_a_light_is_watched_while_its_sensor_rests() -> None:
     plan = fault_search(example("outbuildings"), ["Bathroom works"]).found.plan
     watched = {s.trial.says for s in in_order(plan) if s.trial.means is Means.WATCH and "Flood 1" in s.trial.says}
     assert watched and all(says.endswith(" while nothing sets off Sensor") for says in watched)
+
+
+def by_core(wiring: Wiring, setting: dict[str, str], touching: tuple[Core, ...],
+            off: tuple[str, str] | None) -> nx.Graph:
+    """The dead circuit with the two ends of every core as points of their own, so that a core taken off is still one
+    core of its cable, and touches what it touches."""
+    graph = joined(replace(wiring, cables=()), setting)
+    for core in wiring.cores():
+        graph.add_edge((core.key, 0), (core.key, 1))
+        for i, end in enumerate(core.ends):
+            if end.node is not None and off != (core.cable, end.accessory):
+                graph.add_edge((core.key, i), end.node)
+    if touching:
+        graph.add_edge(*((core.key, 0) for core in touching))
+    return graph
+
+
+def led(found: FaultFound, truth: Faulty, sound: Wiring, number: int) -> tuple[int, ...]:
+    """The faults left at the end of a plan by one who reads a circuit in which two cores touch, as its steps say."""
+    cables = {cable.name: cable for cable in sound.cables}
+    step, left = found.plan, tuple(range(len(found.suspects)))
+    while step is not None:
+        trial = step.trial
+        if trial.means is Means.DEAD:
+            off = (trial.pairs[0][0][0], trial.place) if trial.off else None
+            graph = by_core(sound, {**dict(found.base), **dict(trial.setting)}, truth.touching, off)
+
+            def point(spot, place=trial.place):
+                if spot[0] not in cables:
+                    return Terminal(*spot)
+                cable = cables[spot[0]]
+                core = next(c for c in cable.cores if c.label == spot[1])
+                return core.key, 1 - cable.ends.index(place)
+
+            closed = {pair for pair in trial.pairs if nx.has_path(graph, point(pair[0]), point(pair[1]))}
+            outcome = next(o for o in step.outcomes if set(o.closed) == closed)
+        else:
+            outcome = next(o for o in step.outcomes if number in o.left)
+        left, step = outcome.left, outcome.then
+    return left
+
+
+@pytest.mark.parametrize(("name", "said"), [("one-way-loop-in", ["trips"]), ("finding-out/trips-on-the-cord", [])])
+def test_two_cores_that_touch_are_found_by_one_who_puts_back_what_a_step_took_off(name: str, said: list[str]) -> None:
+    """The steps are followed on the circuit as described with two cores joined along the cable."""
+    search = fault_search(example(name), said)
+    truths = {f.suspect.says: f for f in faults_of(search.circuit) if f.touching}
+    followed_out = 0
+    for number, suspect in enumerate(search.found.suspects):
+        if suspect.says in truths:
+            assert number in led(search.found, truths[suspect.says], search.circuit.wiring, number), suspect.says
+            followed_out += 1
+    assert followed_out >= 5
+
+
+def test_the_sheet_says_that_cores_go_back_before_the_next_step() -> None:
+    search = fault_search(example("finding-out/trips-on-the-cord"))
+    (page, *_) = fault_pages(search.found, search.seen, ())
+    assert "Before the next step put back every core that a step took off." in says(page)
+    assert "A switch that a step does not name stands in its first position: off, at L1, straight." in says(page)
+    off = [s.trial.says for s in in_order(search.found.plan) if s.trial.says.startswith("Take the cores")]
+    assert off and all(does.endswith(", and put them back") for does in off)
+    none_off = fault_search(example("finding-out/dead-light")).found
+    assert "put back every core" not in says(fault_pages(none_off, (), ())[0])
+
+
+def test_a_fan_on_part_of_its_voltage_is_not_called_dim() -> None:
+    """It runs slowly, or hums and stands still; what is printed is understood again."""
+    text = example("finding-out/trips-on-the-cord")
+    watched = [o.reads for s in in_order(fault_search(text).found.plan) for o in s.outcomes]
+    assert "Bath lamp off, Fan motor runs slowly or hums" in watched
+    found = fit(text, ["Cord off, Iso on: Bath lamp off, Fan motor runs slowly or hums"])
+    assert "W1 BU and Flex 1 BN exchanged at Bath" in found and "W3 BK and GY touch" not in found
+
+
+def test_dead_is_dark_in_every_setting_of_every_switch() -> None:
+    """With W1's red and W3's red exchanged at the box the kitchen switch feeds what its own lamp and the pantry have:
+    the pantry is lit with both switches on, and with no others."""
+    lit = "W1 RD and W3 RD exchanged at Box 1"
+    assert lit not in fit(example("joint-boxes"), ["Pantry dead"])
+    both = ["Kitchen door on, Pantry door on: Pantry on", "Kitchen door off: Pantry off"]
+    assert lit in fit(example("joint-boxes"), both)
+    circuit = read(example("joint-boxes"))
+    told = {s.short: symptom.says for symptom in symptoms_of(circuit) for s in symptom.suspects}
+    assert told[lit] == ("Pantry on only with Kitchen door on, Pantry door on: lit in 1 of 4",)
+
+
+@pytest.mark.parametrize("name", ["joint-boxes", "one-way-loop-in", "two-way-conversion"])
+def test_dead_is_said_of_no_lamp_that_some_setting_lights(name: str) -> None:
+    """Every setting of all the switches together is tried, not those of one lamp after another's."""
+    circuit = read(example(name))
+    wirings = {f.suspect.says: f.wiring for f in faults_of(circuit)}
+    switches = [(n, [p.name for p in kind.positions]) for n, (_, kind) in circuit.switches.items()]
+    every = [tuple(zip([n for n, _ in switches], at, strict=True)) for at in product(*(p for _, p in switches))]
+    for symptom in symptoms_of(circuit):
+        for suspect in symptom.suspects:
+            showing = Showing(wirings[suspect.says], seen_loads(circuit))
+            for i, load in enumerate(showing.loads):
+                if f"{circuit.part(load)} dead" in symptom.says:
+                    assert not any(showing.shown(s)[1][i] is Sight.LIT for s in every), (suspect.says, load)
+
+
+def named(pair: tuple[tuple[str, str], ...]) -> tuple[tuple[str, str], ...]:
+    """With one name for the core without a colour."""
+    return tuple((at, "cpc" if point == "bare" else point) for at, point in pair)
+
+
+@pytest.mark.parametrize(("name", "said"), [
+    ("finding-out/dead-light", []), ("finding-out/trips-on-the-cord", []), ("one-way-loop-in", ["trips"]),
+    ("three-switches", ["trips"])])
+def test_a_reading_typed_as_the_sheet_says_is_read_back_as_it_was_taken(name: str, said: list[str]) -> None:
+    """Entries are read as YAML and by the reader of descriptions; each leaves what its outcome leaves."""
+    text = example(name)
+    search = fault_search(text, said)
+    dead = [s for s in in_order(search.found.plan) if s.trial.means is Means.DEAD]
+    assert dead
+    for step in dead:
+        for outcome in step.outcomes:
+            entries = typed(step.trial, outcome.closed)
+            head = text if "\nreadings:" in text else f"{text}\nreadings:\n"
+            everything = read(head + "".join(f"  - {entry}\n" for entry in entries)).wiring.readings
+            again = everything[len(search.circuit.wiring.readings):]
+            assert {named(t.between) for t in again if t.closed} == set(map(named, outcome.closed))
+            assert {named(t.between) for t in again} == set(map(named, step.trial.pairs))
+            assert all(dict(t.setting) == dict(step.trial.setting) for t in again)
+            assert all(bool(t.off) == step.trial.off for t in again)
+
+
+def test_the_sheet_says_how_a_reading_is_typed() -> None:
+    search = fault_search(example("finding-out/dead-light"))
+    (page, *_) = fault_pages(search.found, search.seen, ())
+    assert ("under readings, where step 3 reads 'SL closed': - {between: [Porch L + Box SL], reads: closed, with: "
+            "{Porch door: on}} and - {between: [Porch L + Box L], reads: open, with: {Porch door: on}}") in says(page)

@@ -23,6 +23,7 @@ from sheetgen.find.one_step import next_step
 from sheetgen.find.pair_trials import PairTrials
 from sheetgen.find.pairing import Search, Sieve, is_sound, lamps_switch
 from sheetgen.find.plan import shortest_code
+from sheetgen.find.typed import typed
 from sheetgen.model.finding_out import TakenReading
 from sheetgen.model.problems import Refused
 from sheetgen.pages.identify import compose as identify_pages
@@ -164,6 +165,70 @@ readings:
     assert landed["c", "BK"] == "SL" and landed["b", "BK"] == landed["a", "BK"] == "N"
     assert {landed[n, "RD"] for n in "abcd"} == {"loop"} and landed["a", ""] == "E"
     assert back.cable("c").cores[1].ends[0].sleeve == "RD"
+
+
+EXCHANGED = ROSE + """\
+readings:
+  - {between: [c/red, c/black], reads: changes}
+  - {between: [b/black, b/cpc], reads: voltage}
+"""
+
+
+def test_line_on_the_black_core_stops_the_work_and_nothing_is_joined() -> None:
+    """A black core is at line where it was exchanged further back: of the cables that go on it tells nothing."""
+    stop = "Stop: line and neutral are exchanged at the other end of b or before it; put that right, and test again"
+    wiring, found = identified(EXCHANGED)
+    assert (found.stop, found.text, found.pairs) == (stop, "", None)
+    (page,) = identify_pages(found, wiring)
+    assert stop in says(page) and "goes to the loop terminal" not in says(page)
+    before_the_drop, _ = EXCHANGED.replace("  - {between: [c/red, c/black], reads: changes}\n", ""), None
+    assert identified(before_the_drop)[1].stop == stop
+    live = next(o.then for o in identified(ROSE)[1].plan.outcomes if o.reads == "c changes")
+    first = identified(ROSE)[1]
+    for outcome in live.outcomes:
+        (left,) = outcome.left
+        assert first.says[left].startswith("Stop: ") == ("black" in outcome.reads)
+        assert ("to loop" in first.says[left]) == ("red" in outcome.reads)
+
+
+def test_a_live_core_of_either_of_two_browns_is_nothing_exchanged() -> None:
+    """Blue is neutral in these colours, and neither core is blue."""
+    browns = EXCHANGED.replace("legacy", "current").replace("twin and earth", "twin brown and earth").replace(
+        "red: nothing, black: ?", "brown 1: nothing, brown 2: ?").replace("/red", "/brown 1").replace(
+        "/black", "/brown 2")
+    assert identified(browns)[1].stop == ""
+
+
+def test_a_reading_that_does_not_say_what_it_did_as_the_switch_was_worked_is_sent_back() -> None:
+    with pytest.raises(Refused) as refused:
+        identified(ROSE + "readings:\n  - {between: [c/red, c/black], reads: open}\n")
+    assert [(p.code, p.hint) for p in refused.value.problems] == [
+        ("E331", "Write changes, stays open or stays closed.")]
+
+
+def test_what_is_not_known_is_not_called_certain() -> None:
+    text = (EXAMPLES / "finding-out" / "half-known.yaml").read_text(encoding="utf-8") + """
+readings:
+  - {joined: [a/red, a/black], between: [d/red + d/black], reads: open}
+  - {joined: [f/red, f/yellow], between: [e/red + e/yellow], reads: open}
+"""
+    _, found = identified(text)
+    assert {(c.end, c.core, c.role) for c in found.certain} == {
+        ("a", "red", "permanent line"), ("a", "black", "neutral"), ("a", "cpc", "cpc")}
+
+
+def test_the_sheet_says_how_a_reading_is_typed_and_that_joins_are_undone() -> None:
+    """Typed as printed, the reading leaves what its outcome leaves; the two cables that were tried are two pairs."""
+    text = (EXAMPLES / "finding-out" / "half-known.yaml").read_text(encoding="utf-8")
+    wiring, found = identified(text)
+    (page, *_) = identify_pages(found, wiring)
+    entry = "{joined: [a/red + a/black, f/red + f/yellow], between: [d/red + d/black], reads: open}"
+    assert f"- {entry}" in says(page)
+    assert "Before the next step undo every join that a step made." in says(page)
+    for outcome in found.plan.outcomes:
+        entries = typed(found.plan.trial, outcome.closed)
+        again = identified(text + "\nreadings:\n" + "".join(f"  - {e}\n" for e in entries))[1]
+        assert again.candidates == len(outcome.left)
 
 
 def test_readings_that_fit_nothing_are_said_so() -> None:

@@ -63,10 +63,11 @@ def test_the_plan_of_the_dead_light_fits_on_one_sheet(tmp_path: Path) -> None:
     sheets = PdfDocument(tmp_path / "dead-light-fault.pdf")
     text = " ".join(sheets[0].get_textpage().get_text_range().split())
     assert len(sheets) == 1
-    assert "For a lead at the board the main switch off as well: its incoming side stays live." in text
+    assert "For work inside the board itself switch off the main switch. Its incoming terminals stay live." in text
     assert "With a long lead from circuit 3 L" in text or "circuit 3 L to Box L closed" in text, "not 'way 3'"
     assert "way 3" not in text
-    assert text.index("Try the lamp at Porch") < text.index("With a long lead"), "looking before measuring"
+    assert "Take the lamp at Porch out; supply on, try it in a holder that works." in text
+    assert text.index("Take the lamp at Porch") < text.index("With a long lead"), "looking before measuring"
 
 
 @pytest.mark.parametrize(("command", "name"), [

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+import json
+import re
 from pathlib import Path
 
 from commands.runs import SOUND, files_in, run
+from pages.jobs import says
 from pypdfium2 import PdfDocument
+
+from sheetgen.catalogue.accessories import find
+from sheetgen.pages.survey import SurveyForm, compose
+from sheetgen.pipeline import wiring_of
+from sheetgen.pipeline.survey import PACK
 
 HALF_KNOWN = """\
 job: Half of it known
@@ -91,3 +99,23 @@ def test_of_a_place_that_nobody_has_opened_the_sleeves_are_left_to_be_written_in
     assert run("survey", file, "-o", tmp_path / "out").exit_code == 0
     (_, hall) = sheets(tmp_path / "out" / "half-survey.pdf")
     assert "W2 RD L1 W2 BK W2 bare" in hall
+
+
+def test_the_line_to_be_typed_is_of_the_accessory_of_the_form() -> None:
+    """Each is taken for a form of every kind of the pack, and a neutral bears no sleeve."""
+    for word, options in PACK:
+        entry = find(word)
+        assert entry is not None
+        (_, page) = compose([SurveyForm(entry.build(options))])
+        line = re.search(r"In the file: (W1: .*?})\. Where", says(page))
+        assert line, word
+        kind = json.dumps({"kind": word, "room": "Landing", **options})
+        text = f"job: A form\ncolours: legacy\naccessories:\n  Landing: {kind}\ncables:\n  {line[1]}\n"
+        cable = wiring_of(text).cable("W1")
+        ends = [(core.ends[0].terminal, bool(core.ends[0].sleeve)) for core in cable.cores[:2]]
+        assert all(terminal for terminal, _ in ends), word
+        assert not any(sleeved and terminal.startswith("N") for terminal, sleeved in ends)
+    switch = compose([SurveyForm(find("one-way switch").build({}))])[1]
+    assert "cores: {red: COM, black: L1, cpc: E}, sleeved: [black]}." in says(switch)
+    rose = compose([SurveyForm(find("ceiling rose").build({}))])[1]
+    assert "cores: {red: loop, black: N, cpc: E}}." in says(rose)

@@ -36,7 +36,7 @@ def test_the_first_fault_by_hand(circuit) -> None:
     (task,) = fault_tasks(circuit, 1, 1)
     assert task.fault == ("The black core of W3 is open between Bottom L1 and Top L1: off its terminal at one end, or "
                           "broken.")
-    assert task.seen == ("Stairs lamp on only with Bottom at L1, Top at L2: lit in 1 of 4",)
+    assert task.seen == ("Stairs lamp on only with Bottom at L1, Top at L2: lit in 1 of 4", "nothing trips")
     assert task.fit == ("W3 BK open", "Bottom never makes COM–L2", "Top never makes COM–L1")
     assert len(task.path) == 1
 
@@ -76,3 +76,20 @@ def test_a_fault_to_find_has_no_harder_form(tmp_path: Path) -> None:
     result = run("handout", CONVERSION, "--fault", "--harder", "-o", tmp_path)
     assert result.exit_code == 2 and "a fault to find has none: give one of them" in result.output
     assert files_in(tmp_path) == []
+
+
+def test_nothing_trips_is_handed_out_where_the_answer_rests_on_it() -> None:
+    """A short that has tripped shows a dead lamp as well: 14 faults of a dead study light are without a short."""
+    one_way = circuit_of(CONVERSION.with_name("one-way-loop-in.yaml").read_text(encoding="utf-8"))
+    (task,) = fault_tasks(one_way, 1, 1)
+    assert task.seen == ("Study lamp dead", "nothing trips")
+    assert len(task.fit) == 14 and not any("touch" in fault for fault in task.fit)
+
+
+def test_a_lamp_that_two_switches_light_is_not_handed_out_as_dead() -> None:
+    """Line comes to the pantry through the kitchen switch: with both on it is lit."""
+    boxes = circuit_of(CONVERSION.with_name("joint-boxes.yaml").read_text(encoding="utf-8"))
+    (task,) = fault_tasks(boxes, 1, 1)
+    assert task.fault == "At Box 1 two cores are exchanged: the red core of W1 is on SL, the red core of W3 on L."
+    assert task.seen == ("Pantry on only with Kitchen door on, Pantry door on: lit in 1 of 4", "nothing trips")
+    assert task.fit == ("W1 RD and W3 RD exchanged at Box 1",)

@@ -28,7 +28,8 @@ STATES = {
     Sight.WORKS: ("works", "is fine", "works as it should", "ok", "all right", "works normally", "work"),
     Sight.IDLE: ("does nothing", "has no effect", "does not do anything"),
     Sight.TRIPS: ("trips", "blows the fuse", "blows", "goes bang", "trips the device", "trips the rcd"),
-    Sight.DIM: ("dim", "half lit", "glows", "is dim", "faint"),
+    Sight.DIM: ("dim", "half lit", "glows", "is dim", "faint", "runs slowly or hums", "runs slowly",
+                "hums"),
     Sight.DARK: ("off", "dark", "out", "is off", "is dark", "not lit"),
     Sight.LIT: ("on", "lit", "lights", "is on", "bright", "is lit", "alight", "runs"),
 }
