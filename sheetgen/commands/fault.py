@@ -50,6 +50,7 @@ def command(file: Path, said: tuple[str, ...], show: bool, form: str, schema: bo
         return
 
     def look_for_it() -> Done:
+        from sheetgen.pages.fault import it_trips
         from sheetgen.pipeline import Look
         from sheetgen.pipeline.finding_out import fault_search, fault_sheet
 
@@ -61,7 +62,7 @@ def command(file: Path, said: tuple[str, ...], show: bool, form: str, schema: bo
 
             click.echo(json_text(fault_value(search.found)), nl=False)
             return Done(status=status)
-        _tell(search.found, whole=show)
+        _tell(search.found, whole=show, trips=it_trips(search.seen))
         if not show:
             pdf = fault_sheet(data, search, Look("", mono, paper), file.name)
             say(str(OutputFolder(folder).write(f"{file.stem}-fault.pdf", pdf)))
@@ -70,9 +71,9 @@ def command(file: Path, said: tuple[str, ...], show: bool, form: str, schema: bo
     sys.exit(status_alone(str(file), look_for_it))
 
 
-def _tell(found: FaultFound, whole: bool) -> None:
+def _tell(found: FaultFound, whole: bool, trips: bool) -> None:
     """The faults that fit, likeliest first; the whole plan where asked for."""
-    from sheetgen.pages.fault import ASSUMED, NOTHING_FITS, TOO_MANY
+    from sheetgen.pages.fault import ASSUMED, NOTHING_FITS, TOO_MANY, WITHIN
 
     if not found.suspects:
         say(NOTHING_FITS)
@@ -82,6 +83,8 @@ def _tell(found: FaultFound, whole: bool) -> None:
         say(f"{suspect.share:>5.0%}  {suspect.says} {suspect.look}".rstrip())
     if not whole and len(found.suspects) > MOST_SAID:
         say(f"       and {len(found.suspects) - MOST_SAID} more.")
+    if trips:
+        say(WITHIN)
     if not found.told_apart:
         say(TOO_MANY)
     if whole:

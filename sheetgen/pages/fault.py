@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sheetgen.model.finding_out import Fault, FaultFound, Seen, Suspect, TakenReading
+from sheetgen.model.finding_out import Fault, FaultFound, Seen, Sight, Suspect, TakenReading
 from sheetgen.model.page import Block, Columns, Page, Table, Words
 from sheetgen.model.words import capital, count
 from sheetgen.pages.plan_of_tests import ROWS, least_and_most, plan_blocks
@@ -16,6 +16,10 @@ NOTHING_FITS = (
     "each thing again; then take one of them away and see what is left."
 )
 ASSUMED = "The shares are from assumed weights: an order to look in, no measurement."
+WITHIN = (
+    "A lamp or a fan that is short within itself is not among these. Before the first step, supply off: take every "
+    "lamp out, disconnect every fan, and measure across each: less than 5 \N{OHM SIGN} is a short. Then put them back."
+)
 TOO_MANY = "Too many faults fit for a whole plan: watch these settings, add what is seen, and run it again."
 
 
@@ -28,6 +32,7 @@ def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[TakenRea
     fit = f"{count(len(found.suspects), 'fault')} of {found.tried} thought of. {ASSUMED}"
     blocks.append(Words(fit, lead="These fit:"))
     blocks.append(_suspects(found))
+    blocks += [Words(WITHIN)] if it_trips(seen) else []
     if found.figures and found.plan:
         says = f"{least_and_most(found.figures.mean_tests, found.figures.worst_tests)}; readings by instrument: "
         says += least_and_most(found.figures.mean_readings, found.figures.worst_readings)
@@ -37,6 +42,11 @@ def compose(found: FaultFound, seen: Sequence[Seen], readings: Sequence[TakenRea
     ended = {i: capital(_ended(s)) if found.told_apart else capital(s.short) for i, s in enumerate(found.suspects)}
     blocks += plan_blocks(found.plan, ended, dict(found.standings), room=ROWS - 4)
     return (Page("fault", "Finding the fault", tuple(blocks)),)
+
+
+def it_trips(seen: Sequence[Seen]) -> bool:
+    """Something trips, so that a load may be short."""
+    return any(s.sight is Sight.TRIPS for s in seen)
 
 
 def _ended(suspect: Suspect) -> str:

@@ -457,3 +457,11 @@ def test_the_sheet_says_how_a_reading_is_typed() -> None:
     (page, *_) = fault_pages(search.found, search.seen, ())
     assert ("under readings, where step 3 reads 'SL closed': - {between: [Porch L + Box SL], reads: closed, with: "
             "{Porch door: on}} and - {between: [Porch L + Box L], reads: open, with: {Porch door: on}}") in says(page)
+
+
+def test_where_it_trips_lamps_and_fans_are_measured_by_themselves_first() -> None:
+    """A fan short within itself reads as its cable would: no plan on the terminals tells the two apart."""
+    asked = "take every lamp out, disconnect every fan, and measure across each: less than 5 \N{OHM SIGN} is a short."
+    cord, dead = (fault_search(example(f"finding-out/{name}")) for name in ("trips-on-the-cord", "dead-light"))
+    assert asked in says(fault_pages(cord.found, cord.seen, ())[0])
+    assert asked not in says(fault_pages(dead.found, dead.seen, ())[0])
