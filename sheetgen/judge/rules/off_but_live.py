@@ -16,11 +16,13 @@ from sheetgen.model.solution import LEAST_LIGHT, Group, Lamp, LampState, Row
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each lamp, in the first such setting."""
     seen = set(indicators(case))
+    found: dict[str, tuple[Group, Row]] = {}
     for group, row, name, lamp in case.lamps():
-        if name in seen or not _live_and_dark(case, group, row, name, lamp):
-            continue
-        seen.add(name)
-        if alternate_polarity.concerns(case, name) or switched_neutral.culprits(case, group, name):
+        if name not in seen and name not in found and _live_and_dark(case, group, row, name, lamp):
+            found[name] = group, row
+    told = switched_neutral.in_the_neutral(case) if found else frozenset()
+    for name, (group, row) in found.items():
+        if name in told or alternate_polarity.concerns(case, name):
             continue
         accessory, load = case.loads[name]
         neutral = accessory.terminal(load.b)

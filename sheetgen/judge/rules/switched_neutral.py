@@ -9,14 +9,18 @@ from sheetgen.judge.rules.rule import Rule
 from sheetgen.model.reading import Finding, Gravity
 from sheetgen.model.solution import LIT, Group, LampState, Potential, Row
 
+DARK_AND_LIVE = (LampState.OFF_BUT_LIVE, LampState.DIM, LampState.TRACE)
+
 
 def check(case: Case) -> Iterator[Finding]:
     """One finding for each switch, with a setting in which it leaves a lamp off but live."""
     for group in case.solution.groups:
+        found: dict[int, tuple[str, Row]] = {}
+        for place, lamp, row in _leaves_live(case, group):
+            found.setdefault(place, (lamp, row))
         for place, switch in enumerate(group.switches):
-            found = next(_leaves_live(case, group, place), None)
-            if found is not None:
-                lamp, row = found
+            if place in found:
+                lamp, row = found[place]
                 accessory, _ = case.switches[switch]
                 yield Finding(
                     "switched_neutral", Gravity.DANGER,
@@ -29,23 +33,24 @@ def check(case: Case) -> Iterator[Finding]:
                 )
 
 
-def culprits(case: Case, group: Group, lamp: str) -> bool:
-    """Some switch of the group is in the neutral of this lamp, and that says enough."""
-    return any(name == lamp for place in range(len(group.switches)) for name, _ in _leaves_live(case, group, place))
+def in_the_neutral(case: Case) -> frozenset[str]:
+    """The lamps that have some switch of their group in the neutral: of them that says enough."""
+    return frozenset(lamp for group in case.solution.groups for _, lamp, _ in _leaves_live(case, group))
 
 
-def _leaves_live(case: Case, group: Group, place: int) -> Iterator[tuple[str, Row]]:
-    """Lamps whose neutral comes back when this one switch is operated: off but live in a row, or dim in series."""
+def _leaves_live(case: Case, group: Group) -> Iterator[tuple[int, str, Row]]:
+    """Place of a switch, and a lamp whose neutral comes back when it alone is operated: off but live in a row, or dim
+    in series."""
     by_setting = {row.setting: row for row in group.rows if not row.shorts}
     for row in by_setting.values():
-        for i, lamp in enumerate(group.lamps):
-            if row.lamps[i].state not in (LampState.OFF_BUT_LIVE, LampState.DIM, LampState.TRACE):
-                continue
-            for position in group.positions[place]:
-                other = by_setting.get((*row.setting[:place], position, *row.setting[place + 1:]))
-                lit = other is not None and other.lamps[i].state in LIT
-                if other is not None and lit and _neutral_returns(case, group, lamp, row, other):
-                    yield lamp, row
+        dark = [(i, lamp) for i, lamp in enumerate(group.lamps) if row.lamps[i].state in DARK_AND_LIVE]
+        for place in range(len(group.switches)) if dark else ():
+            others = [other for position in group.positions[place]
+                      if (other := by_setting.get((*row.setting[:place], position, *row.setting[place + 1:])))]
+            for i, lamp in dark:
+                if any(other.lamps[i].state in LIT and _neutral_returns(case, group, lamp, row, other)
+                       for other in others):
+                    yield place, lamp, row
 
 
 def _neutral_returns(case: Case, group: Group, lamp: str, off: Row, on: Row) -> bool:
