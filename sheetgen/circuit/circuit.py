@@ -12,7 +12,7 @@ from sheetgen.circuit.names import Names
 from sheetgen.circuit.rail_tree import RailTree, rail_tree
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
-from sheetgen.model.wiring import Core, Way, Wiring
+from sheetgen.model.wiring import Core, CoreEnd, Way, Wiring
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
@@ -32,6 +32,16 @@ class Circuit(Names):
             for end in core.ends:
                 if end.node is not None:
                     found.setdefault(end.node, []).append(core)
+        return found
+
+    @cached_property
+    def on_nothing(self) -> dict[str, list[tuple[Core, CoreEnd]]]:
+        """Accessory -> the cores that end in nothing there, each with its other end."""
+        found: dict[str, list[tuple[Core, CoreEnd]]] = {}
+        for core in self.wiring.cores():
+            for here, there in (core.ends, core.ends[::-1]):
+                if here.nothing:
+                    found.setdefault(here.accessory, []).append((core, there))
         return found
 
     @cached_property

@@ -49,9 +49,7 @@ def stays_live(circuit: Circuit) -> tuple[StaysLive, ...]:
 
 def loose_here(circuit: Circuit, accessory: Accessory) -> list[tuple[Core, Terminal]]:
     """The cores that end in nothing here, with the terminal at their other end."""
-    return [(core, there.node) for core in circuit.wiring.cores()
-            for here, there in (core.ends, core.ends[::-1])
-            if here.accessory == accessory.name and here.nothing and there.node]
+    return [(core, there.node) for core, there in circuit.on_nothing.get(accessory.name, ()) if there.node]
 
 
 def _loose(circuit: Circuit, ends: Iterable[tuple[Core, Terminal]]) -> tuple[str, ...]:
@@ -71,9 +69,7 @@ def _names(circuit: Circuit, terminals: Iterable[Terminal]) -> tuple[str, ...]:
 
 def loose_ends(circuit: Circuit, accessory: Accessory) -> str:
     """'loose ends of a and b': cores on nothing here, of which nobody has seen the other end; "" where none is."""
-    ends = [core for core in circuit.wiring.cores() if core.ends[0].nothing or core.ends[1].nothing]
-    cables = dict.fromkeys(core.cable for core in ends for here, there in (core.ends, core.ends[::-1])
-                           if here.accessory == accessory.name and here.nothing and there.unknown)
+    cables = dict.fromkeys(core.cable for core, there in circuit.on_nothing.get(accessory.name, ()) if there.unknown)
     return f"loose ends of {joined(cables)}" if cables else ""
 
 

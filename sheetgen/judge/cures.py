@@ -33,12 +33,13 @@ from sheetgen.model.reading import (
     TakeOff,
     TakeOutLink,
 )
-from sheetgen.model.solution import LampState, Solution
+from sheetgen.model.solution import Group, LampState, Solution
 from sheetgen.model.words import capital, joined
 
 MOST_CURES = 3  # of one finding
 MOST_SETTINGS = 128  # of one group: beyond, no cure is tried
 MOST_WORK = 3_000  # settings solved in all while cures are looked for, as if each change left the groups as they are
+SMALL = 8  # loads in a group; with more of them a setting takes longer, and more settings have to be solved
 MOST_SOLVED = 16_000  # settings solved in all: a change may join groups, and their settings then multiply
 MOST_TRIES = 120  # changes carried out in all
 MOST_JUDGED = 40  # of them judged again
@@ -211,7 +212,7 @@ class _CureTrial:
         if edits not in self.tried:
             self.left -= 1
             circuit = circuit_of(edited(self.case.wiring, edits))
-            self.solved -= sum(len(group.rows) for group in circuit.solution.groups)
+            self.solved -= sum(len(group.rows) * _weight(group) for group in circuit.solution.groups)
             self.tried[edits] = circuit
         return self.tried[edits]
 
@@ -258,6 +259,11 @@ class _CureTrial:
             lacking = sleeve.standing in (Standing.MISSING, Standing.WRONG)
             if lacking and had.get((sleeve.core, sleeve.end)) != (sleeve.standing, sleeve.colour):
                 yield Fit((sleeve.core, sleeve.end), sleeve.colour)
+
+
+def _weight(group: Group) -> int:
+    """How much longer than in a small group a setting of this one takes to solve."""
+    return max(1, len(group.lamps) ** 4 // SMALL ** 4)
 
 
 def _odd_lines(case: Case) -> int:

@@ -119,6 +119,12 @@ class Lookup:
         return [(a, load) for name, (a, load) in self.circuit.loads.items() if without_line(self.circuit, name, way)]
 
     @cached_property
+    def drawn(self) -> tuple[frozenset[str], ...]:
+        """The accessories on each wiring sheet."""
+        return tuple(frozenset(name for shape in drawing.shapes for what, name in shape.about if what == "accessory")
+                     for drawing in self.job.drawings)
+
+    @cached_property
     def dangers(self) -> dict[str, list[Finding]]:
         """Accessory -> the dangers that bear on it: where the drawing has its marks."""
         return dangers_at(self.job.reading, self.wiring)

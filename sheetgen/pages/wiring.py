@@ -82,8 +82,7 @@ def _sheet_of(lookup: Lookup, circuit: MethodFound) -> int:
     """The wiring sheet, from 1, with most of the accessories of a circuit; of several the first."""
     own = {lookup.accessory_of_switch(name) for name in circuit.switches}
     own |= {lookup.circuit.loads[name][0].name for name in circuit.lamps}
-    drawn = [len(own & {name for shape in drawing.shapes for what, name in shape.about if what == "accessory"})
-             for drawing in lookup.job.drawings]
+    drawn = [len(own & names) for names in lookup.drawn]
     return 1 + drawn.index(max(drawn))
 
 

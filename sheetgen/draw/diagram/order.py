@@ -13,6 +13,7 @@ RAIL = -1  # the item at the end of a wire that is a rail: at whatever height su
 MANY = 1000  # more than pins on a side
 BOTH_RAILS = 3  # the kind of span that crosses nothing: a wire from rail to rail
 SWEEPS = 6
+MOST_WEIGHED = 2_000_000  # pairs of runs that are looked at for one order: a diagram so large is drawn as far as it got
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,7 @@ class Order:
     through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
     place: dict[int, int] = field(default_factory=dict)
     by_channel: list[list[RoughRun]] = field(default_factory=list)
+    left: int = MOST_WEIGHED
     backwards: set[int] = field(default_factory=set)  # wires whose runs lead from their second end to their first
 
     def settle_places(self) -> None:
@@ -68,6 +70,7 @@ class Order:
         for k in range(len(self.by_channel)) if channels is None else channels:
             spans = [span for span in (_span(self, rough) for rough in self.by_channel[k]) if span[0] != BOTH_RAILS]
             crossings += sum(_cross(a, b) for a, b in combinations(spans, 2))
+            self.left -= len(spans) * (len(spans) - 1) // 2
             slant += sum(abs(a // MANY - b // MANY) for _, a, b in spans)
         return crossings, slant
 
@@ -104,8 +107,9 @@ def order_of(net: Structure, seats: tuple[ColumnAndTurn, ...]) -> Order:
         for k in range(len(order.columns)):
             _improve(order, k)
         for wire in dict.fromkeys(wire for wire, _ in order.through):
-            _around(order, wire)
-        if order.cost() >= before:
+            if order.left > 0:
+                _around(order, wire)
+        if order.cost() >= before or order.left <= 0:
             break
     return order
 
@@ -169,6 +173,8 @@ def _improve(order: Order, k: int) -> None:
 
     cost()
     for item in sorted(column):
+        if order.left <= 0:
+            break
         home = column.index(item)
         turns = (False, True) if item < len(order.over) and max(order.net.pins[item]) > 1 else (False,)
         tried = []
