@@ -13,7 +13,7 @@ RAIL = -1  # the item at the end of a wire that is a rail: at whatever height su
 MANY = 1000  # more than pins on a side
 BOTH_RAILS = 3  # the kind of span that crosses nothing: a wire from rail to rail
 SWEEPS = 6
-MOST_WEIGHED = 2_000_000  # pairs of runs that are looked at for one order: a diagram so large is drawn as far as it got
+MOST_WEIGHED = 1_000_000  # pairs of runs that are looked at for one order: a diagram so large is drawn as far as it got
 
 
 @dataclass(frozen=True)
