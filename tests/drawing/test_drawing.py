@@ -261,7 +261,8 @@ def test_a_sleeve_says_its_colour_in_letters_or_bands(name, standing):
             box = ink(text, style)
             assert box[0] >= 0 and box[2] <= frame.width
             fitted = style.colours[code].stroke if name == "colour" else "#ffffff"
-            on = fitted if standing is Standing.FITTED else "#000000"
+            to_fit = "#ffb3df" if name == "colour" else "#000000"
+            on = fitted if standing is Standing.FITTED else to_fit
             assert abs(brightness(style.letterings[text.role].paint) - brightness(on)) > 0.4
 
 

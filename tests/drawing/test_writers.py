@@ -10,7 +10,7 @@ from pdfminer.high_level import extract_pages, extract_text
 from pdfminer.layout import LTChar, LTTextBox
 from reportlab.pdfgen.canvas import Canvas
 
-from sheetgen.draw.inking import outline, strokes
+from sheetgen.draw.inking import brightness, outline, strokes
 from sheetgen.draw.typeface import font_name
 from sheetgen.model.drawing import Area, Box, Circle, Drawing, Line, Text
 from sheetgen.print.canvas import SheetCanvas, new_canvas, paint_drawing
@@ -83,12 +83,19 @@ def test_every_conductor_has_a_dark_casing(name):
 
 @pytest.mark.parametrize("name", ["colour", "mono"])
 def test_a_sleeve_to_fit_is_louder_than_any_other(name):
-    """It is black, its edge more than twice as heavy; no core has that edge's paint; in mono none is black."""
+    """Its edge is more than twice as heavy, and no core has its paints. Printed in grey it is light in a dark edge, and
+    the sleeves in the colours of lines and neutrals dark; in mono it is black, and no other is."""
     style = load_style(name)
     to_fit = outline(Box(0, 0, 260, 150, "sleeve to fit", 0, "BN"), style)
+    if name == "mono":
+        assert to_fit.fill == "#000000"
+    else:
+        dark = [brightness(style.colours[code].stroke) for code in ("BN", "BU", "RD", "BK")]
+        assert brightness(to_fit.fill) > 0.75 and brightness(to_fit.stroke) < 0.35 and max(dark) < 0.45
     for code in style.colours:
         there = outline(Box(0, 0, 260, 150, "sleeve", 0, code), style)
-        assert to_fit.fill == "#000000" and to_fit.width > 2 * there.width
+        assert to_fit.width > 2 * there.width and to_fit.fill != there.fill
+        assert to_fit.stroke not in (there.stroke, style.colours[code].stroke) or name == "mono"
         assert to_fit.stroke not in (there.stroke, style.colours[code].stroke) or name == "mono"
         assert there.fill == ("#ffffff" if name == "mono" else style.colours[code].stroke)
 
