@@ -17,7 +17,7 @@ from pages.jobs import NAMES, example
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.circuit import circuit_of
 from sheetgen.draw.diagram import diagrams_of, drawn_terminals, rows_to_tell, state_of, wiring_to_diagrams
-from sheetgen.draw.diagram.arrange import plan_of
+from sheetgen.draw.diagram.arrange import _arranged, plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.heights import heights
 from sheetgen.draw.diagram.plan_to_figure import LARGE, SMALL, plan_to_figure
@@ -482,3 +482,31 @@ def test_a_point_within_a_fan_is_no_joint():
     leads = [wire.ends for wire in schematic.wires
              if not wire.cores and set(wire.ends) & set(timer.pins) and set(wire.ends) & set(motor.pins)]
     assert len(leads) == 1
+
+
+def test_a_diagram_too_large_to_be_searched_through_is_still_read_back_as_the_wiring(monkeypatch) -> None:
+    """The budgets spent at once, as they are in a circuit of some hundred symbols: it bends more, and lies about
+    nothing."""
+    names = ("joint-boxes", "two-way-conversion", "landing-borrowed-neutral")
+    before = {name: [d.shapes for d in diagrams_of(circuit_of(example(name).wiring), STYLE)] for name in names}
+    monkeypatch.setattr("sheetgen.draw.diagram.order.MOST_WEIGHED", 0)
+    monkeypatch.setattr("sheetgen.draw.diagram.heights.MOST_WORK", 0)
+    _arranged.cache_clear()
+    after = {name: [d.shapes for d in diagrams_of(circuit_of(example(name).wiring), STYLE)] for name in names}
+    assert before != after
+    for name in names:
+        check(example(name).wiring)
+    _arranged.cache_clear()
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_heights_broken_off_keep_every_gap(data) -> None:
+    count = data.draw(st.integers(2, 8))
+    ends = st.tuples(st.integers(0, count - 2), st.integers(1, count - 1)).filter(lambda ends: ends[0] < ends[1])
+    gaps = [(a, b, data.draw(st.integers(0, 5))) for a, b in data.draw(st.lists(ends, max_size=10))]
+    pulls = [(a, b, data.draw(st.integers(-9, 9)), 1) for a, b in data.draw(st.lists(ends, max_size=10))]
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("sheetgen.draw.diagram.heights.MOST_WORK", data.draw(st.sampled_from([0, 50, 200])))
+        y = heights(count, pulls, gaps)
+    assert all(y[below] - y[above] >= gap for above, below, gap in gaps)

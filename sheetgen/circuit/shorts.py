@@ -9,6 +9,8 @@ from sheetgen.circuit.outages import Outage
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import Condition, Meeting, Potential, Row, Short, reached_by
 
+EARTH = ""  # among ways: a name that none of them has
+
 
 def in_short(circuit: Circuit, condition: Condition, row: Row | None = None) -> bool:
     """It is at line only in name: conductors and closed contacts join it to a line that is shorted, in this row or
@@ -32,9 +34,6 @@ def shorting(circuit: Circuit) -> Iterator[Outage]:
             for way in dict.fromkeys(short.rails[0].accessory for short in row.shorts):
                 found.setdefault(way, []).append(row)
         yield from (Outage(way, group, tuple(rows)) for way, rows in found.items())
-
-
-EARTH = ""  # a name no way has
 
 
 def always_joined(circuit: Circuit, one: str, other: str) -> bool:

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
-from sheetgen.model.reading import Sleeve, Standing
+from sheetgen.judge.sleeves import TO_FIT
+from sheetgen.model.reading import Sleeve
 from sheetgen.model.style import ColourSet
 from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import joined
-
-TO_FIT = (Standing.MISSING, Standing.WRONG)
 
 
 def asked_set(wanted: Wiring, sets: Mapping[str, ColourSet]) -> ColourSet | None:

@@ -9,9 +9,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sheetgen.circuit.circuit import Circuit
+from sheetgen.circuit.edits import places_of
 from sheetgen.judge.loose_cpcs import at_earth_or_nothing
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import AddLink, Exchange, Finding, Gravity, Land, Place, TakeOff, TakeOutLink, each
+from sheetgen.model.reading import Finding, Fit, Gravity, Place, each
 from sheetgen.model.solution import Group
 
 OF_CONNECTIONS = frozenset((
@@ -110,14 +111,8 @@ def _named(circuit: Circuit, finding: Finding) -> Iterator[str]:
 
 def _changed(circuit: Circuit, finding: Finding) -> Iterator[str]:
     """The accessories in which some cure of a finding changes more than a sleeve."""
-    for edit in (edit for cure in finding.cures for edit in cure.edits):
-        match edit:
-            case Land((key, end), _) | TakeOff((key, end)) | Exchange((key, end), _):
-                yield circuit.cores[key].ends[end].accessory
-            case TakeOutLink(cable):
-                yield circuit.cables[cable].ends[0]
-            case AddLink(accessory, _, _, _):
-                yield accessory
+    for edit in (edit for cure in finding.cures for edit in cure.edits if not isinstance(edit, Fit)):
+        yield from places_of(circuit.wiring, edit)
 
 
 def _is_about(circuit: Circuit, group: Group, finding: Finding, named: set[str]) -> bool:

@@ -13,12 +13,11 @@ from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.judge.case import Case
 from sheetgen.judge.cures import RANK
-from sheetgen.judge.earth import earthed
 from sheetgen.judge.neutral_wanted import neutral_to_bring
 from sheetgen.judge.rules.borrowed_neutral import lines_at_hand
 from sheetgen.judge.supply import cannot_trigger
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.reading import Cure, Finding
+from sheetgen.model.reading import WORKED_OUT, Cure, Finding
 from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
 from sheetgen.model.words import capital, joined
@@ -26,7 +25,6 @@ from sheetgen.model.words import capital, joined
 MOST_TOLD = 3  # other findings that are told with it
 KEPT = ("The neutral that is borrowed can be put right with it; until then terminate it in an insulated connector of "
         "its own.")
-WORKED_OUT = "(worked out, not tried on site)"
 
 
 def told_once(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
@@ -47,7 +45,7 @@ def told_once(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 def _cpc_used_up(case: Case, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """A cpc that is used as something else, and that the accessory at one end has none while the other end has."""
-    has = earthed(case, case.roles) | case.board
+    has = case.earthed | case.board
     for used in [f for f in findings if f.rule == "protective_misused" and not f.cures]:
         ends = [end.accessory for end in case.cores[used.core].ends]
         for lacks in [f for f in findings if f.rule == "no_cpc" and not f.cures]:

@@ -8,6 +8,8 @@ from enum import StrEnum
 
 from sheetgen.model.reckoning import Reckoning
 
+WORKED_OUT = "(worked out, not tried on site)"
+
 
 class Role(StrEnum):
     """What a core does, over all settings: by what it carries first, then by what rail it is joined to.
@@ -150,7 +152,7 @@ class Finding:
             return self.advice
         says = [cure.says for cure in self.cures]
         said = says[0] if len(says) == 1 else f"{', '.join(says[:-1])} or {says[-1]}"
-        return f"{said[:1].upper()}{said[1:]} (worked out, not tried on site)."
+        return f"{said[:1].upper()}{said[1:]} {WORKED_OUT}."
 
 
 def each(findings: Iterable[Finding]) -> Iterator[Finding]:

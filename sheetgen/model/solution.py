@@ -164,6 +164,11 @@ class Solution:
     shorts: tuple[Short, ...] = ()  # shorts that no switch makes
     meetings: tuple[Meeting, ...] = ()  # rails that conductors alone join
 
+    @property
+    def every_short(self) -> tuple[Short, ...]:
+        """Those that no switch makes, and those of every setting."""
+        return (*self.shorts, *(short for group in self.groups for row in group.rows for short in row.shorts))
+
     def group_of_switch(self, switch: str) -> Group:
         """The group in which a switch is operated."""
         return next(g for g in self.groups if switch in g.switches)

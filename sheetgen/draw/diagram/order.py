@@ -47,7 +47,7 @@ class Order:
     through: list[tuple[int, int]] = field(default_factory=list)  # of each passing item: wire, column
     place: dict[int, int] = field(default_factory=dict)
     by_channel: list[list[RoughRun]] = field(default_factory=list)
-    left: int = MOST_WEIGHED
+    left: int = field(default_factory=lambda: MOST_WEIGHED)  # of the pairs that may be looked at
     backwards: set[int] = field(default_factory=set)  # wires whose runs lead from their second end to their first
 
     def settle_places(self) -> None:

@@ -44,6 +44,7 @@ LARGER = 130, 120, 110  # per cent: how much larger several sheets may be printe
 DEARER = 6.0  # what that may cost: no more than a cable cut and a little
 FORCED = 2  # crossings more than each enclosure needs by itself that are put up with for the width of the paper
 FEW = 60  # accessories: of more there is no such sheet to spare
+IN_ORDER = 2  # passes after which the order of both rows stands
 PASSES = (find_arrangements, put_in_order, choose, face_forwards, set_levels, slide_mouths)
 
 
@@ -140,17 +141,18 @@ def wiring_to_overview(wiring: Wiring, layout: Layout, style: Style, space: tupl
     return joined(_over_sheets(whole, shown.wiring, width, height, scene, OVERVIEW_LANES).layout)
 
 
-def _laid(scene: Scene) -> Scene:
-    """A scene through the passes that it has not been through: its order stands, whatever lies between."""
-    done = 2 if scene.order else 1 if scene.choices else 0
-    for run_pass in PASSES[done:]:
+def _laid(scene: Scene, passes: int = len(PASSES)) -> Scene:
+    """A scene through those of the first so many passes that it has not been through: its order stands, whatever lies
+    between."""
+    done = IN_ORDER if scene.order else 1 if scene.choices else 0
+    for run_pass in PASSES[done:passes]:
         scene = run_pass(scene)
     return scene
 
 
 def _brought_onto_paper(scene: Scene) -> Scene:
     """A band laid out, its enclosures nearer to one another where it is almost narrow enough."""
-    ordered = put_in_order(find_arrangements(scene))
+    ordered = _laid(scene, IN_ORDER)
     almost = scene.width * ALMOST // 100
     nearer = replace(ordered, style=_closer(scene.style))
     if scene.width < least_width(ordered) <= almost:

@@ -88,8 +88,7 @@ def _all_seen(accessory: Accessory, here: Iterable[Core]) -> bool:
 
 def _shorted(solution: Solution) -> frozenset[str]:
     """Accessories through which a short goes in some setting."""
-    shorts = (*solution.shorts, *(short for group in solution.groups for row in group.rows for short in row.shorts))
-    return frozenset(t.accessory for short in shorts for t in short.through)
+    return frozenset(t.accessory for short in solution.every_short for t in short.through)
 
 
 def _fits(accessory: Accessory, line: bool, switched: bool, neutral: bool,

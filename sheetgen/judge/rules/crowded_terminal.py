@@ -42,8 +42,7 @@ def check(case: Case) -> Iterator[Finding]:
 
 def _shorted(case: Case) -> set[Terminal]:
     """The terminals through which a short goes, in whatever setting."""
-    shorts = [*case.solution.shorts, *(s for g in case.solution.groups for row in g.rows for s in row.shorts)]
-    nets = {case.solution.nets[t] for short in shorts for t in short.through}
+    nets = {case.solution.nets[t] for short in case.solution.every_short for t in short.through}
     return {t for t in case.landed if case.solution.nets[t] in nets}
 
 
