@@ -12,6 +12,7 @@ from layout.read_back import connections, wired
 from layout.test_layout import TRIES, assert_sound, endangered
 from method_catalogue import Combination
 
+from sheetgen.draw import layout
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.draw.wiring import layout_to_drawing
 from sheetgen.pipeline import wiring_of
@@ -68,3 +69,25 @@ def test_sheets_of_one_job_are_filled_evenly():
     found = measured(wiring_to_layout(wiring, style), style)
     assert found.sheets == 2
     assert min(found.used) > 0.6 and found.scale >= 1.1
+
+
+def test_a_band_that_was_too_wide_is_not_laid_again_in_other_company(monkeypatch):
+    """A row of sensors with a light each, where bands are wider than their enclosures: few are laid out in vain."""
+    laid = []
+    monkeypatch.setattr(layout, "_brought_onto_paper", lambda scene, lay=layout._brought_onto_paper: (
+        laid.append(scene), lay(scene))[1])
+    sheets = wiring_to_layout(wiring_of(row_of_sensors(20)), load_style()).sheets
+    assert len(sheets) == 7
+    assert len(laid) < 6 * 41, "8.4 for each accessory where the same sheet alone is refused"
+
+
+def row_of_sensors(count: int) -> str:
+    accessories, cables, last = [], [], "way 1"
+    for i in range(1, count + 1):
+        accessories += [f"  Sensor {i}: {{kind: sensor}}", f"  Flood {i}: {{kind: batten lampholder, lamp: 8 W}}"]
+        cables += [f"  {name}: {{type: twin and earth 1.0, from: {a}, to: {b}, cores: {{BN: [{line}], BU: [N, N], "
+                   "cpc: [E, E]}}" for name, a, b, line in ((f"W{i}", last, f"Sensor {i}", "L, L"),
+                                                            (f"D{i}", f"Sensor {i}", f"Flood {i}", "SL, L"))]
+        last = f"Sensor {i}"
+    return "\n".join(["job: Floods", "board: {ways: {1: {serves: Floods}}}", "colours: current", "accessories:",
+                      *accessories, "cables:", *cables, ""])

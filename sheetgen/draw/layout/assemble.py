@@ -91,9 +91,14 @@ class OuterRun(NamedTuple):
 def size_of(bands: Sequence[Scene]) -> tuple[int, int]:
     """Width and height of the sheet that these bands make."""
     gutters = _gutters(bands)
-    wide = max(scene.at[k] + scene.inside[k].reach[1] for scene in bands for k in scene.standing)
+    wide = max(map(band_width, bands))
     width = max([wide, *gutters.values()]) + max([0, *(-x for x in gutters.values())])
     return width, sum(band_height(scene) for scene in bands) + (len(bands) - 1) * BANDS_APART
+
+
+def band_width(scene: Scene) -> int:
+    """Width of one band, without the gutters beside it."""
+    return max(scene.at[k] + scene.inside[k].reach[1] for k in scene.standing)
 
 
 def band_height(scene: Scene) -> int:

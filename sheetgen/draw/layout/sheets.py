@@ -11,7 +11,7 @@ from bisect import bisect_left
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from sheetgen.draw.layout.assemble import BANDS_APART, GUTTER, band_height, size_of
+from sheetgen.draw.layout.assemble import BANDS_APART, GUTTER, band_height, band_width, size_of
 from sheetgen.draw.layout.scene import CEILING, WALL, Scene, SheetPlace
 from sheetgen.draw.layout.walk import Cut, Room, Span, WalkOrder, walk_of
 from sheetgen.model.accessory import Accessory
@@ -109,6 +109,9 @@ def part_over_sheets(
             return cost, parts
         if len(bad) == 1 and bad[0][1] - bad[0][0] == 1:
             raise _does_not_fit(scene, walk.keys[bad[0][0]])
+        if wide > width:
+            for k, band in enumerate(laid):
+                cutting.laid(bad, k, band_width(band))
         cutting.refuse(bad)
 
 
@@ -141,6 +144,7 @@ class _Cutting:
         self.cuts: dict[Span, list[Cut]] = {}
         self.widths: dict[Span, tuple[int, int]] = {}
         self.heights: dict[Span, int] = {}
+        self.excess: dict[Span, int] = {}  # by how much it was wider than reckoned, on a sheet that did not fit
         self.sheets: dict[int, dict[int, _PartSheet]] = {}  # first place -> place after the last -> its best bands
         self.reach: dict[int, int] = {}  # first place -> the last place at which a band of its sheets may begin
         self.last_in_room = {name: i for i, name in enumerate(walk.rooms)}
@@ -155,8 +159,25 @@ class _Cutting:
         """Take it that a band is so high."""
         if self.heights.get(span) != height:
             self.heights[span] = height
-            self.sheets = {start: known for start, known in self.sheets.items()
-                           if not start <= span[0] <= self.reach[start]}
+            self._forget(span)
+
+    def laid(self, bands: Bands, k: int, width: int) -> None:
+        """Take it that one of the bands of a sheet that does not fit is so wide; and so is what holds all of it, by as
+        much more than reckoned."""
+        span = bands[k]
+        ceiling, wall, *_ = self._beside(span, bands[0][0], last=k == len(bands) - 1)
+        excess = width + self.room.between - max(ceiling, wall)
+        if excess > self._excess(span):
+            self.excess[span] = excess
+            self._forget(span)
+
+    def _excess(self, span: Span) -> int:
+        return max((excess for (a, b), excess in self.excess.items() if span[0] <= a and b <= span[1]), default=0)
+
+    def _forget(self, span: Span) -> None:
+        """What was found of sheets that may have the band, or one that holds it."""
+        self.sheets = {start: known for start, known in self.sheets.items()
+                       if not start <= span[0] <= self.reach[start]}
 
     def cheapest(self) -> tuple[float, list[Bands]]:
         """What it costs, and the bands of every sheet."""
@@ -211,18 +232,9 @@ class _Cutting:
         alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
         if height > self.height and not alone:
             return None
-        ceiling, wall = self.widths[span]
-        gutters, ahead, cost = sheet.gutters, 0, sheet.cost
-        for cut in self.cuts[span]:
-            if start <= cut.other < span[0]:
-                gutters += 1
-                cost += BAND_CUT * cut.weight
-            elif cut.other >= span[1] and not last:
-                ahead += 1
-            else:
-                ceiling, wall = ceiling + MARK * (not cut.wall), wall + MARK * cut.wall
-                cost += cut.weight / 2
-        wide = max(ceiling, wall)
+        ceiling, wall, behind, ahead, more = self._beside(span, start, last)
+        gutters, cost = sheet.gutters + behind, sheet.cost + more
+        wide = max(ceiling, wall) + self._excess(span)
         cost += UNEVEN * (wide / self.width) ** 2 / 2
         widest = max(sheet.wide, wide)
         beside = gutters + ahead
@@ -232,6 +244,21 @@ class _Cutting:
         bands = (*sheet.bands, span)
         found = _PartSheet(sheet.many + 1, cost, height, widest, gutters, bands)
         return None if last and bands in self.refused else found
+
+    def _beside(self, span: Span, start: int, last: bool) -> tuple[int, int, int, int, float]:
+        """Of a band of a sheet that begins at `start`: the widths of both rows with their marks, the runs from bands
+        above and to bands below, and what its cuts cost."""
+        (ceiling, wall), behind, ahead, cost = self.widths[span], 0, 0, 0.0
+        for cut in self.cuts[span]:
+            if start <= cut.other < span[0]:
+                behind += 1
+                cost += BAND_CUT * cut.weight
+            elif cut.other >= span[1] and not last:
+                ahead += 1
+            else:
+                ceiling, wall = ceiling + MARK * (not cut.wall), wall + MARK * cut.wall
+                cost += cut.weight / 2
+        return ceiling, wall, behind, ahead, cost
 
     def _cost(self, start: int, end: int) -> float:
         """The rooms that a sheet cuts, and whether it has one accessory only."""
