@@ -143,6 +143,22 @@ def test_a_misspelt_colour_set_is_one_problem_beside_whatever_else_is_wrong() ->
     assert told == ["f:7:1: E301 There is no colour set 'legcy'. Did you mean 'legacy'?"]
 
 
+def test_an_accessory_whose_kind_is_misspelt_is_still_the_nearest_word_for_one() -> None:
+    told = problems("job: J\naccessories:\n Door: {kind: one way swich}\ncables:\n"
+                    " W1: {type: twin 1.0, from: way 1, to: Dor, cores: {brown: [L, COM], blue: [N, L1]}}\n")
+    assert told[-1] == "f:5:36: E313 There is no accessory called 'Dor'. Did you mean 'Door'?"
+
+
+@pytest.mark.parametrize(("written", "told"), [
+    ("{type: one-way switch}",
+     "E202 'kind' is missing in accessories Door. Say what it is, as in {kind: ceiling rose}."),
+    ("one-way switch",
+     "E206 'Door' should be 'key: value' lines in accessories. Say what it is, as in {kind: ceiling rose}."),
+])
+def test_an_accessory_without_a_kind_is_told_how_to_write_one(written: str, told: str) -> None:
+    assert problems(f"job: J\naccessories:\n Door: {written}\n") == [f"f:3:2: {told}"]
+
+
 @pytest.mark.parametrize(("device", "why"), [
     ("6 A tipe B", "."), ("MCB", ": its rating in amperes is missing."), ("6 A", ": its type is missing."),
     ("a switch", ": its type and rating are missing."),

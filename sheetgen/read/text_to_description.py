@@ -33,6 +33,7 @@ from sheetgen.read.bounds import within_bounds
 from sheetgen.read.yaml_tree import Tree, compose, decode
 
 NEEDED = ("kind", "type", "from", "to", "cores", "terminals")  # without these an accessory or cable is nothing
+AS_IN = "Say what it is, as in {kind: ceiling rose}."  # for an accessory
 MOST_ROUNDS = 8  # of leaving out what is wrong; after them whole sections are left out
 
 # The model behind each kind of place, to name the keys it knows ("*" is any name).
@@ -137,7 +138,8 @@ def _problem(item: ErrorDetails, path: Path, tree: Tree) -> Problem:
     if kind == "extra_forbidden":
         return Problem(at, "E201", f"'{name}' is not known here.", nearest(name, _known_keys(path[:-1])))
     if kind == "missing":
-        return Problem(at, "E202", f"'{name}' is missing{_of(path[:-1])}.")
+        return Problem(at, "E202", f"'{name}' is missing{_of(path[:-1])}.",
+                       AS_IN if _is_accessory(path[:-1]) else "")
     if kind == "quantity":
         return Problem(at, "E203", f"'{name}': {item['ctx']['said']}")
     if kind == "answer":
@@ -153,7 +155,11 @@ def _problem(item: ErrorDetails, path: Path, tree: Tree) -> Problem:
         "string_type": "a word or a number", "list_type": "a list: [a, b]", "dict_type": "'key: value' lines",
         "model_type": "'key: value' lines", "int_parsing": "a whole number", "bool_parsing": "yes or no",
     }.get(kind, "something else")
-    return Problem(at, "E206", f"'{name}' should be {wanted}{_of(path[:-1])}.")
+    return Problem(at, "E206", f"'{name}' should be {wanted}{_of(path[:-1])}.", AS_IN if _is_accessory(path) else "")
+
+
+def _is_accessory(path: Path) -> bool:
+    return len(path) == 2 and path[0] == "accessories"
 
 
 def _of(path: Path) -> str:

@@ -131,14 +131,12 @@ class _CableReader:
         for accessory in self.accessories:
             if accessory.name == way:
                 return accessory
-        if folded(word) not in {folded(b) for b in self.ledger.description.broken} and not self._described(word):
+        description = self.ledger.description
+        described = description.content.accessories  # also those not understood, which is said there
+        if folded(word) not in map(folded, (*described, *description.broken)):
             self.note((key,), "E313", f"There is no accessory called '{word}'.",
-                      nearest(word, (a.name for a in self.accessories)))
+                      nearest(word, (*(a.name for a in self.accessories), *described)))
         return None
-
-    def _described(self, word: str) -> bool:
-        """The description has it, but it was not understood; that is said there."""
-        return any(folded(word) == folded(name) for name in self.ledger.description.content.accessories)
 
     def _type(self) -> tuple[CableType, Size | None] | None:
         words, size_text = split_type(self.text.type)
