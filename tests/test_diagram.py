@@ -8,6 +8,7 @@ from itertools import combinations, pairwise, product
 
 import pytest
 from circuits import Circuit, conversion, core_at, strappers, wirings, with_core, with_end
+from houses import house_without
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from judged_circuit import conditions_of, flow_of
@@ -360,6 +361,83 @@ def test_a_loop_from_lamp_to_lamp_is_one_connection_and_a_core_that_joins_nothin
     wiring = lights(3)
     for _, figure in figures(wiring):
         assert all(len(path) == 2 for path in figure.paths), "every wire is one straight line"
+
+
+# conductors cut off from the board
+
+
+@pytest.mark.parametrize(("core", "before", "rails"), [
+    ("BU", 1, ["circuit 1", "L", "cut off"]), ("BN", 2, ["cut off", "circuit 1", "N"]),
+])
+def test_rooms_without_a_neutral_or_a_line_are_rungs_between_a_rail_and_a_bar_called_cut_off(core, before, rails):
+    wiring = wiring_of(house_without(core, 6, before))
+    check(wiring)
+    circuit = circuit_of(wiring)
+    drawing = max(diagrams_of(circuit, STYLE), key=lambda drawing: len(drawing.shapes))
+    heads = sorted((s.x, s.y, s.text) for s in drawing.shapes if isinstance(s, Text) and s.role == "diagram rail")
+    assert [text for _, _, text in heads] == rails
+    assert f"ends at {'way 1' if before == 1 else 'Rose 1'}" in words_of(drawing), "the end in nothing is drawn"
+    group = max(circuit.solution.groups, key=lambda group: len(group.switches))
+    plan = plan_of(schematic_of(circuit, group))
+    assert plan.crossings == 0
+    contacts = [place for symbol, place in zip(plan.schematic.symbols, plan.places, strict=True) if symbol.switch]
+    assert len(contacts) >= 5 and len({place.column for place in contacts}) == 1
+    rows = sorted(place.row for place in contacts)
+    assert max(b - a for a, b in pairwise(rows)) <= 11, "no row stands far below the one before"
+
+
+def test_a_bar_of_what_is_cut_off_is_live_where_a_lamp_makes_it_so():
+    """BS 7671 has no such bar; that a neutral in nothing is at line through a lamp that is switched on is common
+    practice."""
+    wiring = wiring_of(house_without("BU", 4, 1))
+    shown = {row.setting: {s.role for s in drawing.shapes if isinstance(s, Line) and about(s, "rail") == "Rose 1 N"}
+             for _, _, row, _, drawing in miniatures(wiring)}
+    assert shown.pop(("off",) * 4) == {"diagram rest"}
+    assert len(shown) == 15 and set().union(*shown.values()) == {"diagram live"}
+
+
+def test_nothing_is_called_cut_off_that_a_switch_joins_or_of_which_an_end_is_not_known():
+    text = house_without("BU", 5, 1)
+    unknown = text.replace("BU: [nothing, N]", "BU: [not known, N]")
+    assert unknown != text
+    (drawing,) = diagrams_of(circuit_of(wiring_of(unknown)), STYLE)
+    assert "cut off" not in words_of(drawing) and "not traced" in words_of(drawing)
+    behind = wiring_of(lights_behind_a_master_switch(5))
+    check(behind)
+    for drawing in diagrams_of(circuit_of(behind), STYLE):
+        assert not {"cut off", "not traced"} & {*words_of(drawing)}
+
+
+def lights_behind_a_master_switch(count: int) -> str:
+    """Each with a switch of its own, all of them behind one."""
+    rooms = [f"Room {i}" for i in range(1, count + 1)]
+    return "\n".join([
+        "job: Master", "board: {ways: {1: {serves: Lights, device: type B 6 A, rcd: 30 mA}}}", "colours: current",
+        "accessories:", "  Box: {kind: joint box, terminals: [L, N]}", "  Master: {kind: one-way switch}",
+        *(f"  {room} switch: {{kind: one-way switch}}\n  {room}: {{kind: batten lampholder}}" for room in rooms),
+        "cables:", "  F1: {type: single 1.0, from: way 1, to: Master, cores: {BN: [L, COM]}}",
+        "  F2: {type: single 1.0, from: way 1, to: Box, cores: {BU: [N, N]}}",
+        "  F3: {type: single 1.0, from: Master, to: Box, cores: {BN: [L1, L]}}",
+        *(f"  S{i}: {{type: single 1.0, from: Box, to: {room} switch, cores: {{BN: [L, COM]}}}}\n"
+          f"  L{i}: {{type: single 1.0, from: {room} switch, to: {room}, cores: {{BN: [L1, L]}}}}\n"
+          f"  N{i}: {{type: single 1.0, from: Box, to: {room}, cores: {{BU: [N, N]}}}}"
+          for i, room in enumerate(rooms, 1)),
+        "",
+    ])
+
+
+@pytest.mark.parametrize("core", ["BU", "BN"])
+@pytest.mark.parametrize("before", [1, 4, 9])
+def test_a_house_with_a_loop_that_is_off_its_terminal_is_read_back(core, before):
+    check(wiring_of(house_without(core, 11, before)))
+
+
+def test_wires_that_lie_on_one_another_are_moved_apart_however_many_they_are(monkeypatch):
+    """Without bars thirty rooms are a net of joints that took more than twelve moves of one pair at a time."""
+    monkeypatch.setattr("sheetgen.draw.diagram.schematic.LEAST_ON_BAR", 10**6)
+    circuit = circuit_of(wiring_of(house_without("BN", 30, 15)))
+    group = max(circuit.solution.groups, key=lambda group: len(group.switches))
+    apart(plan_to_figure(plan_of(schematic_of(circuit, group)), LARGE, width_of))
 
 
 # how good it is

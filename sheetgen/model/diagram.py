@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from sheetgen.model.accessory import Terminal
 
+CUT_OFF, NOT_TRACED = "cut off", "not traced"  # kinds of a rail that nothing supplies, or nothing that is known
 POINTS = ("joint", "end", "unknown")  # kinds of symbol that are one point
 Pairs = tuple[tuple[Terminal, Terminal], ...]
 
@@ -75,13 +76,26 @@ class Connection:
 
 @dataclass(frozen=True)
 class SupplyRail:
-    """A rail, and the terminals that stand for it: those joined to it before any pin of the diagram is met."""
+    """A rail, and the terminals that stand for it: those joined to it before any pin of the diagram is met.
+
+    Or what is drawn as one though nothing is seen to supply it: conductors that several symbols share.
+    """
 
     terminal: Terminal
-    kind: str  # "line", "neutral", "earth"
+    kind: str  # "line", "neutral", "earth", CUT_OFF or NOT_TRACED
     name: str  # of its way, as printed
     taps: tuple[Terminal, ...]
     said: tuple[str, ...]  # the taps as printed
+    left: bool  # it stands at the left of the symbols
+
+    def heads(self, tap: Terminal) -> bool:
+        """Whether a tap is the rail's own terminal, whose name stands at its head already."""
+        return tap == self.terminal and self.supplied
+
+    @property
+    def supplied(self) -> bool:
+        """It is a rail of the board."""
+        return self.kind not in (CUT_OFF, NOT_TRACED)
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,7 @@ from sheetgen.model.solution import Group, Row
 from sheetgen.model.style import Style
 
 AT_REST = ShownSetting()
+FURNITURE = 30  # millimetres of a sheet that its edge and a heading take
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
 
@@ -41,9 +42,11 @@ def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tupl
         folded, drawn = plan_of(schematic), drawn_terminals(schematic)
         told = stories.get(group.switches or group.lamps, {})
         small = plan_to_figure(folded, SMALL, _widths(style))
+        whole = small.width <= _room(style) and small.height <= _height(style)
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
-                     _miniature(small, state_of(circuit, group, row, drawn), circuit.setting(group, row)))
+                     _miniature(small, state_of(circuit, group, row, drawn), circuit.setting(group, row))
+                     if whole else None)
             for row in rows_to_tell(group)
         )
         found.append(Diagram(group.switches, drawing, paths, group.lamps))
@@ -70,6 +73,10 @@ def _title(circuit: Circuit, group: Group) -> str:
 
 def _room(style: Style) -> int:
     return (style.paper.width - 2 * style.paper.margin) * MM
+
+
+def _height(style: Style) -> int:
+    return (style.paper.height - 2 * style.paper.margin - FURNITURE) * MM
 
 
 def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:
@@ -101,10 +108,15 @@ def _every_position(plan: DiagramPlan, style: Style, group: Group, title: str) -
 
 
 def rows_to_tell(group: Group) -> tuple[Row, ...]:
-    """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once."""
+    """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once.
+
+    Of one with too many switches for every setting the first, and all switches in their last position.
+    """
     if len(group.switches) <= ALL_SETTINGS:
         return group.rows
     first = group.rows[0].setting
+    if not group.complete:
+        return group.rows[0], group.row(dict(zip(group.switches, (p[-1] for p in group.positions), strict=True)))
     once = (row for row in group.rows if sum(a != b for a, b in zip(row.setting, first, strict=True)) == 1)
     return (group.rows[0], *sorted(once, key=lambda row: _operated(row, first)))
 
@@ -134,6 +146,7 @@ def _miniature(figure: Figure, state: ShownSetting, words: str) -> Drawing:
 def drawn_terminals(schematic: Schematic) -> frozenset[Terminal]:
     """The terminals of accessories that a diagram shows or passes."""
     pins = [pin for symbol in schematic.symbols for pin in symbol.pins]
+    pins += [rail.terminal for rail in schematic.rails]
     for wire in schematic.wires:
         pins += [*wire.ends, *(end for _, a, b in wire.cores for end in (a, b))]
     return frozenset(map(outer, pins))

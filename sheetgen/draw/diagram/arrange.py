@@ -18,7 +18,7 @@ from sheetgen.draw.diagram.structure import LEFT, RIGHT, Structure, structure_of
 from sheetgen.draw.diagram.tracks import tracks_of, upright
 from sheetgen.model.diagram import ChannelRun, DiagramPlan, Schematic, SymbolPlace
 
-TRIES = 12
+TRIES = 12  # in which one pair of a channel is moved apart at a time; from then on all
 CROSSING = 10  # what a crossing costs, where a column passed costs THROUGH
 # In half rows: how far the wires of a pin lie apart, the pins of a contact, and what a symbol needs above and below.
 WIRE_APART, PIN_APART = 2, 4
@@ -100,22 +100,34 @@ def _best(net: Structure) -> Order:
 
 
 def _rows_and_tracks(order: Order, bodies: list[Body], fans: Fans) -> tuple[list[int], dict[int, int]]:
-    """The row of every item, moved until in each channel the uprights can stand without one lying on another."""
+    """The row of every item, moved until in each channel the uprights can stand without one lying on another.
+
+    It comes to an end: what is moved apart stays so, and it is always an item that comes to lie below one of the column
+    before.
+    """
     apart: list[Gap] = []
-    for _ in range(TRIES):
+    tried = 0
+    while True:
+        tried += 1
         rows = _rows(order, bodies, fans, apart)
         rows = [row - _top(rows, bodies) for row in rows]
-        tracks, clashes = _tracks(order, bodies, fans, rows)
-        if not clashes:
+        tracks, clashes = _tracks(order, bodies, fans, rows, 1 if tried < TRIES else None)
+        if clashes is None:
             return rows, tracks
+        assert clashes, "two wires of a diagram lie on one another"
         apart += clashes
-    raise AssertionError("two wires of a diagram lie on one another")
 
 
-def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tuple[dict[int, int], list[Gap]]:
-    """The track of every rough that has an upright; and where they cannot stand, what is to be moved apart."""
+def _tracks(
+    order: Order, bodies: list[Body], fans: Fans, rows: list[int], most: int | None
+) -> tuple[dict[int, int], list[Gap] | None]:
+    """The track of every rough that has an upright; and what is to be moved apart, None where they all can stand.
+
+    Of each channel so many at most.
+    """
     tracks: dict[int, int] = {}
     clashes: list[Gap] = []
+    stand = True
     for k in range(len(order.by_channel)):
         numbers, uprights = [], []
         for number, rough in enumerate(order.rough_runs):
@@ -128,8 +140,9 @@ def _tracks(order: Order, bodies: list[Body], fans: Fans, rows: list[int]) -> tu
         given, clear = tracks_of(uprights)
         tracks.update(zip(numbers, given, strict=True))
         if not clear:
-            clashes += _clashes(order, bodies, fans, rows, numbers)
-    return tracks, clashes
+            stand = False
+            clashes += _clashes(order, bodies, fans, rows, numbers)[:most]
+    return tracks, None if stand else clashes
 
 
 def _clashes(order: Order, bodies: list[Body], fans: Fans, rows: list[int], numbers: list[int]) -> list[Gap]:
@@ -145,7 +158,7 @@ def _clashes(order: Order, bodies: list[Body], fans: Fans, rows: list[int], numb
                 if ra == rb:
                     off = _row_at(bodies, fans, still, na, ea, a) - _row_at(bodies, fans, still, nb, eb, b)
                     found.append((a.item, b.item, off + 1))
-    return found[:1]
+    return found
 
 
 def _ends(
@@ -271,4 +284,4 @@ def _rows(order: Order, bodies: list[Body], fans: Fans, apart: Sequence[Gap] = (
             bottom = bodies[above].bottom if above < len(bodies) else PASSING
             top = bodies[below].top if below < len(bodies) else -PASSING
             gaps.append((above, below, bottom - top))
-    return heights(count, pulls, gaps)
+    return heights(count, pulls, gaps, close=order.net.parallel)

@@ -38,7 +38,10 @@ def columns_of(net: Structure) -> tuple[tuple[int, tuple[ColumnAndTurn, ...]], .
 
 
 def _starts(net: Structure) -> Iterator[tuple[ColumnAndTurn, ...]]:
-    """Each contact in a column of its own, in several orders and ways round; the rest to the right of them."""
+    """Each contact in a column of its own, in several orders and ways round; the rest to the right of them.
+
+    Where rails part them into many branches, each branch from the first column on as well.
+    """
     contacts = [i for i, contact in enumerate(net.contacts) if contact]
     few = len(contacts) <= MOST_TURNED
     orders = [tuple(contacts), tuple(reversed(contacts))] if len(contacts) > 1 else [tuple(contacts)]
@@ -51,13 +54,17 @@ def _starts(net: Structure) -> Iterator[tuple[ColumnAndTurn, ...]]:
             for column, (i, t) in enumerate(zip(order, turned, strict=True)):
                 seats[i] = (column, t)
             yield tuple(seats)
+    if net.parallel:
+        before = [sum(net.branches[j] == net.branches[i] for j in contacts if j < i) for i in contacts]
+        column_of = dict(zip(contacts, before, strict=True))
+        yield tuple((column_of.get(i, max(before) + 1), False) for i in range(len(net.contacts)))
 
 
 class _SeatCosts:
     """A structure with what each symbol's wires cost at each seat."""
 
     def __init__(self, net: Structure):
-        self.contacts = net.contacts
+        self.contacts, self.branches, self.parallel = net.contacts, net.branches, net.parallel
         self.span = max(2, min(2 * sum(net.contacts) + 3, len(net.contacts) + 1, 12))
         self.wires: list[list[tuple[int, int, int]]] = [[] for _ in net.contacts]  # own side, other, its side
         for (i, side, _), (j, other, _) in net.ends:
@@ -83,7 +90,9 @@ class _SeatCosts:
                 cost += _wire(own, other if other == ANY else other ^ about, there - column, TURN)
         for j, (there, _) in enumerate(seats):
             if j != i and j not in without:
-                cost += _neighbours(self.contacts[i], self.contacts[j], (column - there) * (i - j), column == there)
+                apart = self.parallel and self.branches[i] != self.branches[j]
+                cost += _neighbours(self.contacts[i], self.contacts[j], (column - there) * (i - j), column == there,
+                                    apart)
         return cost
 
     def cost(self, seats: list[ColumnAndTurn]) -> int:
@@ -131,7 +140,9 @@ class _SeatCosts:
 
 
 @cache
-def _neighbours(contact: bool, other: bool, order: int, same: bool) -> int:
+def _neighbours(contact: bool, other: bool, order: int, same: bool, apart: bool) -> int:
+    if same and contact and other and apart:
+        return 0
     if same:
         return STACKED if contact and other else BESIDE if contact or other else 0
     return BACK if order < 0 else 0

@@ -11,7 +11,18 @@ from sheetgen.draw.diagram.arrange import RUNG_APART
 from sheetgen.draw.diagram.plan_to_figure import Measures
 from sheetgen.draw.diagram.symbols import PIN, SymbolShapes
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.diagram import POINTS, Connection, Figure, PinPoints, Point, Rung, Symbol, outer, rungs_of
+from sheetgen.model.diagram import (
+    POINTS,
+    Connection,
+    Figure,
+    PinPoints,
+    Point,
+    Rung,
+    SupplyRail,
+    Symbol,
+    outer,
+    rungs_of,
+)
 from sheetgen.model.drawing import About, Area, Circle, Drawing, Line, Shape, Text
 
 ARROW, ARROW_HALF = 210, 95  # length and half width of an arrow head
@@ -113,13 +124,17 @@ class _Shapes:
         """The rails, a dot at every wire that leaves one."""
         shapes: list[Shape] = []
         for bar in self.figure.bars:
-            live = self.state.shown and bar.rail.kind == "line"
             about = (("rail", str(bar.rail.terminal)),)
-            shapes.append(Line(((bar.x, bar.top), (bar.x, bar.bottom)), "diagram rail live" if live else "diagram rail",
-                               about=about))
+            shapes.append(Line(((bar.x, bar.top), (bar.x, bar.bottom)), self._rail_role(bar.rail), about=about))
             for (x, y), tap in bar.taps:
                 shapes.append(Circle(x, y, 45, "diagram dot", about=(("terminal", str(tap)),)))
         return shapes
+
+    def _rail_role(self, rail: SupplyRail) -> str:
+        """How a rail is inked; one that nothing supplies as the conductor that it is."""
+        if not rail.supplied:
+            return self.role(rail.terminal)
+        return "diagram rail live" if self.state.shown and rail.kind == "line" else "diagram rail"
 
     # symbols
 

@@ -75,7 +75,7 @@ class _Lengths:
         self.places = plan.places
         self.said = {tap: said for rail in plan.schematic.rails
                      for tap, said in zip(rail.taps, rail.said, strict=True)}
-        ways = {rail.name for rail in plan.schematic.rails}
+        ways = {rail.name for rail in plan.schematic.rails if rail.name}
         self.ways = bool(measures.pin) or len(ways) > 1  # rails have the name of their way at their ends
         self._columns()
 
@@ -113,8 +113,8 @@ class _Lengths:
     def _columns(self) -> None:
         """The left and right edge of every column, the tracks of every channel, the bars beside them."""
         m, count = self.m, self.plan.columns
-        lefts = [r for r in self.plan.schematic.rails if r.kind == "line"]
-        rights = [r for r in self.plan.schematic.rails if r.kind != "line"]
+        lefts = [r for r in self.plan.schematic.rails if r.left]
+        rights = [r for r in self.plan.schematic.rails if not r.left]
         x = self._margin(LEFT)
         self.bar_x: dict[Terminal, int] = {}
         x = self._set_bars(lefts, x)
@@ -159,9 +159,9 @@ class _Lengths:
 
     def _margin(self, edge: int) -> int:
         """Beside the rails: the names of the terminals at which wires leave them, and half of a rail's own name."""
-        rails = [r for r in self.plan.schematic.rails if (r.kind == "line") == (edge == LEFT)]
+        rails = [r for r in self.plan.schematic.rails if r.left == (edge == LEFT)]
         used = {end for wire in self.plan.schematic.wires for end in wire.ends}
-        named = [tap for r in rails for tap in r.taps if tap in used and tap != r.terminal]
+        named = [tap for r in rails for tap in r.taps if tap in used and not r.heads(tap)]
         taps = [self.width_of(self.said[tap], self.m.tap) for tap in named]
         heads = [self.width_of(text, self.m.rail) // 2 for r in rails for text in self._rail_texts(r)]
         return max([self.m.apart, *(tap + self.m.apart for tap in taps), *heads]) + self.m.apart
@@ -343,16 +343,16 @@ class _Lengths:
     def _rail_labels(self, bars: tuple[Bar, ...]) -> list[Label]:
         """The names at the upper ends of the rails, and the terminals at which wires leave them."""
         m, labels = self.m, []
-        edges = {True: min((b.x for b in bars if b.rail.kind == "line"), default=0),
-                 False: max((b.x for b in bars if b.rail.kind != "line"), default=0)}
+        edges = {True: min((b.x for b in bars if b.rail.left), default=0),
+                 False: max((b.x for b in bars if not b.rail.left), default=0)}
         for bar in bars:
             for n, text in enumerate(reversed(self._rail_texts(bar.rail))):
                 labels.append(Label((bar.x, bar.top - m.lift - n * RAIL_LINE), text, m.rail))
-            left = bar.rail.kind == "line"
-            rows = {y for other in bars if other is not bar and (other.rail.kind == "line") == left
+            left = bar.rail.left
+            rows = {y for other in bars if other is not bar and other.rail.left == left
                     and (other.x < bar.x) == left for (_, y), _ in other.taps}
             for (_, y), tap in bar.taps:
-                if m.tap and tap != bar.rail.terminal:
+                if m.tap and not bar.rail.heads(tap):
                     outside = y not in rows  # a wire from rail to rail has its other end's name there
                     x = edges[left] if outside else bar.x
                     at = (x + (-m.apart if left == outside else m.apart), y + 90)
@@ -361,8 +361,8 @@ class _Lengths:
 
     def _rail_texts(self, rail: SupplyRail) -> tuple[str, ...]:
         """What stands at the end of a rail: its letter, and its way where there is room or more ways than one."""
-        letter = {"line": "L", "neutral": "N", "earth": "E"}[rail.kind]
-        return (rail.name, letter) if self.ways else (letter,)
+        letter = {"line": "L", "neutral": "N", "earth": "E"}.get(rail.kind, rail.kind)
+        return (rail.name, letter) if self.ways and rail.name else (letter,)
 
 
 def _labelled(route: tuple[ChannelRun, ...]) -> list[tuple[ChannelRun, int]]:

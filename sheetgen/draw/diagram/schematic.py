@@ -17,10 +17,22 @@ from sheetgen.circuit.names import Names
 from sheetgen.circuit.rail_tree import RailTree
 from sheetgen.draw.diagram.contraction import contracted
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
-from sheetgen.model.diagram import Connection, Pairs, Rung, Schematic, SupplyRail, Symbol, inner, nothing
+from sheetgen.model.diagram import (
+    CUT_OFF,
+    NOT_TRACED,
+    Connection,
+    Pairs,
+    Rung,
+    Schematic,
+    SupplyRail,
+    Symbol,
+    inner,
+    nothing,
+)
 from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import CoreEnd, Wiring
 
+LEAST_ON_BAR = 3  # symbols on a net without a rail that is drawn as one
 MOST_RUNGS = 6  # loads in parallel that are drawn one below another
 
 
@@ -38,8 +50,10 @@ def schematic_of(circuit: Circuit, group: Group, most_rungs: int = MOST_RUNGS) -
                   for end, pin in zip(rung.ends, (symbol.a[0], symbol.b[0]), strict=True)}
     rails: list[SupplyRail] = []
     shown: dict[Terminal, None] = dict.fromkeys(pins)
+    bars = _bars(circuit, symbols)
+    kind = CUT_OFF if group.known else NOT_TRACED
     for net in dict.fromkeys(nets[pin] for symbol in symbols for pin in symbol.pins):
-        own, kept = _on_net(circuit, net, pins)
+        own, kept = _on_bar(circuit, net, pins, kind, bars[net]) if net in bars else _on_net(circuit, net, pins)
         rails += own
         shown.update(dict.fromkeys(kept))
     wires, ends = _wires(circuit, shown, rails)
@@ -223,8 +237,54 @@ def _on_net(
 
 
 def _rail(circuit: Circuit, start: Terminal, taps: list[Terminal]) -> SupplyRail:
-    return SupplyRail(start, circuit.rails[start], circuit.wiring.printed(start.accessory), tuple(taps),
-                      tuple(map(circuit.terminal, taps)))
+    kind = circuit.rails[start]
+    return SupplyRail(start, kind, circuit.wiring.printed(start.accessory), tuple(taps),
+                      tuple(map(circuit.terminal, taps)), left=kind == "line")
+
+
+def _bars(circuit: Circuit, symbols: list[Symbol]) -> dict[Terminal, bool]:
+    """Nets that no switch can join to a rail, with symbols enough for a bar of their own; whether it stands left.
+
+    It does where it is more of a line than of a neutral: where more contacts than loads are on it.
+    """
+    nets = circuit.solution.nets
+    group_of = {nets[pin]: nets[pin] for symbol in symbols for pin in symbol.pins}
+
+    def found(net: Terminal) -> Terminal:
+        while group_of[net] != net:
+            net = group_of[net]
+        return net
+
+    for symbol in symbols:
+        if not symbol.load:
+            first, *others = {nets[pin] for pin in symbol.pins}
+            for other in others:
+                group_of[found(other)] = found(first)
+    supplied = {found(net) for net in group_of if net in circuit.rails_on}
+    on_net: dict[Terminal, list[Symbol]] = {}
+    for symbol in symbols:
+        for net in {nets[pin] for pin in symbol.pins}:
+            on_net.setdefault(net, []).append(symbol)
+    return {net: 2 * sum(not symbol.load for symbol in here) > len(here) for net, here in on_net.items()
+            if len(here) >= LEAST_ON_BAR and found(net) not in supplied}
+
+
+def _on_bar(
+    circuit: Circuit, net: Terminal, pins: tuple[Terminal, ...], kind: str, left: bool
+) -> tuple[list[SupplyRail], list[Terminal]]:
+    """The bar of a net without a rail, which stands for the most terminals that no pin parts; what else is drawn."""
+    parts: dict[Terminal, dict[Terminal, Terminal]] = {}
+    met: set[Terminal] = set(pins)
+    for start in circuit.members[net]:
+        if start not in met:
+            parts[start] = _nearest(circuit, (start,), pins)
+            met |= parts[start].keys()
+    if not parts:
+        return [], _kept(circuit, circuit.members[net], pins, [])
+    start = max(parts, key=lambda start: len(parts[start]))
+    taps = tuple(parts[start])
+    bar = SupplyRail(start, kind, "", taps, tuple(map(circuit.terminal, taps)), left)
+    return [bar], _kept(circuit, circuit.members[net], pins, [bar])
 
 
 def _on_tree(tree: RailTree, pins: list[Terminal]) -> tuple[set[Terminal], list[Terminal]]:
@@ -281,6 +341,7 @@ def _wires(
 ) -> tuple[tuple[Connection, ...], tuple[Symbol, ...]]:
     """Every core with an end on a pin that is drawn, or from one rail to another; and the ends in nothing."""
     owner = {tap: rail.terminal for rail in rails for tap in rail.taps}
+    open_at = {*shown, *(tap for rail in rails if not rail.supplied for tap in rail.taps)}
     met = {core.key: core for terminal in (*shown, *owner) for core in circuit.landed.get(terminal, ())}
     wires, ends = [], []
     for core in sorted(met.values(), key=lambda core: circuit.core_number[core.key]):
@@ -292,7 +353,7 @@ def _wires(
             between = owner.get(a) != owner.get(b)
             if a != b and (a in shown or b in shown or between):
                 wires.append(Connection(((core.key, a, b),), (a, b), label))
-        elif any(node in shown for node in nodes if node is not None) and None in nodes:
+        elif any(node in open_at for node in nodes if node is not None) and None in nodes:
             gone = nodes.index(None)
             pin = nothing(core.key, gone)
             end = core.ends[gone]

@@ -11,6 +11,7 @@ from sheetgen.model.diagram import POINTS, Schematic, rungs_of
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
 A, B, ANY = 0, 1, 2  # the side of a symbol that a wire ends on; ANY at a joint, which has every side
 LINE_RAIL, NEUTRAL_RAIL = -1, -2
+MANY_BRANCHES = 3
 End = tuple[int, int, int]  # symbol or rail, side, number of the pin on that side
 
 
@@ -28,6 +29,20 @@ class Structure:
         """Which symbols are contacts of a switch."""
         return tuple(kind in ("make", "changeover", "intermediate", "contacts") for kind in self.kinds)
 
+    @cached_property
+    def branches(self) -> tuple[int, ...]:
+        """For each symbol a number that it shares with all that wires join it to without a rail between."""
+        number = list(range(len(self.kinds)))
+        for (a, _, _), (b, _, _) in self.ends:
+            if a >= 0 and b >= 0 and number[a] != number[b]:
+                number = [number[a] if n == number[b] else n for n in number]
+        return tuple(number)
+
+    @cached_property
+    def parallel(self) -> bool:
+        """Whether contacts stand in many branches beside one another: what they have in common is a rail."""
+        return len({own for own, contact in zip(self.branches, self.contacts, strict=True) if contact}) >= MANY_BRANCHES
+
 
 def structure_of(schematic: Schematic) -> Structure:
     """The structure of a schematic."""
@@ -38,7 +53,7 @@ def structure_of(schematic: Schematic) -> Structure:
                 at[pin] = (i, ANY, 0) if symbol.kind in POINTS else (i, side, number)
     for rail in schematic.rails:
         for tap in rail.taps:
-            at.setdefault(tap, (LINE_RAIL if rail.kind == "line" else NEUTRAL_RAIL, ANY, 0))
+            at.setdefault(tap, (LINE_RAIL if rail.left else NEUTRAL_RAIL, ANY, 0))
     return Structure(
         tuple(symbol.kind for symbol in schematic.symbols),
         tuple((len(symbol.a), len(symbol.b)) for symbol in schematic.symbols),
