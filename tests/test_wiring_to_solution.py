@@ -24,11 +24,13 @@ from circuits import (
     wirings,
     with_end,
 )
+from commands.runs import chain_of_switches
 from hypothesis import given, settings
 
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LampState, Potential
 from sheetgen.model.wiring import Wiring
+from sheetgen.pipeline import wiring_of
 from sheetgen.solve.joined import Joined
 from sheetgen.solve.nodal import islands
 from sheetgen.solve.settings import MOST, gray
@@ -110,11 +112,43 @@ def test_a_group_of_too_many_switches_claims_only_what_it_solved():
     assert rows[0] == (0,) * 13
     singles = 12 + 2
     pairs = 12 * 11 // 2 + 12 * 2
-    assert len(set(rows)) == len(rows) == 1 + singles + pairs
+    from_the_last = 1 + singles
+    assert len(set(rows)) == len(rows) == 1 + singles + pairs + from_the_last
+    assert (1,) * 12 + (2,) in rows
+    rows, complete = settings_of((2,) * 65)  # 2,080 pairs
+    assert not complete and len(set(rows)) == len(rows) == 2 * (1 + 65)
     (group,) = wiring_to_solution(one_room(strappers, 13)).groups
     assert not group.complete
-    assert len(group.rows) == 1 + 13 + 13 * 12 // 2
-    assert {sum(row.setting.count(p) for p in ("L2", "crossed")) for row in group.rows} == {0, 1, 2}
+    assert len(group.rows) == 1 + 13 + 13 * 12 // 2 + 1 + 13
+    assert {sum(row.setting.count(p) for p in ("L2", "crossed")) for row in group.rows} == {0, 1, 2, 12, 13}
+
+
+def test_of_more_switches_than_are_solved_in_full_the_setting_with_all_of_them_on_is_among_those_solved():
+    """A lamp behind thirteen switches in a row is lit in one setting of 8,192; that one has the greatest load too."""
+    wiring = wiring_of(chain_of_switches(13))
+    (group,) = wiring_to_solution(wiring).groups
+    lit = [row.setting for row in group.rows if row.lamps[0].state is LampState.ON]
+    assert not group.complete and lit == [("on",) * 13]
+
+
+@pytest.mark.parametrize("switches", [2, 3, 5, 13])
+def test_one_operation_leads_to_every_setting_solved_that_differs_by_one_switch(switches):
+    (group,) = wiring_to_solution(one_room(strappers, switches)).groups
+    for row, reached in group.operations:
+        apart = [[i for i, (a, b) in enumerate(zip(row.setting, other.setting, strict=True)) if a != b]
+                 for other in group.rows]
+        wanted = sorted((places[0], other.setting) for places, other in zip(apart, group.rows, strict=True)
+                        if len(places) == 1)
+        assert sorted((place, other.setting) for place, other in reached) == wanted
+    assert [row for row, _ in group.operations] == list(group.rows)
+
+
+def test_what_a_terminal_was_seen_at_is_every_condition_it_has():
+    (group,) = wiring_to_solution(one_room(strappers, 3)).groups
+    for i in range(len(group.terminals)):
+        assert set(group.seen[i]) == {row.conditions[i] for row in group.rows}
+        assert len(set(group.seen[i])) == len(group.seen[i])
+        assert (i in group.changing) == (len(group.seen[i]) > 1)
 
 
 def test_conditions_of_a_loop_in_rose():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import ChainMap
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from sheetgen.circuit.graph import Came, Graph, Kept, Step, both_ways, conductors_of
@@ -92,9 +92,10 @@ class Circuit(Names):
             if self.solution.nets[terminal] not in self.muddled
         }
         for group in self.solution.groups:
-            sound = [row.conditions for row in group.rows if not row.shorts]
-            for terminal, seen in zip(group.terminals, zip(*sound, strict=True) if sound else (), strict=False):
-                found[terminal] = tuple(dict.fromkeys(seen))
+            sound = [row for row in group.rows if not row.shorts]
+            if sound:
+                kept = group if len(sound) == len(group.rows) else replace(group, rows=tuple(sound))
+                found.update(zip(group.terminals, kept.seen, strict=True))
         return found
 
     def at(self, terminal: Terminal, *potentials: Potential) -> bool:

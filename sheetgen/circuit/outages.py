@@ -23,7 +23,7 @@ class Outage:
 def outages(circuit: Circuit, group: Group) -> Iterator[Outage]:
     """What puts out loads of a group though none of its own switches is touched."""
     fed = {way for row in group.rows for lamp in row.lamps for way in lamp.ways}
-    for other in circuit.solution.groups:
+    for other in circuit.solution.meeting:
         if other is group:
             continue
         shorting: dict[str, list[Row]] = {}
@@ -37,7 +37,7 @@ def outages(circuit: Circuit, group: Group) -> Iterator[Outage]:
 def _through(circuit: Circuit, group: Group, fed: set[str]) -> Iterator[Outage]:
     """Settings of a group that join the line of a way to one that no switch of this group need short."""
     solution = circuit.solution
-    elsewhere = [row for other in solution.groups if other is not group for row in other.rows]
+    elsewhere = [row for other in solution.meeting if other is not group for row in other.rows]
     shorted = reached_by(
         (short.rails[0].accessory for short in (*solution.shorts, *(x for row in elsewhere for x in row.shorts))),
         (link for row in elsewhere for link in row.links))

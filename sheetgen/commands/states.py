@@ -115,8 +115,9 @@ def _remarks(circuit: Circuit, group: Group) -> list[str]:
                for row in group.rows for short in row.shorts]
     remarks += map(printable, told(circuit, group))
     if not group.complete:
-        remarks.append("Too many switches for every setting: shown are all in the first position, "
-                       "each switch operated, and each pair operated.")
+        pairs = ", and each pair operated from the first" if group.pairs_operated else ""
+        remarks.append("Too many switches for every setting: shown are all in the first position and all in the last, "
+                       f"each switch operated from there{pairs}.")
     return remarks
 
 

@@ -33,11 +33,12 @@ def worked_in(group: Group, lit_states: Collection[LampState] = LIT) -> dict[str
     """The same of the loads of one group."""
     lit = {row.setting: tuple(lamp.state in lit_states for lamp in row.lamps) for row in group.rows if not row.shorts}
     found: dict[str, set[str]] = {name: set() for name in group.lamps}
-    for setting, here in lit.items():
-        for place, switch in enumerate(group.switches):
-            for position in group.positions[place]:
-                there = lit.get((*setting[:place], position, *setting[place + 1:]), here)
+    for row, reached in group.operations:
+        here = lit.get(row.setting, ())
+        for place, other in reached if here else ():
+            there = lit.get(other.setting, here)
+            if there != here:
                 for name, a, b in zip(group.lamps, here, there, strict=True):
                     if a != b:
-                        found[name].add(switch)
+                        found[name].add(group.switches[place])
     return {name: frozenset(switches) for name, switches in found.items()}

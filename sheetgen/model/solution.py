@@ -127,7 +127,8 @@ class Group:
 
     Rows are in an order in which one switch is operated at a time (reflected Gray code); the first row has every
     switch in its first position. `complete` is False where a group has too many switches for every setting: then
-    rows hold the first setting, each switch operated once, and each pair operated.
+    rows hold the setting with every switch in its first position and that with every one in its last, each switch
+    operated from there, and each pair operated from the first where there are not too many.
     """
 
     switches: tuple[str, ...]
@@ -150,6 +151,39 @@ class Group:
     def _by_setting(self) -> Mapping[tuple[str, ...], Row]:
         return {row.setting: row for row in self.rows}
 
+    @property
+    def pairs_operated(self) -> bool:
+        """Whether each pair of switches is operated from the first setting, of a group that is not complete."""
+        return len(self.rows) > 2 * (1 + sum(len(positions) - 1 for positions in self.positions))
+
+    @cached_property
+    def seen(self) -> tuple[tuple[Condition, ...], ...]:
+        """Of each terminal every condition that it has in some setting, once."""
+        columns = zip(*(row.conditions for row in self.rows), strict=True)
+        return tuple(column[:1] if column.count(column[0]) == len(column) else tuple(dict.fromkeys(column))
+                     for column in columns)
+
+    @cached_property
+    def changing(self) -> tuple[int, ...]:
+        """The places of the terminals whose condition is not the same in every setting."""
+        return tuple(i for i, seen in enumerate(self.seen) if len(seen) > 1)
+
+    @cached_property
+    def operations(self) -> tuple[tuple[Row, tuple[tuple[int, Row], ...]], ...]:
+        """Every row with the rows that one operation of one switch leads to, and the place of that switch."""
+        first, rows = self.rows[0].setting, self._by_setting
+        found: dict[tuple[str, ...], list[tuple[int, Row]]] = {setting: [] for setting in rows}
+        for setting, row in rows.items():
+            for place in (i for i, (a, b) in enumerate(zip(setting, first, strict=True)) if a != b):
+                for position in self.positions[place]:  # what leads to the first position leads back from it
+                    other = rows.get((*setting[:place], position, *setting[place + 1:]))
+                    if other is not None and position != setting[place]:
+                        found[setting].append((place, other))
+                        if position == first[place]:
+                            found[other.setting].append((place, row))
+        return tuple((rows[setting], tuple(sorted(reached, key=lambda to: (to[0], self.positions[to[0]].index(
+            to[1].setting[to[0]]))))) for setting, reached in found.items())
+
 
 @dataclass(frozen=True)
 class Solution:
@@ -163,6 +197,11 @@ class Solution:
     nets: Mapping[Terminal, Terminal]  # each terminal -> a representative of what conductors alone join it to
     shorts: tuple[Short, ...] = ()  # shorts that no switch makes
     meetings: tuple[Meeting, ...] = ()  # rails that conductors alone join
+
+    @cached_property
+    def meeting(self) -> tuple[Group, ...]:
+        """The groups of which some setting shorts a line, or joins the lines of two ways."""
+        return tuple(group for group in self.groups if any(row.shorts or row.links for row in group.rows))
 
     @property
     def every_short(self) -> tuple[Short, ...]:
@@ -190,11 +229,10 @@ class Solution:
         """The ways whose line is shorted in a setting of all the switches, also through the line of another way."""
         found = {short.rails[0].accessory for short in self.shorts}
         links: list[tuple[str, str]] = []
-        for group in self.groups:
-            if any(row.shorts or row.links for row in group.rows):
-                row = group.row(setting)
-                found.update(short.rails[0].accessory for short in row.shorts)
-                links += row.links
+        for group in self.meeting:
+            row = group.row(setting)
+            found.update(short.rails[0].accessory for short in row.shorts)
+            links += row.links
         return reached_by(found, links)
 
     def conditions(self, terminal: Terminal) -> tuple[Condition, ...]:
@@ -203,8 +241,7 @@ class Solution:
             return (self.constant[terminal],)
         for group in self.groups:
             if terminal in group.terminals:
-                i = group.terminals.index(terminal)
-                return tuple(dict.fromkeys(row.conditions[i] for row in group.rows))
+                return group.seen[group.terminals.index(terminal)]
         raise KeyError(terminal)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -40,10 +40,11 @@ def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
     fixed = {k: condition.fraction for k, condition in at.items() if condition.fraction is not None}
     for island in islands(fixed, ((knot[x.a], knot[x.b], x.watts) for x in part.loads)):
         around = tuple(rail for k in island.shore for rail in rails[k])
+        through = {potential: _through_load(potential, around) for potential in set(island.potentials)}
         for k, potential in zip(island.knots, island.potentials, strict=True):
-            at[k] = _through_load(potential, around)
+            at[k] = through[potential]
     shorted = any(is_short(own) for own in rails.values())
-    lamps = tuple(_lamp(at[knot[x.a]], at[knot[x.b]], shorted) for x in part.loads)
+    lamps = _lamps([(at[knot[x.a]], at[knot[x.b]]) for x in part.loads], shorted)
     conditions = tuple(at.get(k, FLOATING) for k in knot)
     if not part.known:
         conditions = tuple(c if c.solid else NOT_KNOWN for c in conditions)
@@ -81,6 +82,15 @@ def _through_load(potential: Fraction | None, around: tuple[Rail, ...]) -> Condi
         what = Potential.NEUTRAL if neutral else Potential.EARTH
         return Condition(what, ZERO, neutral or _ways(around, "earth"), solid=False)
     return Condition(Potential.BETWEEN, potential, _ways(around, "line", "neutral", "earth"), solid=False)
+
+
+def _lamps(ends: Sequence[tuple[Condition, Condition]], shorted: bool) -> tuple[Lamp, ...]:
+    """What loads between these do; of many between the same two it is found once."""
+    known: dict[tuple[int, int], Lamp] = {}
+    for a, b in ends:
+        if (id(a), id(b)) not in known:
+            known[id(a), id(b)] = _lamp(a, b, shorted)
+    return tuple(known[id(a), id(b)] for a, b in ends)
 
 
 def _lamp(a: Condition, b: Condition, shorted: bool) -> Lamp:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import combinations, product
 from math import prod
 
-MOST = 4096  # settings of one group that are all solved; beyond, each switch and each pair of switches operated
+MOST = 4096  # settings of one group that are all solved
+MOST_PAIRS = 2048  # operations of two switches that are solved where there are more settings
 
 
 def gray(counts: tuple[int, ...]) -> list[tuple[int, ...]]:
@@ -24,11 +26,15 @@ def settings(counts: tuple[int, ...]) -> tuple[list[tuple[int, ...]], bool]:
     """The settings to solve, and whether they are all there are. `counts`: positions of each switch."""
     if prod(counts) <= MOST:
         return gray(counts), True
-    first = (0,) * len(counts)
-    rows = [first]
-    for many in (1, 2):
-        for operated in combinations(range(len(counts)), many):
-            for positions in product(*(range(1, counts[i]) for i in operated)):
-                chosen = dict(zip(operated, positions, strict=True))
-                rows.append(tuple(chosen.get(i, 0) for i in range(len(counts))))
-    return rows, False
+    first, last = (0,) * len(counts), tuple(count - 1 for count in counts)
+    pairs = sum((a - 1) * (b - 1) for a, b in combinations(counts, 2)) <= MOST_PAIRS
+    rows = [first, *_operated(first, counts, 1), *(_operated(first, counts, 2) if pairs else ())]
+    return [*dict.fromkeys((*rows, last, *_operated(last, counts, 1)))], False
+
+
+def _operated(start: tuple[int, ...], counts: tuple[int, ...], many: int) -> Iterator[tuple[int, ...]]:
+    """Every setting in which so many switches stand in another position than at the start."""
+    for operated in combinations(range(len(counts)), many):
+        for positions in product(*(set(range(counts[i])) - {start[i]} for i in operated)):
+            chosen = dict(zip(operated, positions, strict=True))
+            yield tuple(chosen.get(i, at) for i, at in enumerate(start))

@@ -151,7 +151,7 @@ def test_notes_are_on_the_screen_and_a_group_not_solved_in_full_says_so():
     html = screen_sheet(chain_of_switches(13) + "notes: [Ring the bell <first>.]\n")
     said = "".join(Tags(html).text)
     assert "Ring the bell <first>." in said
-    assert "Too many switches for every setting" in said and "76 more settings." in said
+    assert "Too many switches for every setting" in said and "90 more settings." in said
     assert "Too many switches" not in "".join(Tags(sheet(FIRST)).text)
 
 

@@ -112,9 +112,11 @@ def fewest(masks: Sequence[int]) -> list[int]:
     for mask in masks:
         wanted |= mask
     distinct = {mask: i for i, mask in reversed(list(enumerate(masks)))}
-    kept = sorted(
-        (i for mask, i in distinct.items() if not any(mask != m and mask | m == m for m in distinct))
-    )
+    largest: list[int] = []  # what lies within another mask lies within one of these
+    for mask in sorted(distinct, key=int.bit_count, reverse=True):
+        if not any(mask | other == other for other in largest):
+            largest.append(mask)
+    kept = sorted(distinct[mask] for mask in largest)
     for size in range(len(kept) + 1):
         found = _cover(masks, kept, wanted, size)
         if found is not None:

@@ -64,7 +64,8 @@ class Loads:
     def watts(self, group: Group, row: Row) -> Fraction:
         """Of everything in a group that carries current in a row."""
         pairs = zip(group.lamps, row.lamps, strict=True)
-        return sum((self.loads[name].watts * lamp.fraction ** 2 for name, lamp in pairs), Fraction(0))
+        return sum((self.loads[name].watts * lamp.fraction ** 2 for name, lamp in pairs if lamp.fraction),
+                   Fraction(0))
 
     def condition(self, group: Group, row: Row, terminal: Terminal) -> Condition:
         """Of a terminal in a row of its group."""

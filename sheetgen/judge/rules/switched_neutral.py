@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import groupby
+from operator import itemgetter
 
 from sheetgen.judge.case import Case
 from sheetgen.judge.rules.rule import Rule
@@ -41,16 +43,15 @@ def in_the_neutral(case: Case) -> frozenset[str]:
 def _leaves_live(case: Case, group: Group) -> Iterator[tuple[int, str, Row]]:
     """Place of a switch, and a lamp whose neutral comes back when it alone is operated: off but live in a row, or dim
     in series."""
-    by_setting = {row.setting: row for row in group.rows if not row.shorts}
-    for row in by_setting.values():
+    for row, reached in group.operations:
         dark = [(i, lamp) for i, lamp in enumerate(group.lamps) if row.lamps[i].state in DARK_AND_LIVE]
-        for place in range(len(group.switches)) if dark else ():
-            others = [other for position in group.positions[place]
-                      if (other := by_setting.get((*row.setting[:place], position, *row.setting[place + 1:])))]
-            for i, lamp in dark:
-                if any(other.lamps[i].state in LIT and _neutral_returns(case, group, lamp, row, other)
-                       for other in others):
-                    yield place, lamp, row
+        if dark and not row.shorts:
+            for place, others in groupby(reached, key=itemgetter(0)):
+                after = [other for _, other in others if not other.shorts]
+                for i, lamp in dark:
+                    if any(other.lamps[i].state in LIT and _neutral_returns(case, group, lamp, row, other)
+                           for other in after):
+                        yield place, lamp, row
 
 
 def _neutral_returns(case: Case, group: Group, lamp: str, off: Row, on: Row) -> bool:
