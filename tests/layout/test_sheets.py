@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from circuits import wirings
-from houses import house
+from houses import house, row_of_sensors
 from hypothesis import given, settings
 from layout.checker import broken_rules
 from layout.measure import measured
@@ -71,23 +71,22 @@ def test_sheets_of_one_job_are_filled_evenly():
     assert min(found.used) > 0.6 and found.scale >= 1.1
 
 
-def test_a_band_that_was_too_wide_is_not_laid_again_in_other_company(monkeypatch):
-    """A row of sensors with a light each, where bands are wider than their enclosures: few are laid out in vain."""
+@pytest.mark.parametrize(("sensors", "most"), [(20, 7), (40, 14)])
+def test_what_was_seen_of_a_band_is_taken_of_those_that_look_like_it(monkeypatch, sensors, most):
+    """A row of sensors with a light each, whose bands are higher than their enclosures: few are laid out in vain."""
     laid = []
     monkeypatch.setattr(layout, "_brought_onto_paper", lambda scene, lay=layout._brought_onto_paper: (
         laid.append(scene), lay(scene))[1])
+    sheets = wiring_to_layout(wiring_of(row_of_sensors(sensors)), load_style()).sheets
+    assert len(sheets) <= most
+    assert len(laid) < 4 * len(sheets), "10 to a sheet where each is seen for itself alone"
+
+
+def test_in_a_long_walk_a_light_stands_on_the_sheet_of_its_sensor():
+    """Where all sensors came first, each light was on another sheet, and every sheet had a mark to it."""
     sheets = wiring_to_layout(wiring_of(row_of_sensors(20)), load_style()).sheets
-    assert len(sheets) == 7
-    assert len(laid) < 6 * 41, "8.4 for each accessory where the same sheet alone is refused"
-
-
-def row_of_sensors(count: int) -> str:
-    accessories, cables, last = [], [], "way 1"
-    for i in range(1, count + 1):
-        accessories += [f"  Sensor {i}: {{kind: sensor}}", f"  Flood {i}: {{kind: batten lampholder, lamp: 8 W}}"]
-        cables += [f"  {name}: {{type: twin and earth 1.0, from: {a}, to: {b}, cores: {{BN: [{line}], BU: [N, N], "
-                   "cpc: [E, E]}}" for name, a, b, line in ((f"W{i}", last, f"Sensor {i}", "L, L"),
-                                                            (f"D{i}", f"Sensor {i}", f"Flood {i}", "SL, L"))]
-        last = f"Sensor {i}"
-    return "\n".join(["job: Floods", "board: {ways: {1: {serves: Floods}}}", "colours: current", "accessories:",
-                      *accessories, "cables:", *cables, ""])
+    for sheet in sheets:
+        names = {place.name for place in sheet.accessories}
+        for i in range(1, 21):
+            assert (f"Sensor {i}" in names) == (f"Flood {i}" in names)
+        assert len(sheet.marks) <= 2

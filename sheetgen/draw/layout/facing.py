@@ -44,7 +44,9 @@ def _turned(scene: Scene, standing: Choice) -> tuple[Scene, Choice] | None:
 
     best: tuple[int, Drawbacks] = (now.backwards, now)
     found: tuple[Scene, Choice] | None = None
-    for ways in _ways(scene, standing.before_routes(scene.inside) + (LITTLE_MORE - 1) * now.cost, standing):
+    for pair, ways in _ways(scene, standing.before_routes(scene.inside) + (LITTLE_MORE - 1) * now.cost, standing):
+        if pair and found:
+            break
         inside = sum(way.crossings for way in ways.values())
         if inside > now.crossings:
             continue
@@ -59,8 +61,9 @@ def _turned(scene: Scene, standing: Choice) -> tuple[Scene, Choice] | None:
     return found
 
 
-def _ways(scene: Scene, dearest: float, standing: Choice) -> Iterator[dict[str, Arrangement]]:
-    """Ways into all accessories, one or two of them turned, that cost no more than that before a run is laid."""
+def _ways(scene: Scene, dearest: float, standing: Choice) -> Iterator[tuple[bool, dict[str, Arrangement]]]:
+    """Whether two are turned, and ways into all accessories with one or two turned, that cost no more than that before
+    a run is laid; one comes before two."""
     concerned = {key for ends in standing.leaving_backwards() for key in ends}
     turns: list[tuple[str, ...]] = [(key,) for key in scene.standing]
     for keys in [*turns, *joined(scene, scene.standing)]:
@@ -69,4 +72,4 @@ def _ways(scene: Scene, dearest: float, standing: Choice) -> Iterator[dict[str, 
         for chosen in product(*(scene.choices[key][:FACED[len(keys) - 1]] for key in keys)):
             ways = {**scene.inside, **dict(zip(keys, chosen, strict=True))}
             if standing.before_routes(ways) <= dearest:
-                yield ways
+                yield len(keys) > 1, ways

@@ -143,7 +143,10 @@ class _Cutting:
         self.refused: set[Bands] = set()  # that do not fit, though they seemed to
         self.cuts: dict[Span, list[Cut]] = {}
         self.widths: dict[Span, tuple[int, int]] = {}
-        self.heights: dict[Span, int] = {}
+        self.heights: dict[Span, int] = {}  # as reckoned, or as it was laid out
+        self.like = list(zip(room.rows, room.high, walk.runs_from, strict=True))
+        self.alike: dict[object, set[Span]] = {}  # what a band looks like -> those not laid out yet
+        self.seen: dict[object, int] = {}  # what a band looks like -> how high the highest was that was laid out
         self.excess: dict[Span, int] = {}  # by how much it was wider than reckoned, on a sheet that did not fit
         self.sheets: dict[int, dict[int, _PartSheet]] = {}  # first place -> place after the last -> its best bands
         self.reach: dict[int, int] = {}  # first place -> the last place at which a band of its sheets may begin
@@ -156,10 +159,17 @@ class _Cutting:
         self.sheets.pop(bands[0][0], None)
 
     def shown(self, span: Span, height: int) -> None:
-        """Take it that a band is so high."""
-        if self.heights.get(span) != height:
-            self.heights[span] = height
-            self._forget(span)
+        """Take it that a band is so high, and every one that looks like it and was not laid out yet."""
+        looks = tuple(self.like[slice(*span)])
+        self.alike.setdefault(looks, set()).discard(span)
+        known = {span: height}
+        if height > self.seen.get(looks, 0):
+            self.seen[looks] = height
+            known |= dict.fromkeys(self.alike[looks], height)
+        for own, high in known.items():
+            if self.heights.get(own) != high:
+                self.heights[own] = high
+                self._forget(own)
 
     def laid(self, bands: Bands, k: int, width: int) -> None:
         """Take it that one of the bands of a sheet that does not fit is so wide; and so is what holds all of it, by as
@@ -227,7 +237,10 @@ class _Cutting:
         """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
         if span not in self.cuts:
             self.cuts[span], self.widths[span] = self.walk.cuts(span), self.room.widths(span)
-            self.heights.setdefault(span, self.room.height(span) + self.lanes)
+            if span not in self.heights:
+                looks = tuple(self.like[slice(*span)])
+                self.heights[span] = self.seen.get(looks, self.room.height(span) + self.lanes)
+                self.alike.setdefault(looks, set()).add(span)
         height = sheet.height + BANDS_APART + self.heights[span]
         alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
         if height > self.height and not alone:

@@ -12,7 +12,7 @@ from sheetgen.draw.layout.scene import CEILING, WALL, Enclosure, Scene
 LOOP_CUT, OTHER_CUT = 1.0, 5.0  # what it costs to cut a loop cable at the ceiling, and any other run
 BOARD_CUT = 3.0  # from the board to the first accessory
 FLEX_CUT = 60.0  # a lampholder keeps its rose
-SHORT = 30  # a walk of no more accessories may be cut anywhere
+SHORT = 30  # a walk of no more accessories may be cut anywhere, and goes by rows alone
 Span = tuple[int, int]  # of the walk: from, to before
 
 
@@ -57,6 +57,15 @@ class WalkOrder:
         return found
 
     @cached_property
+    def runs_from(self) -> list[tuple[tuple[int, bool], ...]]:
+        """Of each place, how far along the walk each of its runs leads, and whether one of the ends is at the wall."""
+        found: list[list[tuple[int, bool]]] = [[] for _ in self.keys]
+        for a, b, _, wall in self.runs:
+            found[a].append((b - a, wall))
+            found[b].append((a - b, wall))
+        return [tuple(sorted(runs)) for runs in found]
+
+    @cached_property
     def _runs_at(self) -> dict[int, list[int]]:
         """Place -> the runs that end there, by their number."""
         found: dict[int, list[int]] = {}
@@ -67,14 +76,19 @@ class WalkOrder:
 
 
 def walk_of(scene: Scene) -> WalkOrder:
-    """The walk through a whole wiring: from the board outward, depth first, the wall before the ceiling."""
+    """The walk through a whole wiring: from the board outward, depth first, the wall before the ceiling.
+
+    In a long one what leads no further comes first: a light right after the switch or sensor that it hangs on.
+    """
     enclosures = scene.enclosures
+    long = len(enclosures) > SHORT
     beside: dict[str, list[str]] = {
         key: [e.partner for e in enclosure.entries if e.partner in enclosures] for key, enclosure in enclosures.items()
     }
 
-    def by_rank(key: str) -> tuple[bool, bool, int]:
-        return not enclosures[key].lampholder, enclosures[key].row != WALL, enclosures[key].rank
+    def by_rank(key: str) -> tuple[bool, bool, bool, int]:
+        leads_on = long and len({*beside[key]}) > 1
+        return not enclosures[key].lampholder, leads_on, enclosures[key].row != WALL, enclosures[key].rank
 
     order: list[str] = []
     seen: set[str] = set()
