@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
@@ -11,8 +11,9 @@ from sheetgen.catalogue.colours import CODES
 from sheetgen.model.accessory import Accessory, LoadKind, SwitchKind, Terminal
 from sheetgen.model.solution import Group, Row
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Wiring
-from sheetgen.model.words import joined
+from sheetgen.model.words import joined, most_alike
 
+MANY_SWITCHES = 6  # of more, those that stand alike are counted
 DESIGNATION = re.compile(r"\d")  # a cable's name that reads as one in a sentence: W3, Flex 1; not "on" or "feed"
 
 
@@ -130,8 +131,13 @@ class Names:
         if group is None or row is None:
             return ""
         wanted = group.switches if only is None else tuple(only)
-        pairs = zip(group.switches, row.setting, strict=True)
-        return ", ".join(self.standing(s, p) for s, p in pairs if s in wanted)
+        return self.stand([(s, p) for s, p in zip(group.switches, row.setting, strict=True) if s in wanted])
+
+    def stand(self, positions: Sequence[tuple[str, str]]) -> str:
+        """How switches stand: 'Hall at L1, Porch on'; of many 'Porch on, the other 20 switches off'."""
+        if len(positions) > MANY_SWITCHES:
+            return most_alike([(self.part(s), self.position(s, p)) for s, p in positions], "switches")
+        return ", ".join(self.standing(s, p) for s, p in positions)
 
     def colour(self, code: str) -> str:
         """A colour in words: 'brown', 'bare'."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
@@ -32,6 +32,7 @@ NOT_AS_FOUND = "COLOURS NOT AS FOUND"
 BAD_PRACTICE = "BAD PRACTICE, DRAWN ONLY TO BE TAUGHT: NEVER WIRE IT SO. THIS IS NO JOB SHEET."
 NO_RECORD = "This is no record of any wiring: nothing is wired so."
 NOT_GIVEN = "not given"
+FEW_ALIKE = 3  # below this they are named rather than counted
 BLANK = "." * 12  # on paper, room to write in
 FLOATING = "floating: joined to nothing; a sensitive meter may show tens of volts"
 INSIDE = "For work inside the board itself switch off the main switch. Its incoming terminals stay live."
@@ -83,6 +84,23 @@ def joined(words: Iterable[str], last: str = "and") -> str:
     if len(parts) < 2:
         return "".join(parts)
     return f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+
+
+def most_alike(are: Sequence[tuple[str, str]], what: str) -> str:
+    """Names and how each is, where they are many: those that are as most are, counted; any other by its name.
+
+    'Hall on, the other 20 switches off', 'all 21 switches off'.
+    """
+    named: dict[str, list[str]] = {}
+    for name, how in are:
+        named.setdefault(how, []).append(name)
+    most = max(named, key=lambda how: len(named[how]))
+    if len(named[most]) < FEW_ALIKE:
+        return ", ".join(f"{name} {how}" for name, how in are)
+    if len(named) == 1:
+        return f"all {len(are)} {what} {most}"
+    rest = f"the other {len(named[most])} {what} {most}"
+    return ", ".join([*(f"{joined(names)} {how}" for how, names in named.items() if how != most), rest])
 
 
 def count(number: int, one: str, many: str = "") -> str:
@@ -158,6 +176,11 @@ def lamp(state: Lamp) -> str:
             return "\N{WARNING SIGN} short"
         case LampState.NOT_KNOWN:
             return "? not known"
+
+
+def state_of(given: Lamp) -> str:
+    """A lamp's state without its mark: 'on', 'off but live'."""
+    return lamp(given).split(" ", 1)[1]
 
 
 def condition(given: Condition, via: str = "lamp") -> str:

@@ -9,7 +9,7 @@ from sheetgen.model.handout import Handout
 from sheetgen.model.page import Block, Columns, Form, Heading, Items, Page, Picture, SideBySide, Spare, Table, Words
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable
-from sheetgen.model.words import CAUTION_SHORT, joined, lamp
+from sheetgen.model.words import CAUTION_SHORT, joined, lamp, state_of
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.what_switches_do import operated_once
 
@@ -98,7 +98,7 @@ def _first_setting(lookup: Lookup, lamps: tuple[str, ...]) -> str:
     if len(group.switches) < 2:
         return ""
     row = group.rows[0]
-    states = joined(f"{lookup.loads[name]} {lamp(state).split(' ', 1)[1]}"
+    states = joined(f"{lookup.loads[name]} {state_of(state)}"
                     for name, state in zip(group.lamps, row.lamps, strict=True) if name in lamps)
     return f" With {lookup.setting(group, row.setting)}: {states}."
 

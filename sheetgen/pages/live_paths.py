@@ -17,6 +17,7 @@ BESIDE_TABLE = 195  # and one no wider for the table alone
 LOW = 38  # a diagram no higher leaves room below it for what is said after the table
 FEW = 8  # rows of a table that may stand beside a diagram
 MOST_ACROSS = 4  # live paths side by side
+MOST_SAID = 4000  # letters of all settings of a group together
 SMALL = 2  # settings of a group that is kept on one sheet
 LEAST_WORDS = 45  # millimetres that words have at least where two share the width by their length
 WORDS = 70  # millimetres that words need beside a miniature
@@ -59,27 +60,33 @@ def explained(
 
 def _live_paths(lookup: Lookup, group: Group, diagram: Diagram) -> list[Block]:
     """What each setting does, as many side by side as there is room for."""
-    if not any(path.says or path.drawing for path in diagram.paths):
-        return []
     if not group.known:  # the same in every setting: that it cannot be told
         return [Words(says, "quiet") for says in dict.fromkeys(path.says for path in diagram.paths) if says]
-    widest = max(path.drawing.width if path.drawing else 0 for path in diagram.paths)
-    across = max(1, min(MOST_ACROSS, len(diagram.paths), WIDTH * MM // (widest + GUTTER * MM)))
-    if len(diagram.paths) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:
-        return [_two(lookup, group, *diagram.paths)]
+    told = told_each(group, diagram)
+    shown = diagram.paths if told else tuple(replace(path, says="") for path in diagram.paths)
+    said = [] if told else _lit_first(lookup, group, diagram)
+    if not any(path.says or path.drawing for path in shown):
+        return said
+    widest = max(path.drawing.width if path.drawing else 0 for path in shown)
+    across = max(1, min(MOST_ACROSS, len(shown), WIDTH * MM // (widest + GUTTER * MM)))
+    if told and len(shown) == across == SMALL and 2 * (widest / MM + GUTTER + LEAST_WORDS) <= WIDTH - GUTTER:
+        return [_two(lookup, group, *shown)]
     beside = widest / MM + WORDS <= WIDTH / across
-    shown = diagram.paths if told_each(group) else tuple(replace(path, says="") for path in diagram.paths)
-    cells = [_live_path(lookup, group, path, WIDTH / across if beside and told_each(group) else 0) for path in shown]
+    cells = [_live_path(lookup, group, path, WIDTH / across if beside and told else 0) for path in shown]
     *rows, last = [cells[i: i + across] for i in range(0, len(cells), across)]
     pictures: list[Block] = [SideBySide(tuple(row)) for row in rows]
-    said = [] if told_each(group) else _lit_first(lookup, group, diagram)
     if left := across - len(last):  # what is said stands beside the last ones
         return [*pictures, SideBySide((*last, tuple(said) or (Words(""),)), (*(1.0 for _ in last), float(left)))]
     return [*pictures, SideBySide(tuple(last)), *said]
 
 
-def told_each(group: Group) -> bool:
-    """Whether every setting is told in words: where there are few, or a lamp does more than be on or off."""
+def told_each(group: Group, diagram: Diagram) -> bool:
+    """Whether every setting is told in words: where there are few, or a lamp does more than be on or off.
+
+    Not where that would be so long that nobody would read it.
+    """
+    if sum(len(path.says) for path in diagram.paths) > MOST_SAID:
+        return False
     sound = all(lamp.state in (LampState.ON, LampState.OFF) for row in group.rows for lamp in row.lamps)
     return len(group.rows) <= SMALL or not (sound and group.known) or any(row.shorts for row in group.rows)
 

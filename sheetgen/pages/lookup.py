@@ -174,8 +174,7 @@ class Lookup:
 
     def setting(self, group: Group, setting: tuple[str, ...]) -> str:
         """A setting in words: 'Hall at L1, Porch on'."""
-        pairs = zip(group.switches, setting, strict=True)
-        return ", ".join(f"{self.switches[switch]} {self.position(switch, position)}" for switch, position in pairs)
+        return self.circuit.stand(tuple(zip(group.switches, setting, strict=True)))
 
     def position(self, switch: str, position: str) -> str:
         """A position in a sentence: 'on', 'crossed', 'at L1'."""

@@ -10,7 +10,7 @@ from sheetgen.model.page import Block, Cell, Columns, Heading, Page, Picture, Ta
 from sheetgen.model.reading import MethodFound
 from sheetgen.model.solution import Group, LampState, Potential, Short
 from sheetgen.model.solution import Row as State
-from sheetgen.model.words import FLOATING, TRACE, VIA, capital, condition, joined, lamp
+from sheetgen.model.words import FLOATING, TRACE, VIA, capital, condition, joined, lamp, most_alike, state_of
 from sheetgen.pages.live_paths import diagram_of, explained, lit_path
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.method import evidence
@@ -26,6 +26,11 @@ AS_FOUND = "what is shown is what the circuit does {}, with its faults. Make the
 ROCKER = "L1: usually rocker down; check yours."
 TREAT_AS_LIVE = "What happens there cannot be told. Treat every conductor as live."
 SIMPLY = "lit with it on and out with it off"
+MOST_NAMES = 8  # of loads or switches in a title
+FROM_THE_FIRST = (
+    "Settings shown: all switches in their first position, all in their last, and each operated once from the first "
+    "where that changes anything."
+)
 DRAWN = 3  # blocks of a circuit of one switch: its name, what it is, and the diagram; then what is said of it
 NARROW = 6  # a table of so many columns stands in half the width of the sheet
 
@@ -108,7 +113,7 @@ def _circuits(lookup: Lookup, group: Group) -> list[MethodFound]:
 
 
 def _group(lookup: Lookup, group: Group) -> list[Block]:
-    title = Heading(_title(lookup, group), 2)
+    title, names = Heading(_title(lookup, group), 2), _names(lookup, group)
     circuits = _circuits(lookup, group)
     methods = [circuit.method for circuit in circuits if circuit.method]
     why = [block for circuit in circuits for block in evidence(circuit)] if "method" in lookup.kinds else []
@@ -118,12 +123,16 @@ def _group(lookup: Lookup, group: Group) -> list[Block]:
         with_it = f"Lit with {lookup.setting(group, lit.setting)}."
         says = " ".join([*methods, *([] if {*group.lamps} & kept_dark(lookup.circuit).keys() else [with_it])])
         return [title, Words(says), Picture(diagram.drawing), *(why or lit_path(diagram, lit.setting))]
-    blocks: list[Block] = [Words(" ".join([*methods, *what_holds(lookup, group)]))]
-    rows = _rows(group)
-    if len(rows) < len(group.rows):
-        blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
+    blocks: list[Block] = [*names, Words(" ".join([*methods, *what_holds(lookup, group)]))]
     tells = group.known or _nets(lookup, group)  # else it would have the positions alone
-    table = [_table(lookup, group, rows)] if tells else []
+    if not group.complete:
+        blocks.append(Words(FROM_THE_FIRST, "quiet"))
+        table = [_short_table(lookup, group)] if tells else []
+    else:
+        rows = _rows(group)
+        if len(rows) < len(group.rows):
+            blocks.append(Words("Settings shown: all in the first position, then each switch operated once.", "quiet"))
+        table = [_table(lookup, group, rows)] if tells else []
     if diagram is None:
         return [title, *blocks, *table, *why]
     return explained(lookup, group, diagram, [title, *blocks], [*table, *why], _narrow(lookup, group))
@@ -133,10 +142,27 @@ def _title(lookup: Lookup, group: Group) -> str:
     if not group.known:
         names = [*(lookup.loads[n] for n in group.lamps), *(lookup.switches[n] for n in group.switches)]
         return f"{capital(joined(names))}: wiring not known"
-    lamps = capital(joined(lookup.loads[n] for n in group.lamps)) or "No lamp"
+    lamps = capital(_listed([lookup.loads[n] for n in group.lamps], _loads_are(lookup, group))) or "No lamp"
     if not group.switches:
         return f"{lamps}, not switched"
-    return f"{lamps}, switched at {joined(lookup.switches[n] for n in group.switches)}"
+    return f"{lamps}, switched at {_listed([lookup.switches[n] for n in group.switches], 'switches')}"
+
+
+def _listed(names: list[str], what: str) -> str:
+    """The names, or how many there are."""
+    return f"{len(names)} {what}" if len(names) > MOST_NAMES else joined(names)
+
+
+def _loads_are(lookup: Lookup, group: Group) -> str:
+    return "lamps" if {*group.lamps} <= lookup.circuit.lamp_names else "loads"
+
+
+def _names(lookup: Lookup, group: Group) -> list[Block]:
+    """Those of which the title gives the number alone."""
+    loads = [lookup.loads[n] for n in group.lamps], capital(_loads_are(lookup, group))
+    switches = [lookup.switches[n] for n in group.switches], "Switches"
+    return [Words(f"{joined(names)}.", lead=f"{what}.") for names, what in (loads, switches)
+            if group.known and len(names) > MOST_NAMES]
 
 
 def _rows(group: Group) -> tuple[State, ...]:
@@ -147,8 +173,9 @@ def _rows(group: Group) -> tuple[State, ...]:
 def _nets(lookup: Lookup, group: Group) -> list[tuple[str, int]]:
     """Terminals that no switch parts share a column: its heading, and the index of one of them in the group."""
     nets: dict[object, list[int]] = {}
-    for i, terminal in enumerate(group.terminals):
-        if not lookup.circuit.out_of_reach(terminal) and len({row.conditions[i] for row in group.rows}) > 1:
+    for i in group.changing:
+        terminal = group.terminals[i]
+        if not lookup.circuit.out_of_reach(terminal):
             nets.setdefault(lookup.job.solution.nets[terminal], []).append(i)
     found = [(_net_head(lookup, group, members), members[0]) for members in nets.values()]
     return found if len(found) <= MOST_NETS else []
@@ -177,6 +204,35 @@ def _table(lookup: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
     return Table(head, cells, tones=tuple("danger" if row.shorts else "" for row in rows))
 
 
+def _short_table(lookup: Lookup, group: Group) -> Table:
+    """Of very many switches: what each does, operated alone, where that changes anything; what is alike is a row."""
+    nets, what = _nets(lookup, group), _loads_are(lookup, group)
+
+    def does(row: State) -> tuple[str, ...]:
+        states = [(lookup.loads[n], state_of(at)) for n, at in zip(group.lamps, row.lamps, strict=True)]
+        return capital(most_alike(states, what)), *(_condition(lookup, group, row, i) for _, i in nets)
+
+    first, *others = operated_once(group)
+    last = group.row(dict(zip(group.switches, (positions[-1] for positions in group.positions), strict=True)))
+    alike: dict[tuple[tuple[str, ...], str, bool], list[str]] = {}
+    for row in others:
+        place = next(i for i, (a, b) in enumerate(zip(row.setting, first.setting, strict=True)) if a != b)
+        switch, position = group.switches[place], row.setting[place]
+        found = does(row), lookup.position(switch, position), bool(row.shorts)
+        alike.setdefault(found, []).append(lookup.switches[switch])
+    rows = [(capital(lookup.setting(group, first.setting)), *does(first))]
+    tones = ["danger" if first.shorts else ""]
+    for (seen, stands, shorts), names in alike.items():
+        if seen != does(first):
+            which = "any one of them" if len(names) == len(group.switches) else joined(names, "or")
+            rows.append((f"{capital(which)} {stands}, the others as before", *seen))
+            tones.append("danger" if shorts else "")
+    rows.append((capital(lookup.setting(group, last.setting)), *does(last)))
+    head = ("Setting", capital(what), *(h for h, _ in nets))
+    shares = (3.0, 4.0, *(1.5 for _ in nets))
+    return Table(head, tuple(rows), shares, tones=(*tones, "danger" if last.shorts else ""))
+
+
 def _condition(lookup: Lookup, group: Group, row: State, i: int) -> str:
     """What the terminals of a net are at."""
     return condition(row.conditions[i], _via(lookup, group, row, i))
@@ -200,10 +256,10 @@ def _notes(lookup: Lookup, groups: list[Group]) -> list[Block]:
         notes += [Words(says, "danger", "Short elsewhere.") for says in told(lookup.circuit, group)]
     notes += _as_if(lookup, groups)
     tabled = [g for g in groups if not (_simple(g) and diagram_of(lookup, g) is not None)]
-    used = {c for g in tabled for row in g.rows for c in row.conditions}
-    through = {_via(lookup, g, row, i) for g in tabled for row in _rows(g) for _, i in _nets(lookup, g)}
+    floating = any(c.potential is Potential.FLOATING for g in tabled for seen in g.seen for c in seen)
+    through = {_via(lookup, g, row, i) for g in tabled for _, i in _nets(lookup, g) for row in _rows(g)}
     meanings = [says for kind, says in VIA.items() if kind in through]
-    meanings += [FLOATING] if any(c.potential is Potential.FLOATING for c in used) else []
+    meanings += [FLOATING] if floating else []
     if any(lamp.state is LampState.TRACE for g in groups for row in g.rows for lamp in row.lamps):
         meanings.append(TRACE)
     said = [ROCKER] if any(

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from math import prod
 
+from sheetgen.circuit.names import MANY_SWITCHES
 from sheetgen.model.solution import LIT, Group, Row
 from sheetgen.model.words import capital, joined
 from sheetgen.pages.lookup import Lookup
 
+MANY, MANY_SAID = 10**6, "more than a million"  # settings
 NAME = "\N{WHITE SQUARE}"  # stands for the load in a sentence, until it is known which loads share it
+MANY_LOADS = 8  # of more, all that a group has are counted
 CHANGE, CHANGES = "\N{WHITE CIRCLE}", "\N{WHITE DIAMOND}"  # for what a switch does, or switches do, to it
 
 
@@ -22,17 +25,21 @@ def operated_once(group: Group) -> tuple[Row, ...]:
     return tuple(rows[setting] for setting in wanted if setting in rows)
 
 
-def changes(group: Group, lamp: int, switch: int) -> tuple[int, int]:
-    """In how many pairs of settings that differ by one switch alone the lamp changes, and how many there are."""
-    rows = {row.setting: row for row in group.rows}
-    changed = pairs = 0
-    for setting, row in rows.items():
-        for position in group.positions[switch]:
-            other = rows.get((*setting[:switch], position, *setting[switch + 1:]))
-            if position > setting[switch] and other is not None:
-                pairs += 1
-                changed += (row.lamps[lamp].state in LIT) != (other.lamps[lamp].state in LIT)
-    return changed, pairs
+def changes(group: Group) -> list[list[tuple[int, int]]]:
+    """For each load, and each switch: in how many pairs of settings that differ by that switch alone the load changes,
+    and how many such pairs there are."""
+    pairs = [0] * len(group.switches)
+    changed = [[0] * len(group.switches) for _ in group.lamps]
+    lit = {row.setting: tuple(lamp.state in LIT for lamp in row.lamps) for row in group.rows}
+    for row, reached in group.operations:
+        here = lit[row.setting]
+        for place, other in reached:
+            if other.setting[place] > row.setting[place]:  # each pair once
+                pairs[place] += 1
+                there = lit[other.setting]
+                for load in range(len(here)) if there != here else ():
+                    changed[load][place] += here[load] != there[load]
+    return [list(zip(of_load, pairs, strict=True)) for of_load in changed]
 
 
 def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
@@ -53,8 +60,8 @@ def what_holds(lookup: Lookup, group: Group) -> list[str]:
         return []
     same: dict[tuple[tuple[str, ...], int, bool], list[int]] = {}
     kinds = {name: load.what for name, _, load in lookup.wiring.loads()}
-    for i, name in enumerate(group.lamps):
-        says = _effects(lookup, group, i, kinds[name] == "electronics")
+    for i, (name, changed) in enumerate(zip(group.lamps, changes(group), strict=True)):
+        says = _effects(lookup, group, i, changed, kinds[name] == "electronics")
         same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
     said = [_sentence(lookup, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
     return [f"{_worked_out(group)}: {said[0]}", *map(capital, said[1:])] if group.switches and said else said
@@ -67,6 +74,8 @@ def _lit(group: Group, lamp: int) -> int:
 def _sentence(lookup: Lookup, group: Group, loads: list[int], says: tuple[str, ...], lamp: bool) -> str:
     alone = lamp and len(group.lamps) == 1
     name = "the lamp" if alone else joined(lookup.loads[group.lamps[load]] for load in loads)
+    if len(loads) == len(group.lamps) > MANY_LOADS:
+        name = f"any of the {len(loads)} {'lamps' if lamp else 'loads'}"
     on = "lit" if lamp else "on"
     lit, solved = _lit(group, loads[0]), len(group.rows)
     if not group.switches:
@@ -78,14 +87,19 @@ def _sentence(lookup: Lookup, group: Group, loads: list[int], says: tuple[str, .
 
 def _worked_out(group: Group) -> str:
     solved, total = len(group.rows), prod(len(p) for p in group.positions)
-    every = "both settings" if total == 2 else f"all {total} settings"
-    return f"Worked out in {every if group.complete else f'{solved} settings of {total}'}"
+    if not group.complete:
+        return f"Worked out in {solved} settings of {total if total < MANY else MANY_SAID}"
+    return f"Worked out in {'both settings' if total == 2 else f'all {total} settings'}"
 
 
-def _effects(lookup: Lookup, group: Group, lamp: int, electronics: bool) -> tuple[str, ...]:
-    """What operating each switch does to a load, for which NAME stands; of electronics only what takes their supply."""
+def _effects(
+    lookup: Lookup, group: Group, lamp: int, found: list[tuple[int, int]], electronics: bool
+) -> tuple[str, ...]:
+    """What operating each switch does to a load, for which NAME stands; of electronics only what takes their supply.
+
+    `found`: for each switch the pairs of settings in which it changes the load, and all.
+    """
     names = [lookup.switches[s] for s in group.switches]
-    found = [changes(group, lamp, i) for i in range(len(names))]
     always = [s for s, (changed, pairs) in zip(names, found, strict=True) if changed == pairs]
     never = [s for s, (changed, _) in zip(names, found, strict=True) if not changed]
     parts = [f"each operation of {joined(always, 'or')} {CHANGES} {NAME}"] if always else []
@@ -96,7 +110,8 @@ def _effects(lookup: Lookup, group: Group, lamp: int, electronics: bool) -> tupl
         does = CHANGE if len(some) > 1 else CHANGES
         parts.append(f"{joined(names[i] for i in some)} {does} {NAME} only in some positions of the others")
     none = (f"neither {' nor '.join(never)} {CHANGES}" if len(never) == 2 else
-            f"{joined(never, 'or')} never {CHANGES}")
+            f"{joined(never, 'or')} never {CHANGES}" if len(never) <= MANY_SWITCHES else
+            f"no {'other ' if parts else ''}switch ever {CHANGES}")
     return tuple(parts + ([f"{none} {NAME}"] if never and not (electronics and parts) else []))
 
 

@@ -13,7 +13,7 @@ from sheetgen.model.handout import Question
 from sheetgen.model.reading import Gravity, MethodFound, Place, Role, Standing
 from sheetgen.model.solution import Condition, Group, Potential, Row, Solution
 from sheetgen.model.wiring import Cable, Core, Wiring
-from sheetgen.model.words import capital, joined, lamp
+from sheetgen.model.words import capital, joined, state_of
 from sheetgen.pages.lookup import Lookup
 from sheetgen.teach.exchange import exchange_questions
 
@@ -169,7 +169,7 @@ def _lamp(lookup: Lookup, group: Group, name: str, row: Row, order: list[int]) -
     return Question(
         "lamp",
         f"Start with {lookup.setting(group, row.setting)}. Operate {steps}. Is {lookup.loads[name]} on or off then?",
-        f"{capital(lamp(state).split(' ', 1)[1])}. The switches then stand {lookup.setting(group, after.setting)}.",
+        f"{capital(state_of(state))}. The switches then stand {lookup.setting(group, after.setting)}.",
         (("lamp", name), ("order", " ".join(map(str, order))), *zip(group.switches, row.setting, strict=True)),
     )
 

@@ -6,15 +6,18 @@ from fractions import Fraction
 
 import pytest
 from circuits import Circuit, conversion, strappers
+from houses import house_without
 from hypothesis import given, settings
 from kept_houses import houses, one_process
 from pages.jobs import NAMES, example, job_of, says, tables, words
 
+from sheetgen.model.job import Job
 from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.model.words import condition, lamp
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.what_switches_do import changes, operated_once
+from sheetgen.pipeline import style_of, understood
 
 
 def operation(job):
@@ -67,11 +70,45 @@ def test_a_multiway_lamp_follows_the_parity_law(method, switches):
 def test_operating_a_switch_that_does_nothing_is_counted_as_nothing():
     job = example("two-way-conversion")
     (group,) = [g for g in job.solution.groups if len(g.switches) == 2]
-    assert changes(group, 0, 0) == (2, 2)
+    assert changes(group)[0][0] == (2, 2)
     row = group.rows[0]
     stuck = type(group)(group.switches, group.positions, group.lamps, group.terminals,
                         tuple(type(row)(r.setting, row.lamps, row.conditions) for r in group.rows))
-    assert changes(stuck, 0, 0) == (0, 2)
+    assert changes(stuck)[0][0] == (0, 2)
+
+
+@pytest.mark.parametrize(("core", "rows"), [
+    ("BU", [("All 14 switches off", "All 14 lamps off"),
+            ("Any one of them on, the others as before", "All 14 lamps off but live"),
+            ("All 14 switches on", "All 14 lamps off but live")]),
+    ("BN", [("All 14 switches off", "All 14 lamps off", "floating"),
+            ("Any one of them on, the others as before", "All 14 lamps off", "neutral via lamp"),
+            ("All 14 switches on", "All 14 lamps off", "neutral via lamp")]),
+])
+def test_of_many_switches_what_is_alike_is_a_row_and_names_are_counted(core, rows):
+    """A lamp whose neutral goes to nothing is live at both contacts as soon as another of the same neutral is switched
+    on (common practice); with the line in nothing they are all at neutral through one another."""
+    wiring, solution, reading = understood(house_without(core, 14, 1))
+    page = operation(Job(wiring, solution, reading, sets=style_of().sets))
+    assert [tuple(map(words, row)) for row in tables(page)[0].rows] == rows
+    text = says(page)
+    assert "14 lamps, switched at 14 switches" in text
+    assert "Worked out in 121 settings of 16384: no switch ever changes any of the 14 lamps; lit in 0 of 121." in text
+    assert "all switches in their first position, all in their last, and each operated once" in text
+
+
+def test_one_of_many_switches_that_does_nothing_is_in_no_row():
+    """Fourteen rooms without a neutral, in one of them a switch without a line: it does nothing, and has no row."""
+    text = house_without("BU", 14, 1).replace("D3: {type: twin and earth 1.0, from: Rose 3, to: Switch 3, length: 3 m, "
+                                              "cores: {BN: [loop, COM]",
+                                              "D3: {type: twin and earth 1.0, from: Rose 3, to: Switch 3, length: 3 m, "
+                                              "cores: {BN: [nothing, COM]")
+    wiring, solution, reading = understood(text)
+    page = operation(Job(wiring, solution, reading, sets=style_of().sets))
+    _, second, last = [tuple(map(words, row)) for row in tables(page)[0].rows]
+    others = ", ".join(f"Switch {i}" for i in (1, 2, *range(4, 14)))
+    assert second == (f"{others} or Switch 14 on, the others as before", "All 14 lamps off but live")
+    assert last == ("All 14 switches on", "All 14 lamps off but live")
 
 
 def test_of_two_switches_in_a_row_each_is_said_to_do_nothing_while_the_other_is_off():

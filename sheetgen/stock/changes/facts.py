@@ -92,6 +92,8 @@ def _end(circuit: Circuit, end: CoreEnd, names: Mapping[str, str]) -> str:
 def load_facts(circuit: Circuit, reading: Reading) -> Things:
     """Every lamp and other load: what it takes, what feeds it, what works it, when it is lit, how it is wired."""
     groups = {name: (group, i) for group in circuit.solution.groups for i, name in enumerate(group.lamps)}
+    worked = {name: found for group in circuit.solution.groups
+              for name, found in zip(group.lamps, changes(group), strict=True)}
     wired = {name: c for c in reading.circuits for name in c.lamps}
     things = {}
     for name, (_, load) in circuit.loads.items():
@@ -99,7 +101,7 @@ def load_facts(circuit: Circuit, reading: Reading) -> Things:
         found = wired.get(name)
         things[circuit.part(name)] = {
             "load": _watts(load.watts), "ways": (circuit.all_ways(found.ways) or NO_CIRCUIT) if found else "",
-            "worked by": _worked_by(circuit, group, i) if group else "",
+            "worked by": _worked_by(circuit, group, worked[name]) if group else "",
             "on": _on(group, i) if group else "", "does": joined(sorted(circuit.states.get(name, ()))),
             "wired": found.method if found else "",
         }
@@ -110,8 +112,8 @@ def _watts(watts: Fraction) -> str:
     return f"{plain(watts)} W"
 
 
-def _worked_by(circuit: Circuit, group: Group, lamp: int) -> str:
-    found = sorted(circuit.part(s) for i, s in enumerate(group.switches) if changes(group, lamp, i)[0])
+def _worked_by(circuit: Circuit, group: Group, found_of: list[tuple[int, int]]) -> str:
+    found = sorted(circuit.part(s) for s, (changed, _) in zip(group.switches, found_of, strict=True) if changed)
     return joined(found) or NOTHING
 
 
