@@ -21,6 +21,7 @@ from sheetgen.draw.diagram import diagrams_of, drawn_terminals, rows_to_tell, st
 from sheetgen.draw.diagram.arrange import _arranged, plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.heights import heights
+from sheetgen.draw.diagram.order import _crossings
 from sheetgen.draw.diagram.plan_to_figure import LARGE, SMALL, plan_to_figure
 from sheetgen.draw.diagram.schematic import schematic_of
 from sheetgen.draw.typeface import cap_height, text_width
@@ -402,10 +403,25 @@ def test_nothing_is_called_cut_off_that_a_switch_joins_or_of_which_an_end_is_not
     assert unknown != text
     (drawing,) = diagrams_of(circuit_of(wiring_of(unknown)), STYLE)
     assert "cut off" not in words_of(drawing) and "not traced" in words_of(drawing)
-    behind = wiring_of(lights_behind_a_master_switch(5))
-    check(behind)
-    for drawing in diagrams_of(circuit_of(behind), STYLE):
-        assert not {"cut off", "not traced"} & {*words_of(drawing)}
+    for count, said in ((5, set()), (9, {"switched"})):
+        behind = wiring_of(lights_behind_a_master_switch(count))
+        check(behind)
+        (drawing,) = diagrams_of(circuit_of(behind), STYLE)
+        assert {"cut off", "not traced", "switched"} & {*words_of(drawing)} == said
+
+
+def test_a_bar_stands_where_no_rail_does():
+    """Line and neutral change places in the sixth cable, and the neutral goes to nothing before: beyond, what should be
+    neutral is line, so what should be line is drawn at the right."""
+    text = house_without("BU", 8, 4)
+    crossed = text.replace("to: Rose 6, length: 4 m, cores: {BN: [loop, loop], BU: [N, N]",
+                           "to: Rose 6, length: 4 m, cores: {BN: [loop, N], BU: [N, loop]")
+    assert crossed != text
+    wiring = wiring_of(crossed)
+    check(wiring)
+    drawing = max(diagrams_of(circuit_of(wiring), STYLE), key=lambda drawing: len(drawing.shapes))
+    heads = sorted((s.x, s.text) for s in drawing.shapes if isinstance(s, Text) and s.role == "diagram rail")
+    assert [text for _, text in heads if text != "circuit 1"] == ["L", "cut off"]
 
 
 def lights_behind_a_master_switch(count: int) -> str:
@@ -575,6 +591,21 @@ def test_a_diagram_too_large_to_be_searched_through_is_still_read_back_as_the_wi
     for name in names:
         check(example(name).wiring)
     _arranged.cache_clear()
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data())
+def test_crossings_are_those_of_lines_between_two_edges(data) -> None:
+    """Two ways from edge to edge cross where they change places; one that turns back encloses ends of its own edge."""
+    ends = st.integers(0, 6)
+    straight = data.draw(st.lists(st.tuples(st.just(0), ends, ends), max_size=6))
+    turning = [(edge, *sorted(span)) for edge, *span in data.draw(
+        st.lists(st.tuples(st.sampled_from([1, 2]), ends, ends), max_size=5))]
+    expected = sum((a[1] - b[1]) * (a[2] - b[2]) < 0 for a, b in combinations(straight, 2))
+    expected += sum(low < way[edge] < high for edge, low, high in turning for way in straight)
+    expected += sum(len({low < x < high for x in other[1:]}) == 2 and not {low, high} & {*other[1:]}
+                    for (edge, low, high), other in combinations(turning, 2) if edge == other[0])
+    assert _crossings([*straight, *turning]) == expected
 
 
 @settings(max_examples=40, deadline=None)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from sheetgen.model.accessory import Terminal
 
-CUT_OFF, NOT_TRACED = "cut off", "not traced"  # kinds of a rail that nothing supplies, or nothing that is known
+CUT_OFF, NOT_TRACED, SWITCHED = "cut off", "not traced", "switched"  # kinds of a rail that is none of the board
 POINTS = ("joint", "end", "unknown")  # kinds of symbol that are one point
 Pairs = tuple[tuple[Terminal, Terminal], ...]
 
@@ -78,11 +78,11 @@ class Connection:
 class SupplyRail:
     """A rail, and the terminals that stand for it: those joined to it before any pin of the diagram is met.
 
-    Or what is drawn as one though nothing is seen to supply it: conductors that several symbols share.
+    Or what is drawn as one though nothing supplies it, or only through a switch: conductors that several symbols share.
     """
 
     terminal: Terminal
-    kind: str  # "line", "neutral", "earth", CUT_OFF or NOT_TRACED
+    kind: str  # "line", "neutral", "earth", CUT_OFF, NOT_TRACED or SWITCHED
     name: str  # of its way, as printed
     taps: tuple[Terminal, ...]
     said: tuple[str, ...]  # the taps as printed
@@ -95,7 +95,7 @@ class SupplyRail:
     @property
     def supplied(self) -> bool:
         """It is a rail of the board."""
-        return self.kind not in (CUT_OFF, NOT_TRACED)
+        return self.kind not in (CUT_OFF, NOT_TRACED, SWITCHED)
 
 
 @dataclass(frozen=True)

@@ -86,7 +86,7 @@ def _is_link(rough: RoughRun) -> bool:
 
 
 def _best(net: Structure) -> Order:
-    """The cheapest of the orders of the columns tried."""
+    """The cheapest of the orders of the columns tried: of a diagram too large to be searched through, the first."""
     best: tuple[int, Order] | None = None
     for cost, seats in columns_of(net):
         if best is not None and cost >= best[0]:
@@ -95,6 +95,8 @@ def _best(net: Structure) -> Order:
         total = cost + CROSSING * order.cost()[0]
         if best is None or total < best[0]:
             best = (total, order)
+        if order.left <= 0:
+            break
     assert best is not None, "there is always one start"
     return best[1]
 

@@ -37,8 +37,13 @@ def heights(count: int, pulls: Sequence[Pull], gaps: Sequence[Gap], close: bool 
 def _packed(count: int, gaps: Sequence[Gap]) -> list[int]:
     y = [0] * count
     for _ in range(count + 1):
+        moved = False
         for above, below, gap in gaps:
-            y[below] = max(y[below], y[above] + gap)
+            if y[below] < y[above] + gap:
+                y[below] = y[above] + gap
+                moved = True
+        if not moved:
+            break
     return y
 
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, product
+from itertools import combinations, groupby, product
+from operator import itemgetter
 
 from sheetgen.draw.diagram.columns import ColumnAndTurn, Port, ports_of, wire_cost
 from sheetgen.draw.diagram.structure import ANY, LEFT, RIGHT, End, Structure
@@ -13,7 +15,10 @@ RAIL = -1  # the item at the end of a wire that is a rail: at whatever height su
 MANY = 1000  # more than pins on a side
 BOTH_RAILS = 3  # the kind of span that crosses nothing: a wire from rail to rail
 SWEEPS = 6
-MOST_WEIGHED = 1_000_000  # pairs of runs that are looked at for one order: a diagram so large is drawn as far as it got
+MOST_WEIGHED = 200_000  # runs that are looked at for one order: a diagram so large is drawn as far as it got
+
+
+Span = tuple[int, int, int]  # kind, from, to
 
 
 @dataclass(frozen=True)
@@ -69,13 +74,13 @@ class Order:
         crossings = slant = 0
         for k in range(len(self.by_channel)) if channels is None else channels:
             spans = [span for span in (_span(self, rough) for rough in self.by_channel[k]) if span[0] != BOTH_RAILS]
-            crossings += sum(_cross(a, b) for a, b in combinations(spans, 2))
-            self.left -= len(spans) * (len(spans) - 1) // 2
+            crossings += _crossings(spans)
+            self.left -= len(spans)
             slant += sum(abs(a // MANY - b // MANY) for _, a, b in spans)
         return crossings, slant
 
 
-def _span(order: Order, rough: RoughRun) -> tuple[int, int, int]:
+def _span(order: Order, rough: RoughRun) -> Span:
     """(kind, from, to): kind 0 runs from left edge to right; 1 and 2 turn back to the left or right edge."""
     p, q = rough.ends
     if p.item == RAIL and q.item == RAIL:
@@ -87,16 +92,22 @@ def _span(order: Order, rough: RoughRun) -> tuple[int, int, int]:
     return (0, kp, kq) if p.edge == LEFT else (0, kq, kp)
 
 
-def _cross(a: tuple[int, int, int], b: tuple[int, int, int]) -> int:
-    if a[0] > b[0]:
-        a, b = b, a
-    if a[0] == 0 and b[0] == 0:
-        return int((a[1] - b[1]) * (a[2] - b[2]) < 0)
-    if a[0] == 0:
-        return int(b[1] < a[b[0]] < b[2])
-    if a[0] == b[0]:
-        return int(a[1] < b[1] < a[2] < b[2] or b[1] < a[1] < b[2] < a[2])
-    return 0
+def _crossings(spans: Sequence[Span]) -> int:
+    """How many pairs of spans cross: two from edge to edge that change places, one of them that leaves within one that
+    turns back, two that turn back at the same edge and of which one begins within the other and ends beyond it."""
+    straight = sorted(span for span in spans if span[0] == 0)
+    found = 0
+    ends: list[int] = []  # of those before, from top to bottom
+    for _, alike in groupby(straight, key=itemgetter(1)):
+        here = [end for _, _, end in alike]
+        found += sum(len(ends) - bisect_right(ends, end) for end in here)
+        ends = sorted(ends + here)
+    for edge in (1, 2):
+        at = sorted(span[edge] for span in straight)
+        turning = sorted(span for span in spans if span[0] == edge)
+        found += sum(max(0, bisect_left(at, high) - bisect_right(at, low)) for _, low, high in turning)
+        found += sum(1 for a, b in combinations(turning, 2) if a[1] < b[1] < a[2] < b[2])
+    return found
 
 
 def order_of(net: Structure, seats: tuple[ColumnAndTurn, ...]) -> Order:

@@ -20,6 +20,7 @@ from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.diagram import (
     CUT_OFF,
     NOT_TRACED,
+    SWITCHED,
     Connection,
     Pairs,
     Rung,
@@ -33,6 +34,7 @@ from sheetgen.model.solution import Group, Solution
 from sheetgen.model.wiring import CoreEnd, Wiring
 
 LEAST_ON_BAR = 3  # symbols on a net without a rail that is drawn as one
+LEAST_ON_SWITCHED = 8  # where a switch can join it to one
 MOST_RUNGS = 6  # loads in parallel that are drawn one below another
 
 
@@ -50,10 +52,9 @@ def schematic_of(circuit: Circuit, group: Group, most_rungs: int = MOST_RUNGS) -
                   for end, pin in zip(rung.ends, (symbol.a[0], symbol.b[0]), strict=True)}
     rails: list[SupplyRail] = []
     shown: dict[Terminal, None] = dict.fromkeys(pins)
-    bars = _bars(circuit, symbols)
-    kind = CUT_OFF if group.known else NOT_TRACED
+    bars = _bars(circuit, symbols, group.known)
     for net in dict.fromkeys(nets[pin] for symbol in symbols for pin in symbol.pins):
-        own, kept = _on_bar(circuit, net, pins, kind, bars[net]) if net in bars else _on_net(circuit, net, pins)
+        own, kept = _on_bar(circuit, net, pins, *bars[net]) if net in bars else _on_net(circuit, net, pins)
         rails += own
         shown.update(dict.fromkeys(kept))
     wires, ends = _wires(circuit, shown, rails)
@@ -242,10 +243,10 @@ def _rail(circuit: Circuit, start: Terminal, taps: list[Terminal]) -> SupplyRail
                       tuple(map(circuit.terminal, taps)), left=kind == "line")
 
 
-def _bars(circuit: Circuit, symbols: list[Symbol]) -> dict[Terminal, bool]:
-    """Nets that no switch can join to a rail, with symbols enough for a bar of their own; whether it stands left.
+def _bars(circuit: Circuit, symbols: list[Symbol], known: bool) -> dict[Terminal, tuple[str, bool]]:
+    """Nets without a rail, with symbols enough for a bar of their own: its kind, and whether it stands left.
 
-    It does where it is more of a line than of a neutral: where more contacts than loads are on it.
+    It does where no line comes in, or else where it is more of a line than of a neutral: with more contacts than loads.
     """
     nets = circuit.solution.nets
     group_of = {nets[pin]: nets[pin] for symbol in symbols for pin in symbol.pins}
@@ -265,8 +266,14 @@ def _bars(circuit: Circuit, symbols: list[Symbol]) -> dict[Terminal, bool]:
     for symbol in symbols:
         for net in {nets[pin] for pin in symbol.pins}:
             on_net.setdefault(net, []).append(symbol)
-    return {net: 2 * sum(not symbol.load for symbol in here) > len(here) for net, here in on_net.items()
-            if len(here) >= LEAST_ON_BAR and found(net) not in supplied}
+    sides = {circuit.rails[rail] == "line" for net in on_net for rail in circuit.rails_on.get(net, ())}
+    bars = {}
+    for net, here in on_net.items():
+        switched = found(net) in supplied
+        if net not in circuit.rails_on and len(here) >= (LEAST_ON_SWITCHED if switched else LEAST_ON_BAR):
+            left = sides == {False} if len(sides) == 1 else 2 * sum(not symbol.load for symbol in here) > len(here)
+            bars[net] = SWITCHED if switched else CUT_OFF if known else NOT_TRACED, left
+    return bars
 
 
 def _on_bar(

@@ -66,8 +66,14 @@ def _all_orders(cost: list[list[int]]) -> tuple[int, ...]:
 
 
 def _inserted(cost: list[list[int]]) -> tuple[int, ...]:
-    order: tuple[int, ...] = ()
+    """Each where it costs least beside those before it; of several such places in the last."""
+    order: list[int] = []
     for new in range(len(cost)):
-        tried = [(*order[:i], new, *order[i:]) for i in range(len(order) + 1)]
-        order = min((_total(cost, o), o) for o in tried)[1]
-    return order
+        here = sum(cost[new][other] for other in order)
+        found = [here]
+        for other in order:
+            here += cost[other][new] - cost[new][other]
+            found.append(here)
+        least = min(found)
+        order.insert(max(i for i, costs in enumerate(found) if costs == least), new)
+    return tuple(order)
