@@ -123,6 +123,16 @@ def test_a_group_of_too_many_switches_claims_only_what_it_solved():
     assert {sum(row.setting.count(p) for p in ("L2", "crossed")) for row in group.rows} == {0, 1, 2, 12, 13}
 
 
+def test_of_a_star_of_lamps_the_middle_is_where_a_voltage_divider_has_it_and_what_hangs_on_it_too():
+    """Two lamps to line, one to neutral, all alike: 2/3 of the voltage (resistances in series and parallel); sixty more
+    that lead on to nothing carry no current."""
+    fixed = {0: Fraction(1), 1: Fraction(0)}
+    lamps = [(0, 2, Fraction(8)), (0, 2, Fraction(8)), (1, 2, Fraction(8))]
+    loads = [*lamps, *((2, 3 + i, Fraction(5)) for i in range(60))]
+    (island,) = islands(fixed, loads)
+    assert len(island.knots) == 61 and set(island.potentials) == {Fraction(2, 3)}
+
+
 def test_of_more_switches_than_are_solved_in_full_the_setting_with_all_of_them_on_is_among_those_solved():
     """A lamp behind thirteen switches in a row is lit in one setting of 8,192; that one has the greatest load too."""
     wiring = wiring_of(chain_of_switches(13))

@@ -62,27 +62,38 @@ def _potentials(
     around = {fixed[knot] for knot in shore}
     if len(around) < 2:  # no current flows: all of it is at the one potential there is, or floats
         return (next(iter(around), None),) * len(knots)
-    column = {knot: i for i, knot in enumerate(knots)}
-    rows = []
-    for knot in knots:  # the currents out of a knot sum to zero
-        row = [Fraction(0)] * (len(knots) + 1)
+    rows: dict[int, dict[int, Fraction]] = {knot: {knot: Fraction(0)} for knot in knots}
+    into = dict.fromkeys(knots, Fraction(0))  # what flows into each from the fixed ones at its own potential 0
+    for knot, row in rows.items():  # the currents out of a knot sum to zero
         for there, conductance in near[knot]:
-            row[column[knot]] += conductance
+            row[knot] += conductance
             if there in fixed:
-                row[-1] += conductance * fixed[there]
+                into[knot] += conductance * fixed[there]
             else:
-                row[column[there]] -= conductance
-        rows.append(row)
-    return _eliminate(rows)
+                row[there] = row.get(there, Fraction(0)) - conductance
+    solved = _eliminated(rows, into)
+    return tuple(solved[knot] for knot in knots)
 
 
-def _eliminate(rows: list[list[Fraction]]) -> tuple[Fraction, ...]:
-    """Gauss and Jordan. The matrix of an island with a shore is never singular, and its diagonal never vanishes."""
-    for i in range(len(rows)):
-        pivot = rows[i][i]
-        rows[i] = [value / pivot for value in rows[i]]
-        for j, row in enumerate(rows):
-            if j != i and row[i]:
-                factor = row[i]
-                rows[j] = [value - factor * own for value, own in zip(row, rows[i], strict=True)]
-    return tuple(row[-1] for row in rows)
+def _eliminated(rows: dict[int, dict[int, Fraction]], into: dict[int, Fraction]) -> dict[int, Fraction]:
+    """Gauss's elimination, the knot with the fewest others beside it first: loads join each knot to few.
+
+    The matrix is symmetric; that of an island with a shore is never singular, and its diagonal never vanishes.
+    """
+    order: list[tuple[int, Fraction, dict[int, Fraction]]] = []
+    while rows:
+        knot = min(rows, key=lambda knot: (len(rows[knot]), knot))
+        row = rows.pop(knot)
+        pivot = row.pop(knot)
+        order.append((knot, pivot, row))
+        for there, value in row.items():
+            factor = value / pivot
+            other = rows[there]
+            del other[knot]
+            for k, own in row.items():
+                other[k] = other.get(k, Fraction(0)) - factor * own
+            into[there] -= factor * into[knot]
+    found: dict[int, Fraction] = {}
+    for knot, pivot, row in reversed(order):
+        found[knot] = (into[knot] - sum(value * found[there] for there, value in row.items())) / pivot
+    return found
