@@ -6,6 +6,7 @@ in parallel, the others carry a share that is not told.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 
 from sheetgen.circuit.circuit import Circuit
@@ -42,11 +43,22 @@ class Flow:
 
 def flow_of(circuit: Circuit, group: Group, row: Row) -> Flow:
     """Where current flows in a setting; nowhere while it shorts a line, for then the device opens."""
+    return Flow(tuple(_paths(circuit, group, row, group.lamps)))
+
+
+def path_of(circuit: Circuit, group: Group, row: Row, load: str) -> Path | None:
+    """The path of one load in a setting; None where it carries no current."""
+    return next(_paths(circuit, group, row, (load,)), None)
+
+
+def _paths(circuit: Circuit, group: Group, row: Row, wanted: Collection[str]) -> Iterator[Path]:
     if row.shorts or circuit.solution.shorts:
-        return Flow(())
+        return
     loads = carrying(circuit, group, row)
     led = _Led(circuit, circuit.graph(group, row), loads)
-    return Flow(tuple(Path(load.name, led.there(load.start), load, led.back(load.end)) for load in loads))
+    for load in loads:
+        if load.name in wanted:
+            yield Path(load.name, led.there(load.start), load, led.back(load.end))
 
 
 def carrying(circuit: Circuit, group: Group, row: Row) -> list[Step]:

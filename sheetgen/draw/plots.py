@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from sheetgen.circuit import Circuit
-from sheetgen.circuit.current import flow_of
+from sheetgen.circuit.current import path_of
 from sheetgen.circuit.graph import Step
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures.loads import Loads
@@ -53,6 +53,7 @@ def profiles_of(circuit: Circuit, drops: Sequence[DropFigures]) -> tuple[Profile
     """Where on its way each lamp for which a drop was reckoned loses it, every other lamp on that can be."""
     wiring, solution = circuit.wiring, circuit.solution
     loads = Loads(wiring, solution)
+    cables = {core.key: core.cable for core in wiring.cores()}
     found = []
     for drop in drops:
         if drop.volts is None:
@@ -61,17 +62,16 @@ def profiles_of(circuit: Circuit, drops: Sequence[DropFigures]) -> tuple[Profile
         group = solution.groups[number]
         row = group.row(dict(drop.setting))
         flow = loads.flow({**loads.all_on, number: row})
-        pieces = _pieces(circuit, drop, row, flow.volts)
+        pieces = _pieces(circuit, drop.lamp, row, flow.volts, cables)
         found.append(Profile(circuit.part(drop.lamp), pieces, float(drop.limit)))
     return tuple(found)
 
 
 def _pieces(
-    circuit: Circuit, drop: DropFigures, row: Row, volts: Mapping[Terminal, float]
+    circuit: Circuit, lamp: str, row: Row, volts: Mapping[Terminal, float], cables: Mapping[str, str]
 ) -> tuple[tuple[str, float], ...]:
-    group = circuit.solution.group_of_lamp(drop.lamp)
-    path = next(p for p in flow_of(circuit, group, row).paths if p.load == drop.lamp)
-    cables = {core.key: core.cable for core in circuit.wiring.cores()}
+    path = path_of(circuit, circuit.solution.group_of_lamp(lamp), row, lamp)
+    assert path is not None, "a drop is reckoned for what carries current"
     lost: dict[str, float] = {}
     for step in (*path.there, *path.back):
         if step.kind == "core" and not _beyond(circuit.wiring, step, cables):

@@ -14,7 +14,7 @@ from sheetgen.model.words import amps, capital, count, joined, metres, plain, si
 from sheetgen.pages.lacking import asked_for
 from sheetgen.pages.lookup import Lookup
 from sheetgen.pages.page_kind import PageKind
-from sheetgen.pages.sleeves import BEFORE, not_known_yet, some_wait, to_fit, where
+from sheetgen.pages.sleeves import BEFORE, not_known_yet, some_wait, where
 
 FROM_MEMORY, LOOK_UP = "(from memory)", "(not checked against the table: look it up before it is relied on)"
 DASH = "\N{EN DASH}"
@@ -26,7 +26,7 @@ def compose(lookup: Lookup) -> tuple[Page, ...]:
     """One page: the cables type by type, the load of each way and what to take along."""
     figures = lookup.figures
     groups = [*_schedule(lookup), (*_load(lookup), *asked_for((*figures.cables, *figures.ways)))]
-    wanted = to_fit(lookup)
+    wanted = lookup.to_fit
     waits = (Words(f"{'No others' if wanted else 'None'}{BEFORE}", "quiet"),) if some_wait(lookup) else ()
     unknown = (Words("what is to be fitted is not known yet for them.", "quiet", "Cores not traced:"),)
     materials = (*(_materials(lookup, wanted) if wanted else ()), *waits,

@@ -9,9 +9,10 @@ from sheetgen.circuit import Circuit
 from sheetgen.circuit.conduit import passed_by
 from sheetgen.circuit.feeds import fed_by, without_line
 from sheetgen.judge.in_danger import dangers_at
+from sheetgen.judge.sleeves import to_be_fitted
 from sheetgen.model.accessory import Accessory, LoadKind, Terminal
 from sheetgen.model.job import Job
-from sheetgen.model.reading import Finding, Role, Sleeve
+from sheetgen.model.reading import Finding, Fit, Role, Sleeve, each
 from sheetgen.model.reckoning import Reckoning
 from sheetgen.model.solution import Group
 from sheetgen.model.wiring import Cable, Core, CoreEnd, Status, Way, Wiring
@@ -64,6 +65,21 @@ class Lookup:
     def cores(self) -> dict[str, Core]:
         """Cores by key."""
         return self.circuit.cores
+
+    @cached_property
+    def to_fit(self) -> tuple[Sleeve, ...]:
+        """Sleeves that are needed and not there, or of another colour than needed; see `judge/sleeves.py`."""
+        reading = self.job.reading
+        return tuple(s for s in reading.sleeves if s not in reading.waiting and to_be_fitted(s, self.wiring))
+
+    @cached_property
+    def sleeves_that_wait(self) -> frozenset[tuple[str, int]]:
+        """The core ends at which nothing is said of a sleeve before the findings are put right, or where a cure has one
+        fitted that is not to be fitted yet."""
+        now = {(s.core, s.end) for s in self.to_fit}
+        advised = {edit.end for finding in each(self.job.reading.findings) for cure in finding.cures
+                   for edit in cure.edits if isinstance(edit, Fit) and self.cores[edit.end[0]].colour != edit.colour}
+        return frozenset(advised - now | {(s.core, s.end) for s in self.job.reading.waiting})
 
     @cached_property
     def passed(self) -> dict[str, tuple[str, ...]]:

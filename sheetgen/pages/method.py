@@ -15,6 +15,8 @@ from sheetgen.pages.page_kind import PageKind
 HEAD = ("Accessory", "Line", "Switched line", "Neutral", "cpc", "Run ends here", "What could be fitted, as it is")
 SHOWN = re.compile(r": (?:permanent line|switched line|there is no).*")  # a reason that the columns beside it show
 NOT_KNOWN = "? not known"
+MOST_SAID = 1500  # letters of a way from lamp to lamp
+ELSEWHERE = "its conductors one by one are under Connections"
 DASH = "\N{EN DASH}"
 FOUND = "Worked out from what the conductors join, whatever they are called."
 NONE = "No lamp and no switch is connected."
@@ -54,8 +56,10 @@ def worked(lookup: Lookup, circuit: MethodFound) -> str:
 
 
 def evidence(circuit: MethodFound) -> list[Block]:
-    """The conductors that make a circuit what it is."""
-    return [Words(" ".join(f"{capital(line)}." for line in circuit.evidence), "quiet")] if circuit.evidence else []
+    """The conductors that make a circuit what it is; not those of very many lamps, one after the other."""
+    lines = [line for line in circuit.evidence if len(line) <= MOST_SAID]
+    lines += [ELSEWHERE] if len(lines) < len(circuit.evidence) else []
+    return [Words(" ".join(f"{capital(line)}." for line in lines), "quiet")] if lines else []
 
 
 def _rows(lookup: Lookup) -> Iterator[tuple[Cell, ...]]:

@@ -5,27 +5,18 @@ from __future__ import annotations
 from collections import Counter
 
 from sheetgen.catalogue.colours import CODES
-from sheetgen.judge.sleeves import NEVER_OVERMARKED, taken_as_fitted, to_be_fitted
-from sheetgen.model.reading import Fit, Role, Sleeve, Standing, each
+from sheetgen.judge.sleeves import NEVER_OVERMARKED, taken_as_fitted
+from sheetgen.model.reading import Role, Sleeve, Standing
 from sheetgen.model.words import joined
 from sheetgen.pages.lookup import Lookup
 
 BEFORE = " before the findings are put right."
 
 
-def to_fit(lookup: Lookup) -> tuple[Sleeve, ...]:
-    """Sleeves that are needed and not there, or of another colour than needed; see `judge/sleeves.py`."""
-    reading = lookup.job.reading
-    return tuple(s for s in reading.sleeves if s not in reading.waiting and to_be_fitted(s, lookup.wiring))
-
-
 def some_wait(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> bool:
     """Whether what one of these core ends (None: of all) needs is not said before the findings are put right, or a
     cure of them has a sleeve fitted there that is not to be fitted yet."""
-    now = {(s.core, s.end) for s in to_fit(lookup)}
-    advised = {edit.end for finding in each(lookup.job.reading.findings) for cure in finding.cures
-               for edit in cure.edits if isinstance(edit, Fit) and lookup.cores[edit.end[0]].colour != edit.colour}
-    waits = advised - now | {(s.core, s.end) for s in lookup.job.reading.waiting}
+    waits = lookup.sleeves_that_wait
     return bool(waits if ends is None else waits & ends)
 
 
@@ -55,7 +46,7 @@ def where(lookup: Lookup, sleeve: Sleeve) -> str:
 def sleeves_to_fit(lookup: Lookup, ends: frozenset[tuple[str, int]] | None = None) -> str:
     """How many sleeves are to be fitted at these core ends (None: at all), of which colours, and what is there."""
     here = [s for s in lookup.job.reading.sleeves if ends is None or (s.core, s.end) in ends]
-    wanted = tuple(s for s in to_fit(lookup) if s in here)
+    wanted = tuple(s for s in lookup.to_fit if ends is None or (s.core, s.end) in ends)
     there = [s for s in here if s.standing is Standing.FITTED and s not in wanted]
     taken = sum(taken_as_fitted(lookup.cores[s.core], lookup.wiring) for s in there)
     needless = sum(s.standing is Standing.NEEDLESS for s in here)

@@ -11,6 +11,7 @@ from sheetgen.pages.lookup import Lookup
 
 MANY, MANY_SAID = 10**6, "more than a million"  # settings
 NAME = "\N{WHITE SQUARE}"  # stands for the load in a sentence, until it is known which loads share it
+MOST_SAID = 12  # sentences, each of other loads
 MANY_LOADS = 8  # of more, all that a group has are counted
 CHANGE, CHANGES = "\N{WHITE CIRCLE}", "\N{WHITE DIAMOND}"  # for what a switch does, or switches do, to it
 
@@ -54,7 +55,8 @@ def idle_at(group: Group, lamp: int, switch: int) -> tuple[str, ...]:
 def what_holds(lookup: Lookup, group: Group) -> list[str]:
     """What holds for the loads, verified over every setting that was solved; like loads share a sentence.
 
-    Nothing where a conductor whose end nobody knows may reach the group.
+    Nothing where a conductor whose end nobody knows may reach the group; and where more would be said of one load after
+    the other than anybody reads, in how many settings it was worked out alone: the table has it.
     """
     if not group.known:
         return []
@@ -64,6 +66,8 @@ def what_holds(lookup: Lookup, group: Group) -> list[str]:
         says = _effects(lookup, group, i, changed, kinds[name] == "electronics")
         same.setdefault((says, _lit(group, i), kinds[name] == "lamp"), []).append(i)
     said = [_sentence(lookup, group, lamps, says, lamp) for (says, _, lamp), lamps in same.items()]
+    if len(said) > MOST_SAID:
+        return [f"{_worked_out(group)}."]
     return [f"{_worked_out(group)}: {said[0]}", *map(capital, said[1:])] if group.switches and said else said
 
 

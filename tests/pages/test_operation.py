@@ -16,6 +16,7 @@ from sheetgen.model.solution import Condition, Lamp, LampState, Potential
 from sheetgen.model.words import condition, lamp
 from sheetgen.pages.job_to_pages import job_to_pages
 from sheetgen.pages.lookup import Lookup
+from sheetgen.pages.method import evidence
 from sheetgen.pages.what_switches_do import changes, operated_once
 from sheetgen.pipeline import style_of, understood
 
@@ -95,6 +96,14 @@ def test_of_many_switches_what_is_alike_is_a_row_and_names_are_counted(core, row
     assert "14 lamps, switched at 14 switches" in text
     assert "Worked out in 121 settings of 16384: no switch ever changes any of the 14 lamps; lit in 0 of 121." in text
     assert "all switches in their first position, all in their last, and each operated once" in text
+
+
+def test_what_goes_on_from_lamp_to_lamp_for_sheets_is_left_to_the_connections():
+    few, many = (understood(house_without("BN", rooms, 1))[2].circuits for rooms in (3, 40))
+    says = [" ".join(block.text for block in evidence(circuits[0])) for circuits in (few, many)]
+    assert "Flex 2 BU to Rose 2 lamp N" in says[0] and "under Connections" not in says[0]
+    assert "Flex 2 BU to Rose 2 lamp N" not in says[1]
+    assert says[1].endswith("not a two-way switch at each end. Its conductors one by one are under Connections.")
 
 
 def test_one_of_many_switches_that_does_nothing_is_in_no_row():

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from sheetgen.circuit.current import flow_of
+from sheetgen.circuit.current import path_of
 from sheetgen.judge.case import Case
 from sheetgen.judge.earth import earth_terminal
 from sheetgen.judge.rcds import amperes, may_trip
@@ -92,7 +92,8 @@ def _cpc_too(case: Case, load: str, line: set[str], neutral: set[str]) -> str:
 
 def _branch(case: Case, group: Group, row: Row, load: str, ways: set[str]) -> str:
     """Where its line parts from what else the way feeds, before any of its own switches; "" where it has it alone."""
-    path = next((path.there for path in flow_of(case, group, row).paths if path.load == load), ())
+    found = path_of(case, group, row, load)
+    path = found.there if found else ()
     before = []
     for step in path:
         if step.kind != "core":
