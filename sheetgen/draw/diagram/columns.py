@@ -75,6 +75,9 @@ class _SeatCosts:
 
     def at(self, i: int, seat: ColumnAndTurn, seats: list[ColumnAndTurn], without: Collection[int] = ()) -> int:
         """What symbol `i` costs at a seat, the others where they are; leaving out what it shares with `without`."""
+        return self._wires_of(i, seat, seats, without) + self._beside(i, seats, without)[seat[0]]
+
+    def _wires_of(self, i: int, seat: ColumnAndTurn, seats: list[ColumnAndTurn], without: Collection[int] = ()) -> int:
         column, turned = seat
         cost = 0
         for side, j, other in self.wires[i]:
@@ -88,12 +91,35 @@ class _SeatCosts:
             else:
                 there, about = (column, turned) if j == i else seats[j]
                 cost += _wire(own, other if other == ANY else other ^ about, there - column, TURN)
+        return cost
+
+    def _beside(self, i: int, seats: list[ColumnAndTurn], without: Collection[int] = ()) -> list[int]:
+        """What symbol `i` costs in each column beside the others."""
+        columns = max(self.span, 1 + max(column for column, _ in seats))  # a start may have more than are tried
+        found, before, after = [0] * columns, [0] * columns, [0] * columns  # before and after: how many stand there
+        contact, contacts = self.contacts[i], self.contacts
+        branch = self.branches[i] if self.parallel else -1
         for j, (there, _) in enumerate(seats):
             if j != i and j not in without:
-                apart = self.parallel and self.branches[i] != self.branches[j]
-                cost += _neighbours(self.contacts[i], self.contacts[j], (column - there) * (i - j), column == there,
-                                    apart)
-        return cost
+                (before if j < i else after)[there] += 1
+                if contact and contacts[j]:
+                    found[there] += STACKED if branch in (-1, self.branches[j]) else 0
+                elif contact or contacts[j]:
+                    found[there] += BESIDE
+        right, left = sum(before), 0  # of those before it those that stand further right, of the others further left
+        for column in range(columns):
+            right -= before[column]
+            found[column] += BACK * (right + left)
+            left += after[column]
+        return found
+
+    def _two(self, i: int, seat: ColumnAndTurn, j: int, other: ColumnAndTurn) -> int:
+        """What two symbols cost beside one another."""
+        if seat[0] == other[0]:
+            if self.contacts[i] and self.contacts[j]:
+                return 0 if self.parallel and self.branches[i] != self.branches[j] else STACKED
+            return BESIDE if self.contacts[i] or self.contacts[j] else 0
+        return BACK if (seat[0] - other[0]) * (i - j) < 0 else 0
 
     def cost(self, seats: list[ColumnAndTurn]) -> int:
         """What the whole costs."""
@@ -108,9 +134,10 @@ class _SeatCosts:
     def _singly(self, seats: list[ColumnAndTurn], free: Sequence[int]) -> bool:
         moved = False
         for i in free:
-            here = self.at(i, seats[i], seats)
+            beside = self._beside(i, seats)
+            here = self._wires_of(i, seats[i], seats) + beside[seats[i][0]]
             choices = ((c, t) for c in range(self.span) for t in ((False, True) if self.turns(i) else (False,)))
-            cost, seat = min((self.at(i, choice, seats), choice) for choice in choices)
+            cost, seat = min((self._wires_of(i, choice, seats) + beside[choice[0]], choice) for choice in choices)
             if cost < here:
                 seats[i] = seat
                 moved = True
@@ -119,12 +146,14 @@ class _SeatCosts:
     def _pairwise(self, seats: list[ColumnAndTurn]) -> bool:
         for i in range(len(seats)):
             for j in sorted({j for _, j, _ in self.wires[i] if j > i}):
+                beside = self._beside(i, seats, (j,)), self._beside(j, seats, (i,))
                 here = self.at(i, seats[i], seats, (j,)) + self.at(j, seats[j], seats)
                 for si, sj in product(self._near(i, seats[i]), self._near(j, seats[j])):
                     old = seats[i]
-                    alone = self.at(i, si, seats, (j,))
+                    alone = self._wires_of(i, si, seats, (j,)) + beside[0][si[0]]
                     seats[i] = si
-                    if alone < here and alone + self.at(j, sj, seats) < here:
+                    if alone < here and (alone + self._wires_of(j, sj, seats) + beside[1][sj[0]]
+                                         + self._two(i, si, j, sj)) < here:
                         seats[j] = sj
                         return True
                     seats[i] = old
@@ -137,15 +166,6 @@ class _SeatCosts:
     def turns(self, i: int) -> bool:
         """Whether it matters which way round a symbol stands."""
         return any(side != ANY for side, _, _ in self.wires[i])
-
-
-@cache
-def _neighbours(contact: bool, other: bool, order: int, same: bool, apart: bool) -> int:
-    if same and contact and other and apart:
-        return 0
-    if same:
-        return STACKED if contact and other else BESIDE if contact or other else 0
-    return BACK if order < 0 else 0
 
 
 @cache
