@@ -97,9 +97,7 @@ class Graph:
         cut points of the graph (Hopcroft and Tarjan, "Efficient algorithms for graph manipulation", CACM 16, 1973).
         """
         graph = self.without(barred) if barred else self
-        near = graph.reached([start])
-        sinks = [goal for goal in goals if goal in near and goal != start]
-        return frozenset(_between(graph, start, sinks)) if sinks else frozenset()
+        return WaysTo(graph, [goal for goal in goals if goal != start]).steps_from(start)
 
     def without(self, barred: Collection[Terminal]) -> Graph:
         """The graph without some terminals and what ends on them."""
@@ -134,34 +132,50 @@ def turned(steps: Iterable[Step]) -> tuple[Step, ...]:
     return tuple(step._replace(start=step.end, end=step.start) for step in reversed(tuple(steps)))
 
 
-def _between(graph: Graph, start: Terminal, sinks: list[Terminal]) -> Iterator[Step]:
-    """The steps of the block that holds an edge thought of between the start and all sinks made one point."""
-    sink = sinks[0]
-    one = dict.fromkeys(sinks, sink)
-    edges: list[tuple[Terminal, Terminal, Step | None]] = [(start, sink, None)]
-    seen: set[tuple[str, str, Terminal, Terminal]] = set()
-    for terminal in graph.reached([start]):
-        for step in graph.leaving(terminal):
-            low, high = sorted((step.start, step.end))
-            a, b = one.get(step.start, step.start), one.get(step.end, step.end)
-            if a != b and (step.kind, step.name, low, high) not in seen:
-                seen.add((step.kind, step.name, low, high))
-                edges.append((a, b, step))
-    for block in _blocks(edges):
-        if any(edge[2] is None for edge in block):
-            yield from (step for _, _, step in block if step is not None)
+class WaysTo:
+    """The steps on some way from a terminal to one of some goals, for as many terminals as are asked of.
+
+    With all goals made one point, those of the blocks between the cut points from the terminal to there.
+    """
+
+    def __init__(self, graph: Graph, goals: Collection[Terminal]):
+        self._root = next(iter(goals), None)
+        self._block: dict[Terminal, int] = {}  # of each terminal: the block in which it is joined to what is nearer
+        self._blocks: list[tuple[Terminal, list[Step]]] = []  # the point of each that is nearest, and its steps
+        if self._root is None:
+            return
+        one = dict.fromkeys(goals, self._root)
+        edges: list[Edge] = []
+        seen: set[tuple[str, str, Terminal, Terminal]] = set()
+        for terminal in graph.reached(goals):
+            for step in graph.leaving(terminal):
+                low, high = sorted((step.start, step.end))
+                a, b = one.get(step.start, step.start), one.get(step.end, step.end)
+                if a != b and (step.kind, step.name, low, high) not in seen:
+                    seen.add((step.kind, step.name, low, high))
+                    edges.append((a, b, step))
+        for nearest, block in _blocks(edges, self._root):
+            self._block.update((point, len(self._blocks)) for a, b, _ in block for point in (a, b) if point != nearest)
+            self._blocks.append((nearest, [step for _, _, step in block]))
+
+    def steps_from(self, start: Terminal) -> frozenset[Step]:
+        """Every step on some way from a terminal, itself no goal, that meets no terminal twice."""
+        found: set[Step] = set()
+        while start in self._block:
+            start, steps = self._blocks[self._block[start]]
+            found.update(steps)
+        return frozenset(found)
 
 
-Edge = tuple[Terminal, Terminal, Step | None]
+Edge = tuple[Terminal, Terminal, Step]
 
 
-def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
-    """The biconnected components of a connected graph, as their edges."""
-    near: dict[Terminal, list[int]] = {}
+def _blocks(edges: list[Edge], root: Terminal) -> Iterator[tuple[Terminal, list[Edge]]]:
+    """The biconnected components of a connected graph, as their edges, with the point of each nearest to the root."""
+    near: dict[Terminal, list[int]] = {root: []}
     for i, (a, b, _) in enumerate(edges):
         near.setdefault(a, []).append(i)
         near.setdefault(b, []).append(i)
-    root = edges[0][0]
     depth, low = {root: 0}, {root: 0}
     stack: list[int] = []
     used: set[int] = set()
@@ -185,7 +199,7 @@ def _blocks(edges: list[Edge]) -> Iterator[list[Edge]]:
             above = path[-1][0]
             low[above] = min(low[above], low[here])
             if low[here] >= depth[above]:
-                yield _taken(edges, stack, led)
+                yield above, _taken(edges, stack, led)
 
 
 def _taken(edges: list[Edge], stack: list[int], led: int) -> list[Edge]:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import carrying
-from sheetgen.circuit.graph import Graph, Step
+from sheetgen.circuit.graph import Graph, Step, WaysTo
 from sheetgen.model.accessory import Meant, Terminal
 from sheetgen.model.reading import Role
 from sheetgen.model.solution import Condition, Group, Meeting, Potential, Row
@@ -151,6 +151,7 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
     to_neutral: set[str] = set()
     asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
+    ways: dict[frozenset[tuple[Terminal, Terminal]], tuple[WaysTo, WaysTo]] = {}  # of the contacts asked of last
     fixed = _joins_earth(circuit, circuit.solution.meetings)
     second_ways = list(_second_ways(circuit))
     for group in circuit.solution.groups:
@@ -164,9 +165,11 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
                     key = load.end, frozenset((s.start, s.end) for s in contacts)
                     if key not in asked:
                         asked.add(key)
-                        graph = Graph(circuit.conductors.conductors, contacts)
-                        away = graph.on_the_way(load.end, rails["earth"], barred=rails["neutral"])
-                        home = graph.on_the_way(load.end, rails["neutral"], barred=rails["earth"])
+                        if key[1] not in ways:
+                            graph = Graph(circuit.conductors.conductors, contacts)
+                            ways = {key[1]: (WaysTo(graph.without(rails["neutral"]), rails["earth"]),
+                                             WaysTo(graph.without(rails["earth"]), rails["neutral"]))}
+                        away, home = (way.steps_from(load.end) for way in ways[key[1]])
                         homeward = {s.name for s in home if s.kind == "core"}
                         to_neutral |= homeward
                         to_earth |= {s.name for s in away if s.kind == "core"} - homeward

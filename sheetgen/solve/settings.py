@@ -28,8 +28,8 @@ def settings(counts: tuple[int, ...]) -> tuple[list[tuple[int, ...]], bool]:
         return gray(counts), True
     first, last = (0,) * len(counts), tuple(count - 1 for count in counts)
     pairs = sum((a - 1) * (b - 1) for a, b in combinations(counts, 2)) <= MOST_PAIRS
-    rows = [first, *_operated(first, counts, 1), *(_operated(first, counts, 2) if pairs else ())]
-    return [*dict.fromkeys((*rows, last, *_operated(last, counts, 1)))], False
+    rows = [first, *_operated(first, counts, 1), last, *_operated(last, counts, 1)]
+    return [*dict.fromkeys((*rows, *(_operated(first, counts, 2) if pairs else ())))], False
 
 
 def _operated(start: tuple[int, ...], counts: tuple[int, ...], many: int) -> Iterator[tuple[int, ...]]:
