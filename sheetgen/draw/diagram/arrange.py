@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from sheetgen.draw.diagram.branches import Arranged, arranged
 from sheetgen.draw.diagram.columns import columns_of
 from sheetgen.draw.diagram.heights import Gap, heights
 from sheetgen.draw.diagram.order import RAIL, Order, RoughRun, RunEnd, order_of
@@ -33,8 +34,8 @@ TO_LOAD = 3  # times as strongly where one is a lamp
 
 def plan_of(schematic: Schematic) -> DiagramPlan:
     """Where everything of a schematic stands."""
-    places, routes, columns, crossings = _arranged(structure_of(schematic))
-    return DiagramPlan(schematic, places, routes, columns, crossings)
+    found = arranged(structure_of(schematic), _arranged)
+    return DiagramPlan(schematic, found.places, found.routes, found.columns, found.crossings)
 
 
 Fans = dict[tuple[int, int], int]  # (rough, end) -> the row on which it leaves its pin, relative to the pin's
@@ -50,7 +51,7 @@ class Body:
 
 
 @lru_cache(maxsize=256)
-def _arranged(net: Structure) -> tuple[tuple[SymbolPlace, ...], tuple[tuple[ChannelRun, ...], ...], int, int]:
+def _arranged(net: Structure) -> Arranged:
     order = _best(net)
     fans: Fans = {}
     bodies = [_body(net, order, i, fans) for i in range(len(net.kinds))]
@@ -77,7 +78,8 @@ def _arranged(net: Structure) -> tuple[tuple[SymbolPlace, ...], tuple[tuple[Chan
     for n, rough in enumerate(links, 1):  # each on a row of its own
         row = below + n * WIRE_APART
         routes[rough.wire].append(ChannelRun(rough.channel, (rough.ends[0].edge, rough.ends[1].edge), (row, row)))
-    return places, tuple(tuple(route) for route in routes), len(order.columns), order.cost()[0]
+    height = max([*(rows[i] + body.bottom for i, body in enumerate(bodies)), below + SYMBOL_BELOW * (len(links) + 1)])
+    return Arranged(places, tuple(tuple(route) for route in routes), len(order.columns), order.cost()[0], height)
 
 
 def _is_link(rough: RoughRun) -> bool:
@@ -286,4 +288,4 @@ def _rows(order: Order, bodies: list[Body], fans: Fans, apart: Sequence[Gap] = (
             bottom = bodies[above].bottom if above < len(bodies) else PASSING
             top = bodies[below].top if below < len(bodies) else -PASSING
             gaps.append((above, below, bottom - top))
-    return heights(count, pulls, gaps, close=order.net.parallel)
+    return heights(count, pulls, gaps)

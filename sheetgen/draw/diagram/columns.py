@@ -38,10 +38,7 @@ def columns_of(net: Structure) -> tuple[tuple[int, tuple[ColumnAndTurn, ...]], .
 
 
 def _starts(net: Structure) -> Iterator[tuple[ColumnAndTurn, ...]]:
-    """Each contact in a column of its own, in several orders and ways round; the rest to the right of them.
-
-    Where rails part them into many branches, each branch from the first column on as well.
-    """
+    """Each contact in a column of its own, in several orders and ways round; the rest to the right of them."""
     contacts = [i for i, contact in enumerate(net.contacts) if contact]
     few = len(contacts) <= MOST_TURNED
     orders = [tuple(contacts), tuple(reversed(contacts))] if len(contacts) > 1 else [tuple(contacts)]
@@ -54,17 +51,13 @@ def _starts(net: Structure) -> Iterator[tuple[ColumnAndTurn, ...]]:
             for column, (i, t) in enumerate(zip(order, turned, strict=True)):
                 seats[i] = (column, t)
             yield tuple(seats)
-    if net.parallel:
-        before = [sum(net.branches[j] == net.branches[i] for j in contacts if j < i) for i in contacts]
-        column_of = dict(zip(contacts, before, strict=True))
-        yield tuple((column_of.get(i, max(before) + 1), False) for i in range(len(net.contacts)))
 
 
 class _SeatCosts:
     """A structure with what each symbol's wires cost at each seat."""
 
     def __init__(self, net: Structure):
-        self.contacts, self.branches, self.parallel = net.contacts, net.branches, net.parallel
+        self.contacts = net.contacts
         self.span = max(2, min(2 * sum(net.contacts) + 3, len(net.contacts) + 1, 12))
         self.wires: list[list[tuple[int, int, int]]] = [[] for _ in net.contacts]  # own side, other, its side
         for (i, side, _), (j, other, _) in net.ends:
@@ -98,14 +91,10 @@ class _SeatCosts:
         columns = max(self.span, 1 + max(column for column, _ in seats))  # a start may have more than are tried
         found, before, after = [0] * columns, [0] * columns, [0] * columns  # before and after: how many stand there
         contact, contacts = self.contacts[i], self.contacts
-        branch = self.branches[i] if self.parallel else -1
         for j, (there, _) in enumerate(seats):
             if j != i and j not in without:
                 (before if j < i else after)[there] += 1
-                if contact and contacts[j]:
-                    found[there] += STACKED if branch in (-1, self.branches[j]) else 0
-                elif contact or contacts[j]:
-                    found[there] += BESIDE
+                found[there] += _together(contact, contacts[j])
         right, left = sum(before), 0  # of those before it those that stand further right, of the others further left
         for column in range(columns):
             right -= before[column]
@@ -116,9 +105,7 @@ class _SeatCosts:
     def _two(self, i: int, seat: ColumnAndTurn, j: int, other: ColumnAndTurn) -> int:
         """What two symbols cost beside one another."""
         if seat[0] == other[0]:
-            if self.contacts[i] and self.contacts[j]:
-                return 0 if self.parallel and self.branches[i] != self.branches[j] else STACKED
-            return BESIDE if self.contacts[i] or self.contacts[j] else 0
+            return _together(self.contacts[i], self.contacts[j])
         return BACK if (seat[0] - other[0]) * (i - j) < 0 else 0
 
     def cost(self, seats: list[ColumnAndTurn]) -> int:
@@ -166,6 +153,11 @@ class _SeatCosts:
     def turns(self, i: int) -> bool:
         """Whether it matters which way round a symbol stands."""
         return any(side != ANY for side, _, _ in self.wires[i])
+
+
+def _together(contact: bool, other: bool) -> int:
+    """What two symbols of one column cost."""
+    return STACKED if contact and other else BESIDE if contact or other else 0
 
 
 @cache

@@ -16,20 +16,15 @@ INFINITE = 10**9
 MOST_WORK = 1_500_000  # cuts, times items, times gaps
 
 
-def heights(count: int, pulls: Sequence[Pull], gaps: Sequence[Gap], close: bool = False) -> list[int]:
+def heights(count: int, pulls: Sequence[Pull], gaps: Sequence[Gap]) -> list[int]:
     """A height for each item that keeps every gap and has the least sum of weight x |difference - wanted|.
 
-    Where several have, the one in which all stands as high as it can, if it is to be `close`; else any.
     Of a diagram of some hundred symbols the descent is broken off: every gap is kept, wires bend more than they need.
     """
     y = _packed(count, gaps)
     left = MOST_WORK // (count * len(gaps) + 1)
     for step in STEPS:
         while left > 0 and any(_moved(y, pulls, gaps, sign * step) for sign in (1, -1)):
-            left -= 1
-    top = min(y, default=0)
-    for step in STEPS if close else ():
-        while left > 0 and _moved(y, pulls, gaps, -step, top):
             left -= 1
     return y
 
@@ -47,18 +42,14 @@ def _packed(count: int, gaps: Sequence[Gap]) -> list[int]:
     return y
 
 
-def _moved(y: list[int], pulls: Sequence[Pull], gaps: Sequence[Gap], step: int, top: int | None = None) -> bool:
-    """Move the set of items whose move by `step` saves most; False where no move saves anything.
-
-    With a `top` all that costs nothing is moved up, as far as there.
-    """
-    unary = [0] * len(y) if top is None else [INFINITE if height + step < top else -1 for height in y]
-    most = 1 if top is None else len(y) + 1  # what one unit of the sum outweighs
+def _moved(y: list[int], pulls: Sequence[Pull], gaps: Sequence[Gap], step: int) -> bool:
+    """Move the set of items whose move by `step` saves most; False where no move saves anything."""
+    unary = [0] * len(y)
     edges: list[dict[int, int]] = [{} for _ in range(len(y) + 2)]
     for i, j, wanted, weight in pulls:
         off = y[j] - y[i] - wanted
-        first = most * weight * (abs(off - step) - abs(off))  # if only i moves
-        second = most * weight * (abs(off + step) - abs(off))  # if only j moves
+        first = weight * (abs(off - step) - abs(off))  # if only i moves
+        second = weight * (abs(off + step) - abs(off))  # if only j moves
         unary[i] += first
         unary[j] -= first
         edges[j][i] = edges[j].get(i, 0) + first + second

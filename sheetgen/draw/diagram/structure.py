@@ -11,7 +11,6 @@ from sheetgen.model.diagram import POINTS, Schematic, rungs_of
 LEFT, RIGHT = 0, 1  # the edges of a channel; a symbol's left pins lie on the right edge of the channel before it
 A, B, ANY = 0, 1, 2  # the side of a symbol that a wire ends on; ANY at a joint, which has every side
 LINE_RAIL, NEUTRAL_RAIL = -1, -2
-MANY_BRANCHES = 3
 End = tuple[int, int, int]  # symbol or rail, side, number of the pin on that side
 
 
@@ -37,11 +36,6 @@ class Structure:
             if a >= 0 and b >= 0 and number[a] != number[b]:
                 number = [number[a] if n == number[b] else n for n in number]
         return tuple(number)
-
-    @cached_property
-    def parallel(self) -> bool:
-        """Whether contacts stand in many branches beside one another: what they have in common is a rail."""
-        return len({own for own, contact in zip(self.branches, self.contacts, strict=True) if contact}) >= MANY_BRANCHES
 
 
 def structure_of(schematic: Schematic) -> Structure:
