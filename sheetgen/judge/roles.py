@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -151,7 +151,7 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
     to_neutral: set[str] = set()
     asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
-    ways: dict[frozenset[tuple[Terminal, Terminal]], tuple[WaysTo, WaysTo]] = {}  # of the contacts asked of last
+    bare = {kind: circuit.conductors.without(barred).conductors for kind, barred in rails.items()}
     fixed = _joins_earth(circuit, circuit.solution.meetings)
     second_ways = list(_second_ways(circuit))
     for group in circuit.solution.groups:
@@ -159,21 +159,24 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
         for row in group.rows:
             joined = fixed or _joins_earth(circuit, row.meetings)
             loads = _to_rails(circuit, group, row)
+            made = circuit.made_contacts(group, row) if loads else ()
             for second in others if loads else ():
-                for load in loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or second.joins_earth):
-                    contacts = (*circuit.made_contacts(group, row), *second.contacts)
-                    key = load.end, frozenset((s.start, s.end) for s in contacts)
-                    if key not in asked:
-                        asked.add(key)
-                        if key[1] not in ways:
-                            graph = Graph(circuit.conductors.conductors, contacts)
-                            ways = {key[1]: (WaysTo(graph.without(rails["neutral"]), rails["earth"]),
-                                             WaysTo(graph.without(rails["earth"]), rails["neutral"]))}
-                        away, home = (way.steps_from(load.end) for way in ways[key[1]])
-                        homeward = {s.name for s in home if s.kind == "core"}
-                        to_neutral |= homeward
-                        to_earth |= {s.name for s in away if s.kind == "core"} - homeward
+                contacts = (*made, *second.contacts)
+                closed = frozenset((s.start, s.end) for s in contacts)
+                returning = loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or second.joins_earth)
+                starts = {load.end for load in returning if (load.end, closed) not in asked}
+                asked.update((start, closed) for start in starts)
+                ways = [WaysTo(Graph(bare[barred], _not_on(contacts, rails[barred])), rails[goals])
+                        for goals, barred in (("earth", "neutral"), ("neutral", "earth")) if starts]
+                for start in starts:
+                    away, homeward = ({s.name for s in way.steps_from(start) if s.kind == "core"} for way in ways)
+                    to_neutral |= homeward
+                    to_earth |= away - homeward
     return to_earth, to_neutral
+
+
+def _not_on(contacts: Iterable[Step], barred: Collection[Terminal]) -> tuple[Step, ...]:
+    return tuple(s for s in contacts if s.start not in barred and s.end not in barred)
 
 
 def _joins_earth(circuit: Circuit, meetings: Iterable[Meeting]) -> bool:
