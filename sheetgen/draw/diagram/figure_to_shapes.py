@@ -124,7 +124,8 @@ class _Shapes:
         """The rails, a dot at every wire that leaves one."""
         shapes: list[Shape] = []
         for bar in self.figure.bars:
-            about = (("rail", str(bar.rail.terminal)),)
+            about: About = (("rail", str(bar.rail.terminal)),)
+            about += () if bar.rail.supplied else (("terminal", str(bar.rail.terminal)),)  # live or not as that is
             shapes.append(Line(((bar.x, bar.top), (bar.x, bar.bottom)), self._rail_role(bar.rail), about=about))
             for (x, y), tap in bar.taps:
                 shapes.append(Circle(x, y, 45, "diagram dot", about=(("terminal", str(tap)),)))
