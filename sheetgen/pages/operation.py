@@ -210,7 +210,8 @@ def _short_table(lookup: Lookup, group: Group) -> Table:
 
     def does(row: State) -> tuple[str, ...]:
         states = [(lookup.loads[n], state_of(at)) for n, at in zip(group.lamps, row.lamps, strict=True)]
-        return capital(most_alike(states, what)), *(_condition(lookup, group, row, i) for _, i in nets)
+        lit = (capital(most_alike(states, what)),) if states else ()
+        return *lit, *(_condition(lookup, group, row, i) for _, i in nets)
 
     first, *others = operated_once(group)
     last = group.row(dict(zip(group.switches, (positions[-1] for positions in group.positions), strict=True)))
@@ -225,11 +226,11 @@ def _short_table(lookup: Lookup, group: Group) -> Table:
     for (seen, stands, shorts), names in alike.items():
         if seen != does(first):
             which = "any one of them" if len(names) == len(group.switches) else joined(names, "or")
-            rows.append((f"{capital(which)} {stands}, the others as before", *seen))
+            rows.append((f"{capital(which)} {stands}, the others as in the first row", *seen))
             tones.append("danger" if shorts else "")
     rows.append((capital(lookup.setting(group, last.setting)), *does(last)))
-    head = ("Setting", capital(what), *(h for h, _ in nets))
-    shares = (3.0, 4.0, *(1.5 for _ in nets))
+    head = ("Setting", *((capital(what),) if group.lamps else ()), *(h for h, _ in nets))
+    shares = (3.0, *((4.0,) if group.lamps else ()), *(1.5 for _ in nets))
     return Table(head, tuple(rows), shares, tones=(*tones, "danger" if last.shorts else ""))
 
 

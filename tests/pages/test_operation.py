@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 from circuits import Circuit, conversion, strappers
+from commands.runs import chain_of_switches
 from houses import house_without
 from hypothesis import given, settings
 from kept_houses import houses, one_process
@@ -80,10 +81,10 @@ def test_operating_a_switch_that_does_nothing_is_counted_as_nothing():
 
 @pytest.mark.parametrize(("core", "rows"), [
     ("BU", [("All 14 switches off", "All 14 lamps off"),
-            ("Any one of them on, the others as before", "All 14 lamps off but live"),
+            ("Any one of them on, the others as in the first row", "All 14 lamps off but live"),
             ("All 14 switches on", "All 14 lamps off but live")]),
     ("BN", [("All 14 switches off", "All 14 lamps off", "floating"),
-            ("Any one of them on, the others as before", "All 14 lamps off", "neutral via lamp"),
+            ("Any one of them on, the others as in the first row", "All 14 lamps off", "neutral via lamp"),
             ("All 14 switches on", "All 14 lamps off", "neutral via lamp")]),
 ])
 def test_of_many_switches_what_is_alike_is_a_row_and_names_are_counted(core, rows):
@@ -106,6 +107,14 @@ def test_what_goes_on_from_lamp_to_lamp_for_sheets_is_left_to_the_connections():
     assert says[1].endswith("not a two-way switch at each end. Its conductors one by one are under Connections.")
 
 
+def test_many_switches_without_a_lamp_have_a_table_without_lamps():
+    text = "\n".join(line for line in chain_of_switches(13).split("\n") if "Lamp" not in line)
+    wiring, solution, reading = understood(text)
+    page = operation(Job(wiring, solution, reading, sets=style_of().sets))
+    assert "No lamp, switched at 13 switches" in says(page)
+    assert tables(page)[0].head[0] == "Setting" and "Lamps" not in tables(page)[0].head
+
+
 def test_one_of_many_switches_that_does_nothing_is_in_no_row():
     """Fourteen rooms without a neutral, in one of them a switch without a line: it does nothing, and has no row."""
     text = house_without("BU", 14, 1).replace("D3: {type: twin and earth 1.0, from: Rose 3, to: Switch 3, length: 3 m, "
@@ -116,7 +125,7 @@ def test_one_of_many_switches_that_does_nothing_is_in_no_row():
     page = operation(Job(wiring, solution, reading, sets=style_of().sets))
     _, second, last = [tuple(map(words, row)) for row in tables(page)[0].rows]
     others = ", ".join(f"Switch {i}" for i in (1, 2, *range(4, 14)))
-    assert second == (f"{others} or Switch 14 on, the others as before", "All 14 lamps off but live")
+    assert second == (f"{others} or Switch 14 on, the others as in the first row", "All 14 lamps off but live")
     assert last == ("All 14 switches on", "All 14 lamps off but live")
 
 
