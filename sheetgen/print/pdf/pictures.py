@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from copy import copy
+from dataclasses import replace
 from functools import lru_cache
 
 from reportlab.pdfgen.canvas import Canvas
 
+from sheetgen.draw.extents import Extent, clear_height, extents_of, height_of_heads, shown_in
 from sheetgen.model.drawing import Box, Drawing, Line
 from sheetgen.model.geometry import MM, PT
 from sheetgen.model.page import Swatch
@@ -20,48 +22,72 @@ SLEEVE, SLEEVE_HEIGHT = 3 * MM, 170
 BESIDE = 0.9 * mm  # between the conductor and its words
 LEAST_WORDS = 5 * mm  # the words have so much at least
 OVERLAP = 14 * mm  # of two parts of a picture that no sheet can hold: what is cut in one is whole in the other
+LEAST_PART = 0.6  # of a sheet that a part takes at least that ends where nothing is cut
 
 
 class PlacedPicture(Piece):
     """A drawing at its own size, or smaller by `scale`, in the middle of the width it is given.
 
-    What no sheet could hold is shown in parts: `shown` is the part's top left corner and size, in points.
+    What no sheet could hold is shown in parts: `shown` is the part's top left corner and size, in points; `extents` are
+    those of the shapes, once they were asked for; so much as `head` is repeated above, which says what the rails are.
     """
 
     def __init__(self, drawing: Drawing, setting: Typesetting, width: float, scale: float = 1.0,
-                 shown: tuple[float, float, float, float] | None = None):
+                 shown: tuple[float, float, float, float] | None = None, extents: tuple[Extent, ...] = (),
+                 head: float = 0.0):
         self.drawing, self.setting, self.width, self.scale = drawing, setting, width, scale
+        self.extents, self.head = extents, head
         self.whole = drawing.width / PT * scale, drawing.height / PT * scale
         self.shown = shown or (0.0, 0.0, min(self.whole[0], width), self.whole[1])
 
     @property
     def height(self) -> float:
-        """Of the part that is shown."""
-        return self.shown[3]
+        """Of the part that is shown, with what is repeated above it."""
+        return self.shown[3] + self.head
 
     def split(self, room: float, forced: bool) -> tuple[Piece, Piece] | None:
-        """Only where no sheet could hold it."""
+        """Only where no sheet could hold it; where nothing is cut, if that can be."""
         x, y, wide, high = self.shown
+        room -= self.head
         if not forced or room <= 2 * OVERLAP or high <= room:
             return None
-        first = PlacedPicture(self.drawing, self.setting, self.width, self.scale, (x, y, wide, room))
-        below = (x, y + room - OVERLAP, wide, high - room + OVERLAP)
-        rest = PlacedPicture(self.drawing, self.setting, self.width, self.scale, below)
+        unit = PT / self.scale
+        self.extents = self.extents or extents_of(self.drawing, self.setting.style)
+        clear = clear_height(self.extents, self.drawing.height, round((y + room * LEAST_PART) * unit),
+                             int((y + room) * unit))
+        down, again = (room, OVERLAP) if clear is None else (clear / unit - y, 0.0)
+        head = height_of_heads(self.extents, self.drawing.height) / unit
+        first = self._part(x, y, wide, down, self.head)
+        rest = self._part(x, y + down - again, wide, high - down + again, head)
         first.above, rest.below = self.above, self.below
         return first, rest
 
+    def _part(self, x: float, y: float, wide: float, high: float, head: float) -> PlacedPicture:
+        return PlacedPicture(self.drawing, self.setting, self.width, self.scale, (x, y, wide, high), self.extents, head)
+
     def draw(self, canvas: Canvas, x: float, top: float) -> None:
         """Paint the drawing, or the part of it that is shown."""
-        from_left, from_top, wide, high = self.shown
+        from_left, _, wide, high = self.shown
         left = x + max(0.0, (self.width - wide) / 2)
         if (wide, high) == self.whole:
             paint_drawing(canvas, self.drawing, self.setting.style, left, top, self.scale)
             return
+        self.extents = self.extents or extents_of(self.drawing, self.setting.style)
+        if self.head:
+            self._draw_part(canvas, left, top, (from_left, 0.0, wide, self.head))
+        self._draw_part(canvas, left, top - self.head, self.shown)
+
+    def _draw_part(self, canvas: Canvas, left: float, top: float, shown: tuple[float, float, float, float]) -> None:
+        from_left, from_top, wide, high = shown
         canvas.saveState()
         frame = canvas.beginPath()
         frame.rect(left, top - high, wide, high)
         canvas.clipPath(frame, stroke=0, fill=0)
-        paint_drawing(canvas, self.drawing, self.setting.style, left - from_left, top + from_top, self.scale)
+        unit = PT / self.scale
+        part = (round(from_left * unit), round(from_top * unit),
+                round((from_left + wide) * unit), round((from_top + high) * unit))
+        here = replace(self.drawing, shapes=shown_in(self.drawing, self.extents, part))
+        paint_drawing(canvas, here, self.setting.style, left - from_left, top + from_top, self.scale)
         canvas.restoreState()
 
 
