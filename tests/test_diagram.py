@@ -410,6 +410,26 @@ def test_nothing_is_called_cut_off_that_a_switch_joins_or_of_which_an_end_is_not
         assert {"cut off", "not traced", "switched"} & {*words_of(drawing)} == said
 
 
+def test_what_lies_between_lamps_is_called_what_its_cores_are():
+    """Three lamps meet at a block that nothing else is on, two of them from line and one to neutral: with the role of
+    its cores on the sheet the bar says between lamps."""
+    names = ("Left", "Middle", "Right")
+    wiring = wiring_of("\n".join([
+        "job: Star", "board: {ways: {1: {serves: Lights}}}", "colours: current", "accessories:",
+        "  Box: {kind: joint box, terminals: [star]}", *(f"  {name}: {{kind: batten lampholder}}" for name in names),
+        "  Door: {kind: one-way switch}", "cables:",
+        "  W1: {type: single 1.0, from: way 1, to: Door, cores: {BN: [L, COM]}}",
+        "  W2: {type: single 1.0, from: Door, to: Left, cores: {BN: [L1, L]}}",
+        "  W3: {type: single 1.0, from: way 1, to: Middle, cores: {BN: [L, L]}}",
+        "  W4: {type: single 1.0, from: way 1, to: Right, cores: {BU: [N, L]}}",
+        *(f"  S{i}: {{type: single 1.0, from: {name}, to: Box, cores: {{BU: [N, star]}}}}"
+          for i, name in enumerate(names, 1)), "",
+    ]))
+    check(wiring)
+    (drawing,) = diagrams_of(circuit_of(wiring), STYLE)
+    assert "between lamps" in words_of(drawing) and "cut off" not in words_of(drawing)
+
+
 def test_a_bar_stands_where_no_rail_does():
     """Line and neutral change places in the sixth cable, and the neutral goes to nothing before: beyond, what should be
     neutral is line, so what should be line is drawn at the right."""

@@ -9,8 +9,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sheetgen.model.accessory import Terminal
+from sheetgen.model.reading import Role
 
-CUT_OFF, NOT_TRACED, SWITCHED = "cut off", "not traced", "switched"  # kinds of a rail that is none of the board
+# Kinds of a rail that is none of the board, as they are said: what nothing supplies but through loads, by the role that
+# its cores have; what may lead anywhere; what only a switch supplies.
+CUT_OFF, BETWEEN_LAMPS, NOT_TRACED, SWITCHED = Role.CUT_OFF.value, Role.BETWEEN_LAMPS.value, "not traced", "switched"
 POINTS = ("joint", "end", "unknown")  # kinds of symbol that are one point
 Pairs = tuple[tuple[Terminal, Terminal], ...]
 
@@ -82,7 +85,7 @@ class SupplyRail:
     """
 
     terminal: Terminal
-    kind: str  # "line", "neutral", "earth", CUT_OFF, NOT_TRACED or SWITCHED
+    kind: str  # "line", "neutral", "earth", CUT_OFF, BETWEEN_LAMPS, NOT_TRACED or SWITCHED
     name: str  # of its way, as printed
     taps: tuple[Terminal, ...]
     said: tuple[str, ...]  # the taps as printed
@@ -95,7 +98,7 @@ class SupplyRail:
     @property
     def supplied(self) -> bool:
         """It is a rail of the board."""
-        return self.kind not in (CUT_OFF, NOT_TRACED, SWITCHED)
+        return self.kind in ("line", "neutral", "earth")
 
 
 @dataclass(frozen=True)

@@ -52,19 +52,23 @@ def test_job_sheet_cold(benchmark, name: str, tmp_path: Path, compiled_in: Path)
     assert (tmp_path / f"{name}.pdf").exists()
 
 
-@pytest.mark.parametrize("name", SHEETS)
-def test_job_sheet_warm(benchmark, name: str) -> None:
-    text = (ROOT / "examples" / f"{name}.yaml").read_bytes()
+def sheet_measured(benchmark, text: bytes | str, **rounds: int) -> None:
+    """The job sheet of a description, in wall time, and in CPU seconds beside it."""
     cpu: list[float] = []
 
     def once() -> bytes:
         before = time.process_time()
-        sheet = job_sheet(text, Look(), name)
+        sheet = job_sheet(text, Look())
         cpu.append(round(time.process_time() - before, 4))
         return sheet
 
-    assert benchmark.pedantic(once, rounds=10, warmup_rounds=2).startswith(b"%PDF")
+    assert benchmark.pedantic(once, **rounds).startswith(b"%PDF")
     benchmark.extra_info["CPU s, least"] = min(cpu)
+
+
+@pytest.mark.parametrize("name", SHEETS)
+def test_job_sheet_warm(benchmark, name: str) -> None:
+    sheet_measured(benchmark, (ROOT / "examples" / f"{name}.yaml").read_bytes(), rounds=10, warmup_rounds=2)
 
 
 @pytest.mark.parametrize(("name", "text"), [
@@ -74,17 +78,7 @@ def test_job_sheet_warm(benchmark, name: str) -> None:
 ])
 def test_job_sheet_of_300_accessories(benchmark, name: str, text: Callable[[int], str]) -> None:
     """Of a tenth of that where nothing is measured. Bounds: 10 s of CPU, and 4 s for the sound house."""
-    description = text(100 if benchmark.enabled else 10)
-    cpu: list[float] = []
-
-    def once() -> bytes:
-        before = time.process_time()
-        sheet = job_sheet(description, Look(), name)
-        cpu.append(round(time.process_time() - before, 2))
-        return sheet
-
-    assert benchmark.pedantic(once, rounds=3).startswith(b"%PDF")
-    benchmark.extra_info["CPU s, least"] = min(cpu)
+    sheet_measured(benchmark, text(100 if benchmark.enabled else 10), rounds=3)
 
 
 @pytest.mark.parametrize("rooms", ROOMS)

@@ -14,6 +14,7 @@ from sheetgen.draw.diagram.arrange import plan_of
 from sheetgen.draw.diagram.figure_to_shapes import ShownSetting, figure_to_drawing
 from sheetgen.draw.diagram.plan_to_figure import CLOSE, LARGE, SMALL, WidthOf, plan_to_figure
 from sheetgen.draw.diagram.schematic import schematic_of
+from sheetgen.draw.paper import drawing_space
 from sheetgen.draw.typeface import text_width
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.diagram import DiagramPlan, Figure, Schematic, outer
@@ -24,7 +25,6 @@ from sheetgen.model.solution import Group, Row
 from sheetgen.model.style import Style
 
 AT_REST = ShownSetting()
-FURNITURE = 30  # millimetres of a sheet that its edge and a heading take
 ALL_SETTINGS = 4  # switches up to which every setting has its miniature
 
 
@@ -42,7 +42,7 @@ def wiring_to_diagrams(circuit: Circuit, style: Style, stories: Stories) -> tupl
         folded, drawn = plan_of(schematic), drawn_terminals(schematic)
         told = stories.get(group.switches or group.lamps, {})
         small = plan_to_figure(folded, SMALL, _widths(style))
-        whole = small.width <= _room(style) and small.height <= _height(style)
+        whole = small.width <= _room(style) and small.height <= drawing_space(style)[1]
         paths = tuple(
             LivePath(row.setting, told.get(row.setting, ""),
                      _miniature(small, state_of(circuit, group, row, drawn), circuit.setting(group, row))
@@ -73,10 +73,6 @@ def _title(circuit: Circuit, group: Group) -> str:
 
 def _room(style: Style) -> int:
     return (style.paper.width - 2 * style.paper.margin) * MM
-
-
-def _height(style: Style) -> int:
-    return (style.paper.height - 2 * style.paper.margin - FURNITURE) * MM
 
 
 def diagrams_in(circuit: Circuit, style: Style) -> tuple[Drawing, ...]:

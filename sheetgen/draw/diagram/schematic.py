@@ -18,6 +18,7 @@ from sheetgen.circuit.rail_tree import RailTree
 from sheetgen.draw.diagram.contraction import contracted
 from sheetgen.model.accessory import Accessory, SwitchKind, Terminal
 from sheetgen.model.diagram import (
+    BETWEEN_LAMPS,
     CUT_OFF,
     NOT_TRACED,
     SWITCHED,
@@ -30,7 +31,7 @@ from sheetgen.model.diagram import (
     inner,
     nothing,
 )
-from sheetgen.model.solution import Group, Solution
+from sheetgen.model.solution import Group, Potential, Solution
 from sheetgen.model.wiring import CoreEnd, Wiring
 
 LEAST_ON_BAR = 3  # symbols on a net without a rail that is drawn as one
@@ -272,8 +273,14 @@ def _bars(circuit: Circuit, symbols: list[Symbol], known: bool) -> dict[Terminal
         switched = found(net) in supplied
         if net not in circuit.rails_on and len(here) >= (LEAST_ON_SWITCHED if switched else LEAST_ON_BAR):
             left = sides == {False} if len(sides) == 1 else 2 * sum(not symbol.load for symbol in here) > len(here)
-            bars[net] = SWITCHED if switched else CUT_OFF if known else NOT_TRACED, left
+            bars[net] = SWITCHED if switched else _unsupplied(circuit, net) if known else NOT_TRACED, left
     return bars
+
+
+def _unsupplied(circuit: Circuit, net: Terminal) -> str:
+    """What a net is that no switch can join to a rail: as the roles of its cores have it."""
+    seen = circuit.conditions.get(net, ())
+    return BETWEEN_LAMPS if any(c.potential is Potential.BETWEEN for c in seen) else CUT_OFF
 
 
 def _on_bar(
