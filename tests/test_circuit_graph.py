@@ -47,6 +47,21 @@ def test_no_way_leads_through_what_is_barred():
 
 
 @settings(deadline=None, max_examples=300, derandomize=True)
+@given(pairs, pairs, st.sets(st.sampled_from(POINTS[1:]), min_size=1, max_size=3))
+def test_between_its_ends_a_graph_has_every_way_it_had_and_no_dead_end(found, made, goals):
+    cores = [Step("core", f"W{i}", a, b) for i, (a, b) in enumerate(found)]
+    contacts = [Step("contact", f"S{i}", a, b) for i, (a, b) in enumerate(made)]
+    ends = {POINTS[0], *goals}
+    graph = Graph(both_ways(cores), tuple(contacts)).between(ends)
+    on_the_way = {step.name for step in graph.on_the_way(POINTS[0], sorted(goals))}
+    assert on_the_way == by_enumeration([*cores, *contacts], POINTS[0], sorted(goals))
+    ends.update(t for a, b in made for t in (a, b))
+    left = {terminal: [s for s in leaving if s.end in graph.conductors]
+            for terminal, leaving in graph.conductors.items() if terminal not in ends}
+    assert all(len(leaving) > 1 for leaving in left.values())
+
+
+@settings(deadline=None, max_examples=300, derandomize=True)
 @given(pairs, pairs, st.sets(st.sampled_from(POINTS), min_size=1, max_size=3))
 def test_a_walk_that_was_kept_goes_on_by_contacts_to_all_that_is_joined_each_by_a_shortest_way(cores, made, starts):
     conductors = Graph(both_ways(Step("core", f"W{i}", a, b) for i, (a, b) in enumerate(cores)))

@@ -105,6 +105,22 @@ class Graph:
                       for t, leaving in self.conductors.items() if t not in barred}
         return Graph(conductors, tuple(s for s in self.contacts if s.start not in barred and s.end not in barred))
 
+    def between(self, ends: Collection[Terminal]) -> Graph:
+        """The graph without what leads nowhere else: every way from one of the ends to another is still there.
+
+        Every terminal of a contact counts as an end.
+        """
+        kept = {*ends, *self._closed}
+        left = dict(self.conductors)
+        dead = [t for t, leaving in left.items() if len(leaving) < 2 and t not in kept]
+        while dead:
+            terminal = dead.pop()
+            for step in left.pop(terminal):
+                beyond = left[step.end] = tuple(s for s in left[step.end] if s.end != terminal)
+                if len(beyond) == 1 and step.end not in kept:
+                    dead.append(step.end)
+        return Graph(left, self.contacts)
+
 
 class Kept:
     """A walk along conductors alone, which every setting begins with: how each terminal was reached, as which of all,

@@ -149,12 +149,34 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
     """
     to_earth: set[str] = set()
     to_neutral: set[str] = set()
-    asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     rails = {kind: [t for t, k in circuit.rails.items() if k == kind] for kind in ("neutral", "earth")}
-    bare = {kind: circuit.conductors.without(barred).conductors for kind, barred in rails.items()}
+    bare = {kind: circuit.conductors.without(barred) for kind, barred in rails.items()}
+    kinds = (("earth", "neutral"), ("neutral", "earth"))  # where to, and where not through
+    for returns in _returns_of(circuit):
+        ends = {start for starts, _ in returns for start in starts}
+        ends |= {end for _, contacts in returns for step in contacts for end in (step.start, step.end)}
+        near = {barred: bare[barred].between({*ends, *rails[goals]}).conductors for goals, barred in kinds}
+        for starts, contacts in returns:
+            ways = [WaysTo(Graph(near[barred], _not_on(contacts, rails[barred])), rails[goals])
+                    for goals, barred in kinds]
+            for start in starts:
+                away, homeward = ({s.name for s in way.steps_from(start) if s.kind == "core"} for way in ways)
+                to_neutral |= homeward
+                to_earth |= away - homeward
+    return to_earth, to_neutral
+
+
+Returns = list[tuple[set[Terminal], tuple[Step, ...]]]
+
+
+def _returns_of(circuit: Circuit) -> Iterator[Returns]:
+    """Of each group that has any: the contacts from which current returns to earth, and the switches' that are closed
+    then, each such set once."""
+    asked: set[tuple[Terminal, frozenset[tuple[Terminal, Terminal]]]] = set()
     fixed = _joins_earth(circuit, circuit.solution.meetings)
     second_ways = list(_second_ways(circuit))
     for group in circuit.solution.groups:
+        found: Returns = []
         others = [_NO_SECOND_WAY, *(second for second in second_ways if second.switches != group.switches)]
         for row in group.rows:
             joined = fixed or _joins_earth(circuit, row.meetings)
@@ -165,14 +187,11 @@ def beside_earth(circuit: Circuit) -> tuple[set[str], set[str]]:
                 closed = frozenset((s.start, s.end) for s in contacts)
                 returning = loads[Potential.EARTH] + loads[Potential.NEUTRAL] * (joined or second.joins_earth)
                 starts = {load.end for load in returning if (load.end, closed) not in asked}
-                asked.update((start, closed) for start in starts)
-                ways = [WaysTo(Graph(bare[barred], _not_on(contacts, rails[barred])), rails[goals])
-                        for goals, barred in (("earth", "neutral"), ("neutral", "earth")) if starts]
-                for start in starts:
-                    away, homeward = ({s.name for s in way.steps_from(start) if s.kind == "core"} for way in ways)
-                    to_neutral |= homeward
-                    to_earth |= away - homeward
-    return to_earth, to_neutral
+                if starts:
+                    asked.update((start, closed) for start in starts)
+                    found.append((starts, contacts))
+        if found:
+            yield found
 
 
 def _not_on(contacts: Iterable[Step], barred: Collection[Terminal]) -> tuple[Step, ...]:

@@ -37,8 +37,13 @@ class Condition:
     solid: bool = True  # False: only through a load, as a switched line that is off is at neutral through its lamp
 
     def __hash__(self) -> int:
-        """Without the fraction, whose hash takes longer than comparing those few that agree in the rest."""
-        return hash((self.potential, self.ways, self.solid))
+        """With the numerator for the fraction, whose own hash takes longer than comparing the few that agree in it."""
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        numerator = None if self.fraction is None else self.fraction.numerator
+        return hash((self.potential, self.ways, self.solid, numerator))
 
     @property
     def live(self) -> bool:

@@ -26,8 +26,11 @@ class State:
     together: tuple[tuple[Rail, ...], ...]
 
 
-def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
-    """Close the contacts between `pairs` of nets and solve."""
+def state_of(part: Part, pairs: Iterable[tuple[int, int]], once: dict[Condition, Condition] | None = None) -> State:
+    """Close the contacts between `pairs` of nets and solve.
+
+    With the same `once` for every setting, equal conditions are one object, which is told from others in no time.
+    """
     joined = Joined(len(part.nets))
     for a, b in pairs:
         joined.join(a, b)
@@ -43,6 +46,8 @@ def state_of(part: Part, pairs: Iterable[tuple[int, int]]) -> State:
         through = {potential: _through_load(potential, around) for potential in set(island.potentials)}
         for k, potential in zip(island.knots, island.potentials, strict=True):
             at[k] = through[potential]
+    if once is not None:
+        at = {k: once.setdefault(condition, condition) for k, condition in at.items()}
     shorted = any(is_short(own) for own in rails.values())
     lamps = _lamps([(at[knot[x.a]], at[knot[x.b]]) for x in part.loads], shorted)
     conditions = tuple(at.get(k, FLOATING) for k in knot)

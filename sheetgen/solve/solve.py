@@ -57,18 +57,20 @@ def _on_rails_or_floating(network: Network) -> dict[Terminal, Condition]:
 
 def _group(part: Part, near: Neighbours) -> Group:
     chosen, complete = settings(tuple(len(c.positions) for c in part.contacts))
+    once: dict[Condition, Condition] = {}
     return Group(
         switches=tuple(c.switch for c in part.contacts),
         positions=tuple(c.positions for c in part.contacts),
         lamps=tuple(x.name for x in part.loads),
         terminals=part.terminals,
-        rows=tuple(_row(part, setting, near) for setting in chosen),
+        rows=tuple(_row(part, setting, near, once) for setting in chosen),
         complete=complete,
     )
 
 
-def _row(part: Part, setting: tuple[int, ...], near: Neighbours) -> Row:
-    state = state_of(part, chain.from_iterable(c.joins[i] for c, i in zip(part.contacts, setting, strict=True)))
+def _row(part: Part, setting: tuple[int, ...], near: Neighbours, once: dict[Condition, Condition]) -> Row:
+    closed = chain.from_iterable(c.joins[i] for c, i in zip(part.contacts, setting, strict=True))
+    state = state_of(part, closed, once)
     shorts: list[Short] = []
     meetings: list[Meeting] = []
     for together in state.together:

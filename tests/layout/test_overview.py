@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from io import BytesIO
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -72,6 +73,16 @@ def test_a_house_on_several_sheets_has_an_overview(text):
     wiring = wiring_of(text)
     layout = wiring_to_layout(wiring, STYLE)
     assert_complete(wiring, layout, wiring_to_overview(wiring, layout, STYLE))
+
+
+def test_boxes_stand_no_nearer_than_usual_on_a_sheet_that_has_room_for_them_beside_its_gutter():
+    wiring = wiring_of(house(60))
+    overview = wiring_to_overview(wiring, wiring_to_layout(wiring, STYLE), STYLE)
+    for sheet in overview.sheets:
+        for y in {box.frame.y for box in sheet.accessories}:
+            row = sorted((box.frame.x, box.frame.x + box.frame.width) for box in sheet.accessories if box.frame.y == y)
+            gaps = [right[0] - left[1] for left, right in pairwise(row)]
+            assert len(gaps) > 5 and min(gaps) >= STYLE.measures["between"]
 
 
 @given(wirings(max_rooms=4))

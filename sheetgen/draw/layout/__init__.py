@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from sheetgen.draw.layout.arrangements import find_arrangements
-from sheetgen.draw.layout.assemble import assemble, size_of, width_of_gutters
+from sheetgen.draw.layout.assemble import assemble, band_width, size_of, width_of_gutters
 from sheetgen.draw.layout.channels import set_levels
 from sheetgen.draw.layout.choose import choose
 from sheetgen.draw.layout.facing import face_forwards
@@ -158,8 +158,7 @@ def _brought_onto_paper(scene: Scene) -> Scene:
     if scene.width < least_width(ordered) <= almost:
         return _laid(nearer)
     band = _laid(ordered)
-    wide, _ = size_of((band,))
-    return _laid(nearer) if scene.width < wide <= almost else band
+    return _laid(nearer) if scene.width < band_width(band) <= almost else band
 
 
 class _Spread(NamedTuple):

@@ -182,6 +182,8 @@ class _Cutting:
             self._forget(span)
 
     def _excess(self, span: Span) -> int:
+        if not self.excess:
+            return 0
         return max((excess for (a, b), excess in self.excess.items() if span[0] <= a and b <= span[1]), default=0)
 
     def _forget(self, span: Span) -> None:
@@ -233,14 +235,17 @@ class _Cutting:
         self.reach[start] = max(partly)
         return whole
 
+    def _look_at(self, span: Span) -> None:
+        self.cuts[span], self.widths[span] = self.walk.cuts(span), self.room.widths(span)
+        if span not in self.heights:
+            looks = tuple(self.like[slice(*span)])
+            self.heights[span] = self.seen.get(looks, self.room.height(span) + self.lanes)
+            self.alike.setdefault(looks, set()).add(span)
+
     def _with_band(self, sheet: _PartSheet, start: int, span: Span, last: bool) -> _PartSheet | None:
         """The sheet with one band more; None where that does not fit, or where the last of it was refused."""
         if span not in self.cuts:
-            self.cuts[span], self.widths[span] = self.walk.cuts(span), self.room.widths(span)
-            if span not in self.heights:
-                looks = tuple(self.like[slice(*span)])
-                self.heights[span] = self.seen.get(looks, self.room.height(span) + self.lanes)
-                self.alike.setdefault(looks, set()).add(span)
+            self._look_at(span)
         height = sheet.height + BANDS_APART + self.heights[span]
         alone = last and span[1] - start == 1  # whether it fits is then seen by laying it out
         if height > self.height and not alone:
