@@ -27,14 +27,17 @@ from circuits import (
 from commands.runs import chain_of_switches
 from hypothesis import given, settings
 
+from sheetgen.circuit.edits import edited
 from sheetgen.model.accessory import Terminal
-from sheetgen.model.solution import LampState, Potential
+from sheetgen.model.reading import TakeOff
+from sheetgen.model.solution import Group, LampState, Potential, Row, Rows, Solution
 from sheetgen.model.wiring import Wiring
 from sheetgen.pipeline import wiring_of
 from sheetgen.solve.joined import Joined
 from sheetgen.solve.nodal import islands
 from sheetgen.solve.settings import MOST, gray
 from sheetgen.solve.settings import settings as settings_of
+from sheetgen.solve.solve import Solver
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 
@@ -485,3 +488,76 @@ def test_a_short_is_found_beside_a_knot_whose_rails_conductors_join():
     c.single("way 1", "N", "Switch", "N out")
     off, on = wiring_to_solution(c.wiring()).group_of_switch("Switch").rows
     assert [len(row.shorts) for row in (off, on)] == [0, 1]
+
+
+def spread(solution: Solution) -> Solution:
+    """With every row solved."""
+    return replace(solution, groups=tuple(replace(g, rows=tuple(g.rows)) for g in solution.groups))
+
+
+@given(wirings(max_rooms=2))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_a_solver_that_knows_others_and_solves_rows_when_asked_finds_what_one_alone_does(wiring):
+    """A wiring, then with each of some cores off, then the wiring again: one solver for all of them."""
+    solver = Solver(at_once=2)
+    keys = [core.key for core in wiring.cores() if any(end.node for end in core.ends)][:6]
+    wanted = [wiring, *(edited(wiring, [TakeOff((key, 0)), TakeOff((key, 1))]) for key in keys), wiring]
+    for each in wanted:
+        found = solver.solve(each)
+        assert all(g.settings == tuple(row.setting for row in g.rows) for g in found.groups)
+        assert spread(found) == wiring_to_solution(each)
+
+
+def test_rows_are_solved_when_they_are_asked_for_and_once():
+    solved = []
+
+    def solve(i: int) -> Row:
+        solved.append(i)
+        return Row((f"at {i}",), (), ())
+
+    rows = Rows([("at 0",), ("at 1",), ("at 2",)], solve)
+    group = Group(("S",), (("at 0", "at 1", "at 2"),), (), (), rows)
+    assert group.settings == (("at 0",), ("at 1",), ("at 2",)) and solved == []
+    assert group.row({"S": "at 2", "other": "on"}).setting == ("at 2",) and solved == [2]
+    assert [row.setting for row in rows] == [("at 0",), ("at 1",), ("at 2",)] and sorted(solved) == [0, 1, 2]
+    assert rows[-1] is rows[2] and rows[1:] == (rows[1], rows[2]) and len(rows) == 3
+    with pytest.raises(KeyError):
+        group.row({"S": "at 3"})
+
+
+def test_of_few_settings_and_no_pairs_each_switch_is_operated_from_both_ends():
+    chosen, complete = settings_of((2,) * 8, 128, 0)
+    assert not complete and len(chosen) == 2 * (1 + 8)
+    assert settings_of((2,) * 7, 128, 0) == (gray((2,) * 7), True)
+
+
+RING = """
+job: Ring
+board: {ways: {1: {serves: Lights}}}
+accessories:
+  Near: {kind: ceiling rose, lamp: 8 W}
+  Far: {kind: ceiling rose, lamp: 8 W}
+  Door: {kind: one-way switch}
+cables:
+  A: {type: twin and earth 1.0, from: way 1, to: Near, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  B: {type: twin and earth 1.0, from: way 1, to: Far, cores: {BN: [L, loop], BU: [N, N], cpc: [E, E]}}
+  C: {type: twin and earth 1.0, from: Far, to: Near, cores: {BN: [loop, loop], BU: [N, N], cpc: [E, E]}}
+  D: {type: twin and earth 1.0, from: Near, to: Door, cores: {BN: [loop, COM], BU: [%s, L1], cpc: [E, E]}}
+"""
+
+
+def test_a_short_leads_through_what_this_wiring_has_whatever_the_solver_knows_of_others():
+    """The door switch joins line and neutral; fed from both sides, and with one side off: the nets are the same."""
+    solver, ring = Solver(), wiring_of(RING % "N")
+    one_side = edited(ring, [TakeOff(("A/1", 0)), TakeOff(("A/1", 1))])
+    through = [solver.solve(each).groups[0].rows[1].shorts[0].through for each in (ring, one_side)]
+    far = Terminal("Far", "loop")
+    assert far not in through[0] and far in through[1]
+
+
+def test_what_may_be_joined_to_an_unknown_end_is_not_known_whatever_the_solver_knows_of_others():
+    solver = Solver()
+    for end, off in (("nothing", Potential.FLOATING), ("not known", Potential.NOT_KNOWN)) * 2:
+        group = solver.solve(wiring_of((RING % "SL").replace("[SL, L1]", f"[SL, {end}]"))).group_of_switch("Door")
+        at = group.terminals.index(Terminal("Door", "L1"))
+        assert [row.conditions[at].potential for row in group.rows] == [off, Potential.LINE]

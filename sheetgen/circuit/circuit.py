@@ -13,7 +13,7 @@ from sheetgen.circuit.rail_tree import RailTree, rail_tree
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.solution import LIT, Condition, Group, Lamp, Meeting, Potential, Row, Solution
 from sheetgen.model.wiring import Core, CoreEnd, Way, Wiring
-from sheetgen.solve.wiring_to_solution import wiring_to_solution
+from sheetgen.solve.solve import Solver
 
 
 @dataclass(frozen=True)
@@ -229,6 +229,6 @@ class Circuit(Names):
         return Graph(self.conductors.conductors, self.made_contacts(group, row))
 
 
-def circuit_of(wiring: Wiring) -> Circuit:
-    """Solve a wiring."""
-    return Circuit(wiring, wiring_to_solution(wiring))
+def circuit_of(wiring: Wiring, solver: Solver | None = None) -> Circuit:
+    """Solve a wiring, with a solver that knows what others have in common with it, or in every setting."""
+    return Circuit(wiring, (solver or Solver()).solve(wiring))

@@ -6,22 +6,27 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from sheetgen.circuit import Circuit
+from sheetgen.find.concerned import concerned, not_too_large, of_part, readings_of, whole_description
 from sheetgen.find.faults import Faulty, faults_of
 from sheetgen.find.fits import Witness, agrees_with
 from sheetgen.find.plan import Planner, figures_of, renumbered, went_on
 from sheetgen.find.trials import FaultCase, FaultTrials
 from sheetgen.model.finding_out import FaultFound, Means, PlanStep, Seen, Sight, TakenReading
-from sheetgen.model.problems import Problem, Refused
-from sheetgen.model.wiring import Wiring
 
 MOST_PLANNED = 80  # faults that fit: for more only the watching is planned
 
 
 def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[TakenReading] = ()) -> FaultFound:
-    """The single faults that fit, likeliest first, and what to do next. Refused where the description is not whole."""
+    """The single faults that fit, likeliest first, and what to do next.
+
+    Refused where the description is not whole, or where what is joined to what is not as it should be is too large.
+    """
     whole_description(circuit.wiring)
-    trials = FaultTrials(circuit)
-    everything = faults_of(circuit)
+    part = concerned(circuit, seen, readings)
+    trials = FaultTrials(part)
+    everything = faults_of(part)
+    not_too_large([(part, len(everything))])
+    seen, readings = of_part(seen, part), readings_of(readings, part)
     cases = fitting(trials, everything, seen, readings)
     whole = sum(c.faulty.suspect.weight for c in cases) or 1
     suspects = tuple(replace(c.faulty.suspect, share=c.faulty.suspect.weight / whole) for c in cases)
@@ -33,7 +38,7 @@ def find_fault(circuit: Circuit, seen: Sequence[Seen] = (), readings: Sequence[T
 def fitting(trials: FaultTrials, faults: Sequence[Faulty], seen: Sequence[Seen],
             readings: Sequence[TakenReading]) -> list[FaultCase]:
     """The faults that nothing seen and no reading contradicts, likeliest first."""
-    witness = Witness(trials.sound, tuple(seen))
+    witness = Witness(trials.sound, tuple(seen), trials.solver)
     cases = [c for c in map(trials.case, faults)
              if witness.fits(c.showing) and agrees_with(readings, c.bench, c.showing, trials.base)
              and all(_apart(taken, trials, c) for taken in readings)]
@@ -65,16 +70,3 @@ def _planned(found: FaultFound, trials: FaultTrials, cases: list[FaultCase], tri
 
     plan = went_on(watched, tuple(range(len(cases))), readings) if told else watched
     return replace(found, plan=plan, figures=figures_of(plan, weights, planners), told_apart=told)
-
-
-def whole_description(wiring: Wiring) -> None:
-    """Refused where an end is not known: a fault is looked for in a circuit that is known."""
-    missing = [Problem(c.at, "E332", f"Where {c.name} goes is not known yet.") for c in wiring.cables if c.at_one_end]
-    ends = {end.accessory for core, end in wiring.unknown_ends if not wiring.cable(core.cable).at_one_end}
-    closed = {a.name for a in wiring.accessories if a.seen and not a.opened}
-    missing += [Problem(wiring.accessory(name).at, "E332", f"What is in {name} is not known yet.")
-                for name in sorted(ends | closed)]
-    if missing:
-        hint = "Find it out first: `sheetgen identify`."
-        raise Refused([replace(p, hint=hint) for p in missing])
-

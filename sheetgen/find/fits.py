@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import product
 
 from sheetgen.circuit import Circuit
 from sheetgen.find.bench import Bench
-from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, settings_of
+from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, settings_of, solver_of_many
 from sheetgen.judge.work import worked_by
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Seen, Settings, Sight, TakenReading
+from sheetgen.solve.solve import Solver
 
 GLOWS = (Sight.LIT, Sight.DIM)
 SAME = {Sight.LIT: (Sight.LIT,), Sight.DIM: (Sight.DIM,), Sight.DARK: (Sight.DARK, Sight.DIM)}
@@ -38,6 +39,7 @@ class Witness:
 
     sound: Circuit
     seen: tuple[Seen, ...]
+    solver: Solver = field(default_factory=solver_of_many, compare=False, repr=False)
 
     @cached_property
     def loads(self) -> tuple[str, ...]:
@@ -56,7 +58,7 @@ class Witness:
 
     @cached_property
     def _as_it_should(self) -> dict[Settings, Shown]:
-        showing = Showing(self.sound.wiring, self.loads)
+        showing = Showing(self.sound.wiring, self.loads, self.solver)
         return {setting: showing.shown(setting) for setting in self.settings}
 
     def fits(self, showing: Showing) -> bool:
@@ -94,7 +96,7 @@ class Witness:
 
     def fed_by(self, way: str) -> tuple[str, ...]:
         """The loads that go out with a way."""
-        whole = Showing(self.sound.wiring, self.loads)
+        whole = Showing(self.sound.wiring, self.loads, self.solver)
         dark = whole.without((way,))
         return tuple(
             load for i, load in enumerate(self.loads)
@@ -102,11 +104,13 @@ class Witness:
             and not any(dark.shown(s)[1][i] in GLOWS for s in self.settings))
 
     def _does(self, seen: Seen, load: str, showing: Showing) -> bool:
-        i = self.loads.index(load)
         settings = self._with(seen.setting, (load,))
         if seen.sight is Sight.DEAD and not seen.setting:
             settings += showing.own_settings(load)
-        does = [showing.shown(s)[1][i] for s in settings]
+        found = (showing.does(load, s) for s in settings)
+        if seen.sight is Sight.DEAD:  # that it lights in one setting is enough to tell
+            return all(d is None or d in SAME[Sight.DARK] for d in found)
+        does = list(found)
         if None in does:
             return True
         return was_seen(seen, [d for d in does if d is not None])

@@ -19,6 +19,7 @@ from sheetgen.model.finding_out import Means, Outcome, PlanFigures, PlanStep, Sp
 
 MOST_EXACT = 16  # candidates, those that nothing tells apart counted once
 MOST_NODES = 40_000  # tests weighed in the exact search; beyond, greedy
+MOST_PARTED = 2_000_000  # likewise, ways to part what is left that are looked at
 RANK = {Means.WATCH: 0, Means.LOOK: 1, Means.DEAD: 1, Means.LIVE: 2}
 
 
@@ -68,7 +69,7 @@ class Planner:
         self.whole = (1 << len(self.alike)) - 1
         self._best: dict[int, tuple[float, _Split | None]] = {}
         self._usable: dict[int, list[_Split]] = {}
-        self.weighed = 0
+        self.weighed = self.parted = 0
         self.exact = len(self.alike) <= MOST_EXACT
 
     def _alike(self, count: int) -> list[list[int]]:
@@ -107,6 +108,7 @@ class Planner:
         if left not in self._usable:
             found: dict[frozenset[int], _Split] = {}
             rank = RANK[Means.LIVE]
+            self.parted += len(self.splits)
             for split in self.splits:
                 if split.rank > rank:
                     break
@@ -149,10 +151,15 @@ class Planner:
     def _chosen(self, left: int) -> _Split | None:
         if left.bit_count() < 2:
             return None
-        if left.bit_count() <= MOST_EXACT and self.weighed < MOST_NODES:
+        if left.bit_count() <= MOST_EXACT and not self.tired:
             return self._least(left)[1]
         self.exact = False
         return next(iter(self.usable(left)), None)
+
+    @property
+    def tired(self) -> bool:
+        """More was weighed than the exact search may."""
+        return self.weighed > MOST_NODES or self.parted > MOST_PARTED
 
     def _least(self, left: int) -> tuple[float, _Split | None]:
         """The least expected cost of telling apart what is left, in weights times costs, and the first test."""
@@ -165,7 +172,7 @@ class Planner:
         here = self._weight(left)
         for split in usable:
             self.weighed += 1
-            if self.weighed > MOST_NODES and chosen is not None:
+            if self.tired and chosen is not None:
                 self.exact = False
                 break
             cost = float(split.cost * here)
@@ -214,7 +221,7 @@ def figures_of(step: PlanStep | None, weights: Sequence[int], planners: Sequence
         mean_readings=expected(lambda way: way.readings), worst_readings=max(way.readings for _, way in ends),
         mean_bound=mean, worst_bound=worst,
         cost=expected(lambda way: way.cost) / AT_ONE_PLACE, cost_bound=mean * cheapest / AT_ONE_PLACE,
-        exact=all(p.exact and p.weighed <= MOST_NODES for p in planners),
+        exact=all(p.exact and not p.tired for p in planners),
     )
 
 

@@ -7,21 +7,29 @@ where its line returns through earth, and where neutral meets earth while it is 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.find.faulty import without_line
 from sheetgen.model.finding_out import Settings, Sight
-from sheetgen.model.solution import Group, LampState, Meeting, Potential, Row
+from sheetgen.model.solution import Condition, Group, LampState, Meeting, Potential, Row, Rows
 from sheetgen.model.wiring import Wiring
+from sheetgen.solve.solve import Solver
 
+MOST_WATCHED = 128  # settings of a group that are all thought of: nobody watches more
+AT_ONCE = 16  # settings of a group that are solved at once, and kept for the next fault
 AS_SEEN = {
     LampState.ON: Sight.LIT, LampState.DIM: Sight.DIM, LampState.OFF: Sight.DARK, LampState.OFF_BUT_LIVE: Sight.DARK,
     LampState.SHORT: Sight.DARK, LampState.TRACE: Sight.DIM,  # an electronic lamp may glow
 }
 Shown = tuple[tuple[str, ...], tuple[Sight | None, ...]]
 """The ways that trip, and every load that can be seen; None where the solution does not say."""
+
+
+def solver_of_many() -> Solver:
+    """For one circuit with each of its faults."""
+    return Solver(MOST_WATCHED, 0, AT_ONCE)
 
 
 def seen_loads(circuit: Circuit) -> tuple[str, ...]:
@@ -39,13 +47,14 @@ def base_setting(circuit: Circuit) -> Settings:
     return tuple((name, kind.positions[0].name) for name, (_, kind) in circuit.switches.items())
 
 
-def settings_of(circuit: Circuit) -> Iterator[tuple[Group, Settings]]:
-    """Every setting of each group in turn, with the switches of the others in their first positions."""
+def settings_of(circuit: Circuit, load: str = "") -> Iterator[tuple[Group, Settings]]:
+    """Every setting of each group in turn, or of the one that a load is in, with the switches of the others in their
+    first positions."""
     base = dict(base_setting(circuit))
     for group in circuit.solution.groups:
-        if group.switches:
-            for row in group.rows:
-                yield group, tuple({**base, **dict(zip(group.switches, row.setting, strict=True))}.items())
+        if group.switches and (not load or load in group.lamps):
+            for setting in group.settings:
+                yield group, tuple({**base, **dict(zip(group.switches, setting, strict=True))}.items())
 
 
 @dataclass(frozen=True)
@@ -54,15 +63,16 @@ class Showing:
 
     wiring: Wiring
     loads: tuple[str, ...]
+    solver: Solver = field(default_factory=solver_of_many, compare=False, repr=False)
 
     @cached_property
     def circuit(self) -> Circuit:
         """The wiring, solved."""
-        return circuit_of(self.wiring)
+        return circuit_of(self.wiring, self.solver)
 
     def own_settings(self, load: str = "") -> tuple[Settings, ...]:
         """Every setting of the switches that a load depends on in this very wiring; of none named, of each group."""
-        return tuple(setting for group, setting in settings_of(self.circuit) if not load or load in group.lamps)
+        return tuple(setting for _, setting in settings_of(self.circuit, load))
 
     @cached_property
     def _without(self) -> dict[tuple[str, ...], Showing]:
@@ -73,17 +83,20 @@ class Showing:
         return {}
 
     @cached_property
+    def _left(self) -> dict[Settings, tuple[tuple[str, ...], Showing]]:
+        return {}
+
+    @cached_property
     def _groups(self) -> Mapping[str, Group]:
         return {lamp: group for group in self.circuit.solution.groups for lamp in group.lamps}
 
-    @cached_property
-    def _rows(self) -> tuple[tuple[Group, Mapping[tuple[str, ...], Row]], ...]:
-        return tuple((g, {row.setting: row for row in g.rows}) for g in self.circuit.solution.groups)
-
-    def row(self, group: Group, setting: Mapping[str, str]) -> Row | None:
+    @staticmethod
+    def row(group: Group, setting: Mapping[str, str]) -> Row | None:
         """The row of a group for a setting of all switches; None where that was not solved."""
-        found = next(rows for g, rows in self._rows if g is group)
-        return found.get(tuple(setting[s] for s in group.switches))
+        try:
+            return group.row(setting)
+        except KeyError:
+            return None
 
     def shown(self, setting: Settings) -> Shown:
         """What is seen with every switch as it stands."""
@@ -92,13 +105,24 @@ class Showing:
         return self._seen[setting]
 
     def _shown(self, setting: Settings) -> Shown:
+        tripped, left = self._when_tripped(setting)
         at = dict(setting)
-        tripped: tuple[str, ...] = ()
-        here = self
-        while more := here.trips(at):
-            tripped = tuple(sorted({*tripped, *more}))
-            here = self.without(tripped)
-        return tripped, tuple(here.load(name, at) for name in self.loads)
+        return tripped, tuple(left.load(name, at) for name in self.loads)
+
+    def does(self, load: str, setting: Settings) -> Sight | None:
+        """What one load does with every switch as it stands, as `shown` has it."""
+        return self._when_tripped(setting)[1].load(load, dict(setting))
+
+    def _when_tripped(self, setting: Settings) -> tuple[tuple[str, ...], Showing]:
+        """The ways that trip, and the circuit without them."""
+        if setting not in self._left:
+            at, here = dict(setting), self
+            tripped: tuple[str, ...] = ()
+            while more := here.trips(at):
+                tripped = tuple(sorted({*tripped, *more}))
+                here = self.without(tripped)
+            self._left[setting] = tripped, here
+        return self._left[setting]
 
     def load(self, name: str, setting: Mapping[str, str]) -> Sight | None:
         """What a load does in a setting that trips nothing; one that is not there is dark."""
@@ -111,18 +135,24 @@ class Showing:
     def without(self, ways: tuple[str, ...]) -> Showing:
         """The same with some ways off."""
         if ways not in self._without:
-            self._without[ways] = Showing(without_line(self.wiring, ways), self.loads)
+            self._without[ways] = Showing(without_line(self.wiring, ways), self.loads, self.solver)
         return self._without[ways]
 
     def trips(self, setting: Mapping[str, str]) -> frozenset[str]:
         """The ways whose device opens in a setting, all of them still on."""
-        rows = [row for g, _ in self._rows if (row := self.row(g, setting))]
+        rows = [row for g in self._may_trip if (row := self.row(g, setting))]
         shorts = [*self.circuit.solution.shorts, *(short for row in rows for short in row.shorts)]
         found = {short.rails[0].accessory for short in shorts}
         meetings = [*self.circuit.solution.meetings, *(m for row in rows for m in row.meetings)]
         leaking = {way for m in meetings if self._to_earth(m) for way in {rail.accessory for rail in m.rails}}
         leaking |= self._through_earth(setting)
         return frozenset(found | (leaking & self._with_rcd & self._on))
+
+    @cached_property
+    def _may_trip(self) -> tuple[Group, ...]:
+        """The groups of which a setting may open a device: not those that were solved and do nothing of the kind."""
+        return tuple(group for group in self.circuit.solution.groups if isinstance(group.rows, Rows) or any(
+            row.shorts or row.meetings or any(self._to_earth_in(group, row)) for row in group.rows))
 
     @cached_property
     def _with_rcd(self) -> frozenset[str]:
@@ -137,14 +167,14 @@ class Showing:
 
     def _through_earth(self, setting: Mapping[str, str]) -> frozenset[str]:
         """The ways whose line goes through a load to earth."""
-        found: set[str] = set()
-        for group, _ in self._rows:
-            row = self.row(group, setting)
-            if row is None or row.shorts:
-                continue
-            for name, lamp in zip(group.lamps, row.lamps, strict=True):
-                if lamp.fraction:
-                    ends = [self.circuit.condition(group, row, t) for t in self.circuit.contacts[name]]
-                    if any(c.potential is Potential.EARTH for c in ends):
-                        found |= {way for c in ends if c.potential is Potential.LINE for way in c.ways}
-        return frozenset(found)
+        rows = [(group, row) for group in self._may_trip if (row := self.row(group, setting)) and not row.shorts]
+        return frozenset(way for group, row in rows for ends in self._to_earth_in(group, row)
+                         for c in ends if c.potential is Potential.LINE for way in c.ways)
+
+    def _to_earth_in(self, group: Group, row: Row) -> Iterator[tuple[Condition, ...]]:
+        """What is at both contacts of each load through which current goes to earth in a setting."""
+        for name, lamp in zip(group.lamps, row.lamps, strict=True):
+            if lamp.fraction:
+                ends = tuple(self.circuit.condition(group, row, t) for t in self.circuit.contacts[name])
+                if any(c.potential is Potential.EARTH for c in ends):
+                    yield ends

@@ -4,24 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from sheetgen.circuit import Circuit
+from sheetgen.circuit import Circuit, circuit_of
+from sheetgen.find.concerned import joined_parts, not_too_large, whole_description
 from sheetgen.find.faults import faults_of
 from sheetgen.find.fits import GLOWS, Witness
-from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, sight_word
+from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, sight_word, solver_of_many
 from sheetgen.model.finding_out import Fault, Settings, Sight, Suspect, Symptom
+from sheetgen.model.wiring import Wiring
 from sheetgen.model.words import joined
 
 MOST_NAMED = 2  # settings; of more the number is said
 
 
 def symptoms_of(circuit: Circuit) -> tuple[Symptom, ...]:
-    """What may be seen, likeliest first, each with the faults behind it; what no lamp shows is last."""
-    telling = Telling(circuit)
+    """What may be seen, likeliest first, each with the faults behind it; what no lamp shows is last.
+
+    Refused where the description is not whole, or the circuit too large.
+    """
+    whole_description(circuit.wiring)
+    parts = [(part, faults_of(part)) for part in joined_parts(circuit)]
+    not_too_large([(part, len(faults)) for part, faults in parts])
     found: dict[tuple[str, ...], list[Suspect]] = {}
-    for faulty in faults_of(circuit):
-        if faulty.suspect.fault is not Fault.NONE:
-            showing = Showing(faulty.wiring, telling.loads)
-            found.setdefault(tuple(telling.says(showing)), []).append(faulty.suspect)
+    for part, faults in parts:
+        telling = Telling(part)
+        for faulty in faults:
+            if faulty.suspect.fault is not Fault.NONE:
+                showing = telling.showing(faulty.wiring)
+                found.setdefault(tuple(telling.says(showing)), []).append(faulty.suspect)
     ordered = sorted(found.items(), key=lambda item: (
         not item[0], -max(s.weight for s in item[1]), -sum(s.weight for s in item[1])))
     return tuple(Symptom(says, tuple(sorted(suspects, key=lambda s: -s.weight))) for says, suspects in ordered)
@@ -31,14 +40,20 @@ class Telling:
     """Says what is seen of one circuit, beside what should be."""
 
     def __init__(self, circuit: Circuit):
-        self.circuit = circuit
+        self.solver = solver_of_many()
+        self.circuit = circuit_of(circuit.wiring, self.solver)
         self.loads = seen_loads(circuit)
         self.base = base_setting(circuit)
-        witness = Witness(circuit, ())
+        witness = Witness(self.circuit, (), self.solver)
         self.settings = witness.settings
         self.fed = {way: witness.fed_by(way) for way in circuit.accessories if way in circuit.board}
-        self.sound = Showing(circuit.wiring, self.loads)
+        self._settings_of: dict[str, list[Settings]] = {}
+        self.sound = self.showing(circuit.wiring)
         self.right = {setting: self.sound.shown(setting) for setting in self.settings}
+
+    def showing(self, wiring: Wiring) -> Showing:
+        """A wiring, sound or with a fault, as its lamps show it."""
+        return Showing(wiring, self.loads, self.solver)
 
     def says(self, showing: Showing) -> Iterator[str]:
         """Sentences without their stops, one for each thing that is not as it should be."""
@@ -89,6 +104,11 @@ class Telling:
 
     def _own(self, load: str) -> list[Settings]:
         """The settings of the switches that a load depends on, the others in their first positions."""
+        if load not in self._settings_of:
+            self._settings_of[load] = self._found(load)
+        return self._settings_of[load]
+
+    def _found(self, load: str) -> list[Settings]:
         group = next((g for g in self.circuit.solution.groups if load in g.lamps), None)
         switches = set(group.switches) if group else set()
         return [s for s in self.settings if all(at in self.base for at in s if at[0] not in switches)]
@@ -109,11 +129,11 @@ class Telling:
         name = self.circuit.part(load)
         if does == right:
             return self._elsewhere(load, shown)
-        at, own = self._own(load), _switches(self.circuit, load)
+        at, own, counted = self._own(load), _switches(self.circuit, load), _complete(self.circuit, load)
         beyond = _switches(showing.circuit, load)
         if len({d in GLOWS for d in does}) == 1 and not beyond <= own:
             i = self.loads.index(load)
-            at, own = list(showing.own_settings(load)), beyond
+            at, own, counted = list(showing.own_settings(load)), beyond, _complete(showing.circuit, load)
             does, right = ([of.shown(s)[1][i] for s in at] for of in (showing, self.sound))
         lit = [s for s, d in zip(at, does, strict=True) if d in GLOWS]
         dim = [s for s, d in zip(at, does, strict=True) if d is Sight.DIM]
@@ -124,6 +144,8 @@ class Telling:
             return f"{name} always on"
         if all((d in GLOWS) != (r in GLOWS) for d, r in zip(does, right, strict=True)):
             return f"{name} the wrong way round: on where it should be off"
+        if not counted:
+            return f"{name} on in some settings only"
         dark = [s for s in at if s not in lit]
         said = f"on only {self._with(lit, own)}" if len(lit) <= len(dark) else f"off only {self._with(dark, own)}"
         return f"{name} {said}: lit in {len(lit)} of {len(at)}"
@@ -144,6 +166,11 @@ class Telling:
         said = [", ".join(f"{self.circuit.part(s)} {self.circuit.position(s, p)}" for s, p in setting if s in own)
                 for setting in settings]
         return f"with {joined(dict.fromkeys(said), 'or')}" if any(said) else "whatever the switches do"
+
+
+def _complete(circuit: Circuit, load: str) -> bool:
+    """Every setting of the group that a load is in was thought of."""
+    return all(g.complete for g in circuit.solution.groups if load in g.lamps)
 
 
 def _switches(circuit: Circuit, load: str) -> set[str]:

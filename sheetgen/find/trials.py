@@ -7,22 +7,23 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import combinations
 
-from sheetgen.circuit import Circuit
+from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.circuit.edits import edited
 from sheetgen.find.bench import Bench
 from sheetgen.find.faults import Faulty, lamp_place
 from sheetgen.find.plan import Option, Reads
-from sheetgen.find.shown import Showing, base_setting, seen_loads, settings_of, sight_word
+from sheetgen.find.shown import Showing, base_setting, seen_loads, settings_of, sight_word, solver_of_many
 from sheetgen.find.weights import AT_ONE_PLACE, LONG_LEAD, LOOKING, OPENING, SWITCH_ELSEWHERE, TAKING_OFF, WATCHING
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.finding_out import Fault, Means, Settings, Sight, Spot, Trial
 from sheetgen.model.reading import TakeOff
-from sheetgen.model.wiring import Cable, Core
+from sheetgen.model.wiring import Cable, Core, Wiring
 from sheetgen.model.words import joined
 
 CLOSED, OPEN = "closed", "open"
 MOST_FOR_ALL_LEADS = 24  # faults that fit: of more, only leads from the board are thought of
 MOST_NAMED = 3  # lamps to be watched
+MOST_STANDINGS = 48  # settings in which continuity is read: those with the fewest switches moved
 MOST_TOUCHED = 4  # terminals of a place of which every pair is tried in one go
 
 
@@ -45,12 +46,14 @@ class Visit:
 
 
 class FaultTrials:
-    """Tests on one circuit; `sound` is the circuit as described."""
+    """Tests on one circuit; `sound` is the circuit as described, in the settings that anybody watches."""
 
     def __init__(self, sound: Circuit):
-        self.sound = sound
+        self.solver = solver_of_many()
+        self.sound = circuit_of(sound.wiring, self.solver)
         self.loads = seen_loads(sound)
         self.base = base_setting(sound)
+        self._benches: dict[tuple[int, str, int], tuple[Wiring, Bench]] = {}
 
     @cached_property
     def settings(self) -> tuple[Settings, ...]:
@@ -71,7 +74,7 @@ class FaultTrials:
 
     def case(self, faulty: Faulty) -> FaultCase:
         """A fault made ready to be asked."""
-        return FaultCase(faulty, Showing(faulty.wiring, self.loads), Bench(faulty.wiring))
+        return FaultCase(faulty, Showing(faulty.wiring, self.loads, self.solver), Bench(faulty.wiring))
 
     # Watching and looking
 
@@ -142,7 +145,9 @@ class FaultTrials:
     def readings(self, cases: Sequence[FaultCase]) -> Iterator[Option]:
         """Continuity from each terminal that a fault may concern to the others there, then with a long lead."""
         places = self.concerned(cases)
-        settings = [s for s in self.settings if self._touches(s, places)]
+        touching = [s for s in self.settings if self._touches(s, places)]
+        first = sorted(touching, key=lambda s: len(self.from_base(s)))[:MOST_STANDINGS]
+        settings = [s for s in touching if s in first]
         for visit in self._visits(places, all_leads=len(cases) <= MOST_FOR_ALL_LEADS):
             for setting in settings:
                 yield from self._reading(cases, setting, visit)
@@ -197,8 +202,14 @@ class FaultTrials:
         far = [cores[core.key].ends[1 - end].node for core in pair]
         if far[0] is None or far[1] is None:
             return False
-        off = edited(wiring, [TakeOff((core.key, end)) for core in cable.cores])
-        return Bench(off).closed(self.base, far[0], far[1])
+        return self._off(wiring, cable, end).closed(self.base, far[0], far[1])
+
+    def _off(self, wiring: Wiring, cable: Cable, end: int) -> Bench:
+        """A wiring with all cores of a cable off at one end, kept for its next pair of cores."""
+        key = id(wiring), cable.name, end
+        if key not in self._benches:
+            self._benches[key] = wiring, Bench(edited(wiring, [TakeOff((core.key, end)) for core in cable.cores]))
+        return self._benches[key][1]
 
     def concerned(self, cases: Iterable[FaultCase]) -> tuple[str, ...]:
         """The accessories at which the faults are, and the board, in the order of the description."""

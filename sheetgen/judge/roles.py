@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -74,7 +74,7 @@ def _conditions(circuit: Circuit) -> dict[Terminal, tuple[Condition, ...]]:
     return found
 
 
-def serving_rows(circuit: Circuit, group: Group) -> tuple[Row, ...]:
+def serving_rows(circuit: Circuit, group: Group) -> Sequence[Row]:
     """The rows of a group with its isolators closed and no short; all of them where each has one."""
     closed = _closed_isolators(circuit)
     given = [(i, closed[s]) for i, s in enumerate(group.switches) if s in closed]

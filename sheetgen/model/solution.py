@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
+from typing import overload
 
 from sheetgen.model.accessory import Terminal
 
@@ -126,6 +127,28 @@ class Row:
                      for a, b in (x.rails,))
 
 
+class Rows(Sequence[Row]):
+    """The rows of a group, each solved when it is first asked for."""
+
+    def __init__(self, settings: Sequence[tuple[str, ...]], solve: Callable[[int], Row]):
+        self.settings = tuple(settings)
+        self._solve = cache(solve)
+
+    def __len__(self) -> int:
+        return len(self.settings)
+
+    @overload
+    def __getitem__(self, i: int) -> Row: ...
+
+    @overload
+    def __getitem__(self, i: slice) -> tuple[Row, ...]: ...
+
+    def __getitem__(self, i: int | slice) -> Row | tuple[Row, ...]:
+        if isinstance(i, slice):
+            return tuple(map(self._solve, range(len(self))[i]))
+        return self._solve(range(len(self))[i])
+
+
 @dataclass(frozen=True)
 class Group:
     """Switches, lamps and terminals that depend on one another, and every setting of the switches.
@@ -140,7 +163,7 @@ class Group:
     positions: tuple[tuple[str, ...], ...]  # of each switch
     lamps: tuple[str, ...]
     terminals: tuple[Terminal, ...]  # those whose condition may depend on the switches
-    rows: tuple[Row, ...]
+    rows: Sequence[Row]
     complete: bool = True
 
     @cached_property
@@ -150,7 +173,16 @@ class Group:
 
     def row(self, setting: Mapping[str, str]) -> Row:
         """The row for a setting (switch name -> position); KeyError if there is none."""
-        return self._by_setting[tuple(setting[s] for s in self.switches)]
+        return self.rows[self._turn[tuple(setting[s] for s in self.switches)]]
+
+    @cached_property
+    def settings(self) -> tuple[tuple[str, ...], ...]:
+        """The setting of each row."""
+        return self.rows.settings if isinstance(self.rows, Rows) else tuple(row.setting for row in self.rows)
+
+    @cached_property
+    def _turn(self) -> Mapping[tuple[str, ...], int]:
+        return {setting: i for i, setting in enumerate(self.settings)}
 
     @cached_property
     def _by_setting(self) -> Mapping[tuple[str, ...], Row]:

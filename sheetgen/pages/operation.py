@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from sheetgen.circuit.outages import told
 from sheetgen.circuit.triggers import kept_dark, on_without_electronics
 from sheetgen.circuit.via import via
@@ -165,7 +167,7 @@ def _names(lookup: Lookup, group: Group) -> list[Block]:
             if group.known and len(names) > MOST_NAMES]
 
 
-def _rows(group: Group) -> tuple[State, ...]:
+def _rows(group: Group) -> Sequence[State]:
     """Every setting, or the first and each switch operated once where there are too many."""
     return group.rows if len(group.rows) <= MOST_ROWS else operated_once(group)
 
@@ -189,7 +191,7 @@ def _net_head(lookup: Lookup, group: Group, members: list[int]) -> str:
     return ", ".join(lookup.full(t) for t in shown[:3])
 
 
-def _table(lookup: Lookup, group: Group, rows: tuple[State, ...]) -> Table:
+def _table(lookup: Lookup, group: Group, rows: Sequence[State]) -> Table:
     nets = _nets(lookup, group)
     head = (*(lookup.switches[s] for s in group.switches), *(lookup.loads[n] for n in group.lamps),
             *(h for h, _ in nets))

@@ -122,7 +122,7 @@ def _shorted(lookup: Lookup) -> list[Words]:
             for o in shorting(lookup.circuit)]
 
 
-def _telling(group: Group, changing: Sequence[Terminal], voltage: Fraction) -> tuple[Row, ...]:
+def _telling(group: Group, changing: Sequence[Terminal], voltage: Fraction) -> Sequence[Row]:
     """All settings where they are few; else some, no two that read alike, in which every terminal is at line that can
     be, and after that as many of the other readings and positions as there is room for; none with a short."""
     if len(group.rows) <= MOST_SETTINGS:

@@ -21,16 +21,14 @@ NEXT = "sheetgen fault with what was seen gives the shortest plan of tests."
 
 
 def compose(lookup: Lookup) -> tuple[Page, ...]:
-    """One page; where the description is not whole, why there is none."""
-    from sheetgen.find.fault_search import whole_description
+    """One page; where the description is not whole or too large, why there is none."""
     from sheetgen.find.symptoms import symptoms_of
 
     try:
-        whole_description(lookup.wiring)
+        symptoms = symptoms_of(lookup.circuit)
     except Refused as refused:
         says = " ".join(dict.fromkeys(p.message for p in refused.problems))
         return (Page("symptoms", "Symptoms", (Words(f"{says} So what a fault would show cannot be said."),)),)
-    symptoms = symptoms_of(lookup.circuit)
     rows = tuple((capital("; ".join(s.says) or UNSEEN), _faults(s)) for s in symptoms)
     cut = any(len(s.suspects) > MOST_NAMED for s in symptoms)
     head = HEAD.format(*(LIKELIEST if cut else ALL))

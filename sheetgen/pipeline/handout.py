@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from sheetgen.circuit import Circuit
 from sheetgen.draw.layout import DoesNotFit, wiring_to_layout
 from sheetgen.draw.wiring import Show, layout_to_drawing, legend
-from sheetgen.find.fault_search import whole_description
+from sheetgen.find.concerned import whole_description
 from sheetgen.model.drawing import Drawing, Line
 from sheetgen.model.geometry import MM
 from sheetgen.model.handout import Handout

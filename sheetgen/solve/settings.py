@@ -22,12 +22,14 @@ def gray(counts: tuple[int, ...]) -> list[tuple[int, ...]]:
     return rows
 
 
-def settings(counts: tuple[int, ...]) -> tuple[list[tuple[int, ...]], bool]:
+def settings(
+    counts: tuple[int, ...], most: int = MOST, most_pairs: int = MOST_PAIRS
+) -> tuple[list[tuple[int, ...]], bool]:
     """The settings to solve, and whether they are all there are. `counts`: positions of each switch."""
-    if prod(counts) <= MOST:
+    if prod(counts) <= most:
         return gray(counts), True
     first, last = (0,) * len(counts), tuple(count - 1 for count in counts)
-    pairs = sum((a - 1) * (b - 1) for a, b in combinations(counts, 2)) <= MOST_PAIRS
+    pairs = sum((a - 1) * (b - 1) for a, b in combinations(counts, 2)) <= most_pairs
     rows = [first, *_operated(first, counts, 1), last, *_operated(last, counts, 1)]
     return [*dict.fromkeys((*rows, *(_operated(first, counts, 2) if pairs else ())))], False
 

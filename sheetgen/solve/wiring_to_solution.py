@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from sheetgen.model.solution import Solution
 from sheetgen.model.wiring import Wiring
-from sheetgen.solve.solve import solve
+from sheetgen.solve.solve import Solver
 
 
 def wiring_to_solution(wiring: Wiring) -> Solution:
     """Solve a wiring in every setting of its switches."""
-    return solve(wiring)
+    return Solver().solve(wiring)

@@ -7,7 +7,8 @@ from hashlib import sha256
 
 from sheetgen.circuit import Circuit
 from sheetgen.find.bench import Bench
-from sheetgen.find.fault_search import find_fault, whole_description
+from sheetgen.find.concerned import not_too_large, whole_description
+from sheetgen.find.fault_search import find_fault
 from sheetgen.find.faults import Faulty, faults_of
 from sheetgen.find.symptoms import Telling
 from sheetgen.find.trials import FaultTrials
@@ -21,7 +22,8 @@ MOST_SETTINGS = 8  # for which the terminals that are joined are listed
 
 
 def fault_tasks(circuit: Circuit, versions: int, seed: int, ranked_in: Circuit | None = None) -> tuple[FaultTask, ...]:
-    """As many tasks as there are versions, or as there are faults to be seen. Refused where an end is not known.
+    """As many tasks as there are versions, or as there are faults to be seen. Refused where an end is not known, or
+    the circuit is too large.
 
     `ranked_in` is the same circuit in the colours that decide which faults are chosen: in other colours the same ones.
     """
@@ -30,6 +32,7 @@ def fault_tasks(circuit: Circuit, versions: int, seed: int, ranked_in: Circuit |
     chosen: list[tuple[Faulty, tuple[str, ...]]] = []
     faults, ranked = (
         [f for f in faults_of(each) if f.suspect.fault in KINDS] for each in (circuit, ranked_in or circuit))
+    not_too_large([(trials.sound, len(faults))])
     ranks = [sha256(f"{seed} {f.suspect.says}".encode()).digest() for f in ranked]
     for _, faulty in sorted(zip(ranks, faults, strict=True), key=lambda pair: pair[0]):
         if len(chosen) == versions:

@@ -15,6 +15,7 @@ from houses import house, house_without, row_of_sensors
 
 from sheetgen.draw.layout import wiring_to_layout
 from sheetgen.pipeline import Look, drawings_of, findings_of, job_sheet, style_of, understood, wiring_of
+from sheetgen.pipeline.finding_out import fault_search
 from sheetgen.solve.wiring_to_solution import wiring_to_solution
 
 ROOT = Path(__file__).parents[2]
@@ -85,6 +86,12 @@ def test_job_sheet_of_300_accessories(benchmark, name: str, text: Callable[[int]
 def test_solution(benchmark, rooms: int) -> None:
     wiring = wiring_of(house(rooms))
     assert len(benchmark(wiring_to_solution, wiring).groups) == rooms
+
+
+def test_fault_search_of_60_accessories(benchmark) -> None:
+    """One light of twenty is dead: 915 faults are tried."""
+    found = benchmark.pedantic(fault_search, (house(20), ["Rose 3 lamp dead"]), rounds=2)
+    assert found.found.tried == 915
 
 
 @pytest.mark.parametrize("rooms", ROOMS)

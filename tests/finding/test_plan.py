@@ -66,6 +66,15 @@ def ends(step: PlanStep | None, left: tuple[int, ...]) -> list[tuple[int, ...]]:
     return [left] if step is None else [e for o in step.outcomes for e in ends(o.then, o.left)]
 
 
+def test_a_plan_that_would_take_too_long_to_be_the_best_is_still_whole_and_does_not_claim_to_be(monkeypatch) -> None:
+    monkeypatch.setattr("sheetgen.find.plan.MOST_PARTED", 1)
+    options = [option(Means.DEAD, cost, [i >> bit & 1 for i in range(8)]) for bit, cost in enumerate((9, 5, 7))]
+    planner = Planner([1] * 8, options)
+    plan = planner.step()
+    assert sorted(ends(plan, tuple(range(8)))) == [(i,) for i in range(8)]
+    assert not figures_of(plan, [1] * 8, [planner]).exact
+
+
 def test_live_comes_only_when_no_dead_test_is_left() -> None:
     plan = Planner([1, 1, 1, 1], [option(Means.LIVE, 1, [0, 1, 2, 3]), option(Means.DEAD, 90, [0, 0, 1, 1])]).step()
     assert plan.trial.means is Means.DEAD

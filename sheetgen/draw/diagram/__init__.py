@@ -5,7 +5,7 @@ Passes: schematic (what is joined), arrange (columns, order, rows, tracks), sett
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from sheetgen.circuit import Circuit
@@ -103,7 +103,7 @@ def _every_position(plan: DiagramPlan, style: Style, group: Group, title: str) -
     return replace(first, shapes=(*rest, *shapes))
 
 
-def rows_to_tell(group: Group) -> tuple[Row, ...]:
+def rows_to_tell(group: Group) -> Sequence[Row]:
     """The settings that are shown: all of a small group; of a larger one the first, then each switch operated once.
 
     Of one with too many switches for every setting the first, and all switches in their last position.
