@@ -18,7 +18,7 @@ from sheetgen.model.problems import Problem, Refused
 from sheetgen.model.wiring import Wiring
 from sheetgen.solve.joined import Joined
 
-MOST_TRIED = 140_000  # single faults, each tried on so many accessories, that are looked through
+MOST_TRIALS = 140_000  # single faults, each tried on so many accessories, that are looked through
 MOST_WATCHINGS = 300_000  # likewise, of the loads of one group in all its settings
 
 
@@ -58,7 +58,7 @@ def whole_description(wiring: Wiring) -> None:
 def not_too_large(parts: Sequence[tuple[Circuit, int]]) -> None:
     """Refused where looking through all single faults of some parts, whose numbers are given, would take too long."""
     accessories = [a for part, _ in parts for a in part.wiring.accessories]
-    if sum(faults * len(part.wiring.accessories) for part, faults in parts) > MOST_TRIED:
+    if sum(faults * len(part.wiring.accessories) for part, faults in parts) > MOST_TRIALS:
         says = (f"{len(accessories)} accessories, joined as they are, may have {sum(n for _, n in parts):,} single "
                 "faults: too many to look through.")
         alone = "Describe the part of the circuit that does not work, and what feeds it, alone."

@@ -115,8 +115,17 @@ class Witness:
             return True
         return was_seen(seen, [d for d in does if d is not None])
 
-    def _with(self, partly: Settings, loads: Iterable[str]) -> list[Settings]:
+    @cached_property
+    def _meant(self) -> dict[tuple[Settings, tuple[str, ...]], tuple[Settings, ...]]:
+        return {}
+
+    def _with(self, partly: Settings, loads: tuple[str, ...]) -> tuple[Settings, ...]:
         """The settings that a sentence may mean: those that it names, and of the loads' own switches all others."""
+        if (partly, loads) not in self._meant:
+            self._meant[partly, loads] = tuple(self._found(partly, loads))
+        return self._meant[partly, loads]
+
+    def _found(self, partly: Settings, loads: tuple[str, ...]) -> list[Settings]:
         own = [g for g in self.sound.solution.groups if set(loads) & set(g.lamps)]
         switches = {s for g in own for s in g.switches} if own else {s for s, _ in self.base}
         named = dict(partly)

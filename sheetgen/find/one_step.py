@@ -111,7 +111,15 @@ class _Steps:
         return masses
 
     def _tells(self, codes: Mapping[int, Code], looked: Sequence[int]) -> float:
-        return sum(_bits([m for code, m in self._masses(codes, i).items() if code]) for i in looked)
+        return sum(_bits(self._joined_masses(codes, i)) for i in looked)
+
+    def _joined_masses(self, codes: Mapping[int, Code], end: int) -> list[float]:
+        """Of each way of joining the chance that a partner is joined so."""
+        chances, masses = self.chance[end], dict[Code, float]()
+        for j in [j for j in chances if j in codes]:
+            masses[codes[j]] = masses.get(codes[j], 0.0) + chances[j]
+        masses.pop((), None)
+        return list(masses.values())
 
     def _worth(self, codes: Mapping[int, Code], looked: Sequence[int], places: int) -> float:
         cost = EACH_PAIRING_TEST + LONG_LEAD + FURTHER_PLACE * (places - 1) + len(codes) + 2 * len(looked)
