@@ -94,11 +94,20 @@ class Witness:
         return tuple(load for name in seen.of
                      for load in (self.fed_by(name) if name in self.sound.board else (name,)) if load in self.loads)
 
+    @cached_property
+    def _fed(self) -> dict[str, tuple[str, ...]]:
+        return {}
+
     def fed_by(self, way: str) -> tuple[str, ...]:
         """The loads that go out with a way."""
+        if way not in self._fed:
+            self._fed[way] = tuple(self._out_with(way))
+        return self._fed[way]
+
+    def _out_with(self, way: str) -> Iterator[str]:
         whole = Showing(self.sound.wiring, self.loads, self.solver)
         dark = whole.without((way,))
-        return tuple(
+        yield from (
             load for i, load in enumerate(self.loads)
             if any(whole.shown(s)[1][i] in GLOWS for s in self.settings)
             and not any(dark.shown(s)[1][i] in GLOWS for s in self.settings))
