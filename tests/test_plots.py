@@ -8,14 +8,16 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from houses import house
 from pages.jobs import EXAMPLES
 
 from sheetgen.circuit import Circuit as Solved
 from sheetgen.draw.plots import drop_plots, profiles_of, steps_of, worth_plotting
 from sheetgen.draw.typeface import text_width
 from sheetgen.judge.figures import reckon
+from sheetgen.judge.figures.loads import Loads
 from sheetgen.model.drawing import Area, Line, Text
-from sheetgen.pipeline import Look, job_of, style_of, understood
+from sheetgen.pipeline import Look, job_of, judged, style_of, understood
 
 STYLE = style_of(Look())
 YARD = """
@@ -121,3 +123,16 @@ def test_a_sheet_with_a_plot_needs_no_plotting_library():
     command = [sys.executable, "-c", f"{code}; print(*sys.modules)"]
     done = subprocess.run(command, capture_output=True, text=True, check=True)
     assert not {"matplotlib", "schemdraw", "numpy"} & set(done.stdout.split())
+
+
+def test_what_flows_with_everything_on_is_reckoned_once_for_all_lamps(monkeypatch):
+    """Twelve rooms, each light on its own switch: all of them lose most in one setting."""
+    solved = []
+    reckoned = Loads.flow
+    monkeypatch.setattr(Loads, "flow", lambda loads, chosen: solved.append(chosen) or reckoned(loads, chosen))
+    circuit, reading = judged(house(12))
+    before = len(solved)
+    found = profiles_of(circuit, reading.figures.drops)
+    assert len(found) == 12 and len(solved) == before + 1
+    for profile, drop in zip(found, reading.figures.drops, strict=True):
+        assert profile.volts == pytest.approx(drop.volts)

@@ -85,7 +85,7 @@ class Graph:
                 came[step.end], away[step.end] = step, far
                 for onward in self.leaving(step.end):
                     heappush(ahead, (far + 1, next(order), onward))
-        return ChainMap(came, kept.came) if came else kept.came
+        return _Over(came, kept.came) if came else kept.came
 
     def on_the_way(self, start: Terminal, goals: Iterable[Terminal],
                    barred: Collection[Terminal] = ()) -> frozenset[Step]:
@@ -120,6 +120,14 @@ class Graph:
                 if len(beyond) == 1 and step.end not in kept:
                     dead.append(step.end)
         return Graph(left, self.contacts)
+
+
+class _Over(ChainMap[Terminal, "Step | None"]):
+    """A walk laid over another; asked for one terminal after another along long ways."""
+
+    def get(self, key: Terminal, default: Step | None = None) -> Step | None:  # type: ignore[override]
+        over, under = self.maps
+        return over[key] if key in over else under.get(key, default)
 
 
 class Kept:

@@ -11,7 +11,7 @@ from sheetgen.circuit import Circuit
 from sheetgen.circuit.current import path_of
 from sheetgen.circuit.graph import Step
 from sheetgen.draw.typeface import text_width
-from sheetgen.judge.figures.loads import Loads
+from sheetgen.judge.figures.loads import Currents, Loads
 from sheetgen.model.accessory import Terminal
 from sheetgen.model.drawing import Area, Box, Drawing, Line, Point, Shape, Text
 from sheetgen.model.geometry import MM
@@ -54,15 +54,18 @@ def profiles_of(circuit: Circuit, drops: Sequence[DropFigures]) -> tuple[Profile
     wiring, solution = circuit.wiring, circuit.solution
     loads = Loads(wiring, solution)
     cables = {core.key: core.cable for core in wiring.cores()}
+    numbers = {lamp: i for i, group in enumerate(solution.groups) for lamp in group.lamps}
+    flows: dict[tuple[int, tuple[str, ...]] | None, Currents] = {}  # None: of everything on at once
     found = []
     for drop in drops:
         if drop.volts is None:
             continue
-        number = next(i for i, group in enumerate(solution.groups) if drop.lamp in group.lamps)
-        group = solution.groups[number]
-        row = group.row(dict(drop.setting))
-        flow = loads.flow({**loads.all_on, number: row})
-        pieces = _pieces(circuit, drop.lamp, row, flow.volts, cables)
+        number = numbers[drop.lamp]
+        row = solution.groups[number].row(dict(drop.setting))
+        key = None if row is loads.all_on.get(number) else (number, row.setting)
+        if key not in flows:
+            flows[key] = loads.flow({**loads.all_on, number: row})
+        pieces = _pieces(circuit, drop.lamp, row, flows[key].volts, cables)
         found.append(Profile(circuit.part(drop.lamp), pieces, float(drop.limit)))
     return tuple(found)
 

@@ -147,12 +147,10 @@ class _Teller:
     # along a path
 
     def _noted(self, run: Sequence[Step], what: str) -> None:
-        for step in run:
-            if what == "line at":
-                self.note(what, step.start)
-                self.note(what, step.end)
-            else:
-                self.note(what, step.start, step.end, name=step.name)
+        if what == "line at":
+            self.facts += [Fact(what, terminal) for terminal in (run[0].start, *(step.end for step in run))]
+        else:
+            self.facts += [Fact(what, step.start, step.end, name=step.name) for step in run]
 
     def _onward(self, steps: Sequence[Step], cores_say: str, comes: str = "comes") -> str:
         """' comes on W1 (red) to L1 of Hall and passes to COM; W3 (red) takes it on to COM of Top, where it ...'."""
