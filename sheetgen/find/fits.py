@@ -47,6 +47,11 @@ class Witness:
         return seen_loads(self.sound)
 
     @cached_property
+    def complete(self) -> bool:
+        """Every setting of the sound circuit is thought of."""
+        return all(group.complete for group in self.sound.solution.groups)
+
+    @cached_property
     def base(self) -> Settings:
         """Every switch in its first position."""
         return base_setting(self.sound)
@@ -69,8 +74,9 @@ class Witness:
         """One thing seen may be so."""
         match seen.sight:
             case Sight.TRIPS:
-                return any(set(seen.of) <= set(trips) and trips
-                           for trips, _ in (showing.shown(s) for s in self._with(seen.setting, ())))
+                found = any(set(seen.of) <= set(trips) and trips
+                            for trips, _ in (showing.shown(s) for s in self._with(seen.setting, ())))
+                return found or (not self.complete and showing.may_trip)
             case Sight.HOLDS:
                 settings = [*self._with(seen.setting, ()), *(() if seen.setting else showing.own_settings())]
                 return not any(showing.shown(s)[0] for s in settings)
@@ -78,7 +84,9 @@ class Witness:
                 return all(self._idle(switch, showing) for switch in seen.of)
             case Sight.WORKED_BY:
                 worked = worked_by(showing.circuit)
-                return all(worked.get(load, frozenset()) == frozenset(seen.by) for load in seen.of)
+                by = frozenset(seen.by)
+                known = ((worked.get(load, frozenset()), complete_of(showing.circuit, load)) for load in seen.of)
+                return all(here == by if complete else here <= by for here, complete in known)
             case Sight.WORKS:
                 return all(self._works(load, showing) for load in self._of(seen))
         return all(self._does(seen, load, showing) for load in self._of(seen))
@@ -119,6 +127,8 @@ class Witness:
         found = (showing.does(load, s) for s in settings)
         if seen.sight is Sight.DEAD:  # that it lights in one setting is enough to tell
             return all(d is None or d in SAME[Sight.DARK] for d in found)
+        if seen.sight is Sight.COUNTED and not complete_of(self.sound, load):
+            return True  # of how many settings cannot be said
         does = list(found)
         if None in does:
             return True
@@ -171,6 +181,11 @@ class Witness:
             if seen.setdefault(others, showing.shown(setting)) != showing.shown(setting):
                 return False
         return True
+
+
+def complete_of(circuit: Circuit, load: str) -> bool:
+    """Every setting of the group that a load is in is thought of."""
+    return all(group.complete for group in circuit.solution.groups if load in group.lamps)
 
 
 def agrees_with(readings: Sequence[TakenReading], bench: Bench, showing: Showing | None, base: Settings) -> bool:

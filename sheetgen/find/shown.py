@@ -15,6 +15,8 @@ from sheetgen.find.faulty import without_line
 from sheetgen.model.finding_out import Settings, Sight
 from sheetgen.model.solution import Condition, Group, LampState, Meeting, Potential, Row, Rows
 from sheetgen.model.wiring import Wiring
+from sheetgen.solve.joined import Joined
+from sheetgen.solve.network import network_of
 from sheetgen.solve.solve import Solver
 
 MOST_WATCHED = 128  # settings of a group that are all thought of: nobody watches more
@@ -153,6 +155,20 @@ class Showing:
         """The groups of which a setting may open a device: not those that were solved and do nothing of the kind."""
         return tuple(group for group in self.circuit.solution.groups if isinstance(group.rows, Rows) or any(
             row.shorts or row.meetings or any(self._to_earth_in(group, row)) for row in group.rows))
+
+    @property
+    def may_trip(self) -> bool:
+        """Whether a device might open in some setting: with the contacts of all positions closed at once, rails of two
+        kinds would meet, or a load would be at earth."""
+        network = network_of(self.wiring)
+        joined = Joined(len(network.net))
+        for a, b in (pair for contacts in network.contacts for pairs in contacts.joins for pair in pairs):
+            joined.join(a, b)
+        kinds: dict[int, set[str]] = {}
+        for net, rails in network.rails.items():
+            kinds.setdefault(joined.find(net), set()).update(rail.kind for rail in rails)
+        at_earth = any("earth" in kinds.get(joined.find(net), ()) for load in network.loads for net in (load.a, load.b))
+        return at_earth or any(len(found) > 1 for found in kinds.values())
 
     @cached_property
     def _with_rcd(self) -> frozenset[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from sheetgen.circuit import Circuit, circuit_of
 from sheetgen.find.concerned import joined_parts, not_too_large, whole_description
 from sheetgen.find.faults import faults_of
-from sheetgen.find.fits import GLOWS, Witness
+from sheetgen.find.fits import GLOWS, Witness, complete_of
 from sheetgen.find.shown import Showing, Shown, base_setting, seen_loads, sight_word, solver_of_many
 from sheetgen.model.finding_out import Fault, Settings, Sight, Suspect, Symptom
 from sheetgen.model.wiring import Wiring
@@ -129,11 +129,11 @@ class Telling:
         name = self.circuit.part(load)
         if does == right:
             return self._elsewhere(load, shown)
-        at, own, counted = self._own(load), _switches(self.circuit, load), _complete(self.circuit, load)
+        at, own, counted = self._own(load), _switches(self.circuit, load), complete_of(self.circuit, load)
         beyond = _switches(showing.circuit, load)
         if len({d in GLOWS for d in does}) == 1 and not beyond <= own:
             i = self.loads.index(load)
-            at, own, counted = list(showing.own_settings(load)), beyond, _complete(showing.circuit, load)
+            at, own, counted = list(showing.own_settings(load)), beyond, complete_of(showing.circuit, load)
             does, right = ([of.shown(s)[1][i] for s in at] for of in (showing, self.sound))
         lit = [s for s, d in zip(at, does, strict=True) if d in GLOWS]
         dim = [s for s, d in zip(at, does, strict=True) if d is Sight.DIM]
@@ -166,11 +166,6 @@ class Telling:
         said = [", ".join(f"{self.circuit.part(s)} {self.circuit.position(s, p)}" for s, p in setting if s in own)
                 for setting in settings]
         return f"with {joined(dict.fromkeys(said), 'or')}" if any(said) else "whatever the switches do"
-
-
-def _complete(circuit: Circuit, load: str) -> bool:
-    """Every setting of the group that a load is in was thought of."""
-    return all(g.complete for g in circuit.solution.groups if load in g.lamps)
 
 
 def _switches(circuit: Circuit, load: str) -> set[str]:

@@ -14,8 +14,10 @@ from sheetgen.circuit import Circuit
 from sheetgen.find.concerned import concerned, joined_parts, of_part, readings_of
 from sheetgen.find.fault_search import fitting
 from sheetgen.find.faults import faults_of
+from sheetgen.find.fits import Witness
+from sheetgen.find.shown import Showing
 from sheetgen.find.trials import FaultTrials
-from sheetgen.model.finding_out import Seen, Sight, TakenReading
+from sheetgen.model.finding_out import Fault, Seen, Sight, TakenReading
 from sheetgen.pipeline import circuit_of as read
 from sheetgen.pipeline.finding_out import fault_search
 from sheetgen.read.description_to_wiring.seen import problems_of
@@ -108,3 +110,25 @@ def test_a_circuit_that_is_too_large_is_refused_and_nothing_is_written(tmp_path:
         assert run("job", file, "--pages", "symptoms", "-o", tmp_path / "sheets").exit_code == 0
         page = PdfDocument(tmp_path / "sheets" / f"{code}.pdf")[0].get_textpage().get_text_range()
         assert f"{says.split(': ')[1]}" in " ".join(page.split())
+
+
+def test_of_eight_switches_no_true_fault_is_thrown_out_for_a_setting_that_was_not_thought_of() -> None:
+    """Nine rooms without their neutral: what trips, counts and works them is not ruled out by 20 settings of 512."""
+    circuit = read(house_without("BU", 9, 1))
+    group = max(circuit.solution.groups, key=lambda g: len(g.switches))
+    lamp = group.lamps[0]
+    part = concerned(circuit, (), ())
+    witness = Witness(part, ())
+    sound = Showing(part.wiring, witness.loads, witness.solver)
+    assert group.complete and not witness.complete and not sound.may_trip
+    assert witness.agrees(Seen(Sight.COUNTED, (lamp,), lit=1, settings=512), sound)
+    assert witness.agrees(Seen(Sight.WORKED_BY, (lamp,), by=group.switches), sound)
+    assert not witness.agrees(Seen(Sight.TRIPS), sound)
+    touching = [f for f in faults_of(part) if f.suspect.fault is Fault.TOUCHING]
+    shorted = [Showing(f.wiring, witness.loads, witness.solver) for f in touching]
+    assert {s.may_trip for s in shorted} == {True, False}
+    assert all(witness.agrees(Seen(Sight.TRIPS), s) == s.may_trip for s in shorted)
+    of_one_setting = Witness(part, ())
+    of_one_setting.__dict__["settings"] = (witness.base,)  # nothing else is thought of
+    later = [s for s in shorted if s.may_trip and not s.shown(witness.base)[0]]
+    assert later and all(of_one_setting.agrees(Seen(Sight.TRIPS), s) for s in later)
